@@ -1,0 +1,216 @@
+"""A plan is a value for every choice; a scenario is a plan found with some choices pinned."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+
+from budget.figures import Figure
+from budget.job import Assumption, Job, Notice
+from budget.prices.options import Options
+from budget.quantities.takeoff import Takeoff
+
+OWN = "own"
+HIRE = "hire"
+
+
+@dataclass(frozen=True, slots=True)
+class Plan:
+    """A value for every choice. Everything else (packs, trips, days, cents) follows from it."""
+
+    bedding: str
+    parts: frozenset[str]  # optional parts that are kept
+    offers: Mapping[str, str]  # item -> offer key (only items bought)
+    routes: Mapping[str, str]  # supplier -> route key (only suppliers bought from)
+    steps: Mapping[str, str]  # step -> "own: METHOD" or "bid: NAME"
+    machines: Mapping[str, str]  # equipment -> machine key (only machines used)
+    disposal: str  # way, or "" when a bid takes the spoil or there is none
+
+    def choices(self) -> dict[str, str]:
+        """Every choice by its name, such as ``step:Dig``, in a fixed order.
+
+        Names are ``bedding``, ``part:NAME``, ``item:NAME`` (which quote), ``goods:SUPPLIER``
+        (how its goods come), ``step:NAME``, ``machine:NAME`` and ``disposal``.
+        """
+        found = {"bedding": self.bedding}
+        found |= {f"part:{part}": "keep" for part in sorted(self.parts)}
+        found |= {f"item:{k}": v for k, v in sorted(self.offers.items())}
+        found |= {f"goods:{k}": v for k, v in sorted(self.routes.items())}
+        found |= {f"step:{k}": v for k, v in self.steps.items()}
+        found |= {f"machine:{k}": v for k, v in sorted(self.machines.items())}
+        if self.disposal:
+            found["disposal"] = self.disposal
+        return found
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """One row of money or hours in a plan.
+
+    ``cash`` is whole cents, tax included; lines add up to the totals shown. ``money`` and
+    ``time`` are the figures behind them, for explanation and for the living workbook.
+    """
+
+    part: str  # the part it belongs to, or "" for the whole job
+    group: str
+    name: str  # spend entries name lines by this
+    cash: int
+    own_hours: float
+    money: Figure | None
+    time: Figure | None
+    supplier: str = ""
+    quantity: str = ""  # in words: "5 ton", "12 bags of 50 lb", "2 days"
+    choice: str = ""  # the choice that it hangs on, such as "goods:North Yard"
+
+
+@dataclass(frozen=True, slots=True)
+class Missing:
+    """A cost that the plan implies and nobody has priced."""
+
+    what: str
+    sheet: str  # which sheet to fill
+    hint: str
+
+
+@dataclass(frozen=True, slots=True)
+class Order:
+    """What to buy of one offer."""
+
+    item: str
+    offer: str
+    supplier: str
+    packs: float
+    per: str
+    price: int  # cents before tax
+    tax: int
+    deposit: int
+    weight: float | None  # kg
+    left_over: float  # share of the order that the need does not use
+
+
+@dataclass(frozen=True, slots=True)
+class Arrival:
+    """How one supplier's goods come."""
+
+    supplier: str
+    route: str
+    fee: int  # cents with tax
+    drops: int  # or trips
+    hours: float  # own hours of driving and handling
+    weight: float  # kg
+    note: str  # which limit binds, why the fee is what it is
+
+
+@dataclass(frozen=True, slots=True)
+class Hire:
+    """How one machine is had."""
+
+    equipment: str
+    machine: str
+    spells: tuple[str, ...]  # in words: "Base: 1 day", "Joint: 4 hours"
+    cash: int
+    deposit: int
+
+
+@dataclass(frozen=True, slots=True)
+class Priced:
+    """A plan with its price: what ``evaluate`` returns."""
+
+    plan: Plan
+    lines: tuple[Line, ...]
+    missing: tuple[Missing, ...]
+    orders: tuple[Order, ...]
+    arrivals: tuple[Arrival, ...]
+    hires: tuple[Hire, ...]
+    cash: int  # sum of the lines
+    own_hours: float  # sum of the lines
+    helper_hours: float
+    clock_hours: float
+    deposits: int  # refundable, beside the cash
+    risks: tuple[str, ...]  # left with the owner, in words
+
+    def total(self, hour_value: float) -> float:
+        """Cash plus own hours at ``hour_value`` cents an hour, in cents."""
+        return self.cash + self.own_hours * hour_value
+
+
+@dataclass(frozen=True, slots=True)
+class Scenario:
+    """One scenario under one bedding, solved."""
+
+    name: str  # "All own hands"
+    bedding: str
+    pins: Mapping[str, str]
+    feasible: bool
+    why_not: str
+    priced: Priced | None
+    proved: bool  # the optimum is proved
+    gap: float  # relative gap the solver leaves
+    discouraged: bool = False  # never best unless allowed
+
+    @property
+    def title(self) -> str:
+        """The scenario's name with its bedding."""
+        return f"{self.name}, {self.bedding} bedding"
+
+
+@dataclass(frozen=True, slots=True)
+class Flip:
+    """What forcing one choice the other way does, the rest planned anew."""
+
+    choice: str
+    value: str  # as the best plan has it
+    alternative: str
+    cash: int  # alternative less best, cents
+    hours: float
+    hour_values: tuple[float, ...]  # cents per hour at which the winner changes
+    sentence: str
+
+
+@dataclass(frozen=True, slots=True)
+class FrontierPoint:
+    """A plan that is best from one hour value (cents) to the next."""
+
+    from_value: float
+    to_value: float  # infinity for the last
+    priced: Priced
+    change: str  # what changes against the point before, in words
+
+
+@dataclass(frozen=True, slots=True)
+class Comparison:
+    """The answer: everything that terminal, JSON, workbook and page are made from."""
+
+    job: Job
+    takeoff: Takeoff
+    options: Options
+    scenarios: tuple[Scenario, ...]
+    best: Scenario | None
+    hired: Scenario | None  # the whole job hired, to compare with
+    complete: bool  # nothing is missing from the best plan
+    flips: tuple[Flip, ...]
+    frontier: tuple[FrontierPoint, ...]
+    warnings: tuple[Notice, ...]
+    assumed: tuple[Assumption, ...]
+    missing: tuple[Missing, ...]  # of the best plan
+    next_step: str  # what filled next could change the answer most, in one sentence
+    notes: tuple[str, ...] = field(default=())
+
+    @property
+    def saving(self) -> int | None:
+        """Cash that the best plan saves against hiring the whole job, cents."""
+        if self.best is None or self.best.priced is None:
+            return None
+        if self.hired is None or self.hired.priced is None:
+            return None
+        return self.hired.priced.cash - self.best.priced.cash
+
+    @property
+    def hour_earns(self) -> float | None:
+        """Cents saved per own hour spent more than when hiring, None if no hours are spent."""
+        if self.saving is None or self.best is None or self.hired is None:
+            return None
+        if self.best.priced is None or self.hired.priced is None:
+            return None
+        hours = self.best.priced.own_hours - self.hired.priced.own_hours
+        return self.saving / hours if hours > 0 else None

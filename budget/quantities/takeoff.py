@@ -1,0 +1,95 @@
+"""What the job needs: the list of quantities taken off the sketch.
+
+The takeoff knows no seller and no price. It is the same for every plan; what belongs to one
+bedding only carries that bedding's name, and what belongs to an optional part carries the part.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from budget.figures import Figure
+from budget.job import Assumption, Measure, Notice
+
+
+@dataclass(frozen=True, slots=True)
+class Need:
+    """An amount of one material for one part.
+
+    ``net`` is what ends up in the work; ``order`` is net with overage, in the measure the need
+    is thought of (a count, a length, an area, or a loose volume). ``measures`` gives the same
+    order in every measure a pack may be sold in: ``{"volume": ..., "mass": ...}``; a measure
+    that cannot be worked out (the weight of a product of unknown weight) is left out.
+    """
+
+    line: str  # the name spend entries use, such as "Base stone"
+    part: str
+    item: str  # the name quotes use; equals ``line`` unless several parts name the same item
+    kind: str  # product kind of budget.reference
+    step: str  # the step that uses it up: a bid with materials for that step brings it
+    group: str
+    net: Figure
+    order: Figure
+    overage: Figure  # a ratio: order / net - 1 in the same measure
+    why: str  # one sentence: what the overage is for
+    measures: Mapping[Measure, Figure]
+    weight: Figure | None  # mass of the order, None if unknown
+    bedding: str = ""  # only under this bedding; blank: always
+    optional: str = ""  # the optional part it belongs to; blank: always
+
+
+@dataclass(frozen=True, slots=True)
+class StepAmount:
+    """How much of one step one part asks for, in the step's measure."""
+
+    step: str
+    part: str
+    amount: Figure
+    bedding: str = ""
+    optional: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Bedding:
+    """One bedding with its joint filler, as a pair."""
+
+    name: str  # sand, small gravel, screenings
+    item: str  # the bedding need's item
+    filler: str  # the joint filler need's item
+    depth: Figure
+    discouraged: bool  # published notes discourage the pair
+    allowed: bool  # the user or the product's maker allows it all the same
+    note: str  # what the notes say
+    source: str
+
+
+@dataclass(frozen=True, slots=True)
+class PartGeometry:
+    """One part as it lies: areas and edges, and an outline to draw (m), if it has one."""
+
+    part: str
+    area: Figure
+    base_area: Figure  # with the overrun past open edges
+    edge: Figure  # exterior edge
+    restrained: Figure
+    cut_length: Figure
+    outlines: tuple[tuple[tuple[float, float], ...], ...] = ()  # added shapes
+    holes: tuple[tuple[tuple[float, float], ...], ...] = ()  # cut out of them
+    optional: bool = False
+    labels: tuple[tuple[float, float, str], ...] = ()  # where to write which dimension
+
+
+@dataclass(frozen=True, slots=True)
+class Takeoff:
+    """Every quantity of the job."""
+
+    needs: tuple[Need, ...]
+    steps: tuple[StepAmount, ...]
+    beddings: tuple[Bedding, ...]
+    parts: tuple[PartGeometry, ...]
+    spoil: tuple[StepAmount, ...]  # loose volume to be rid of, by part
+    spoil_density: Figure  # loose density of the spoil
+    assumed: tuple[Assumption, ...] = ()
+    warnings: tuple[Notice, ...] = ()
+    cautions: tuple[tuple[str, str, str], ...] = ()  # step, text, source
