@@ -12,7 +12,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
-from functools import lru_cache
+from functools import cache, lru_cache
 from typing import Literal
 
 System = Literal["imperial", "metric"]
@@ -59,7 +59,7 @@ _CUBIC_YARD = Unit("cu yd", YARD**3)
 _CUBIC_METRE = Unit("m³", 1.0)
 
 LENGTH = _kind("length", (1, 0, 0, 0), Unit("ft", FOOT), Unit("m", 1.0))
-DEPTH = _kind("depth", (1, 0, 0, 0), Unit("in", INCH), Unit("mm", 0.001, 0))
+DEPTH = _kind("depth", (1, 0, 0, 0), Unit("in", INCH, 3), Unit("mm", 0.001, 1))
 DISTANCE = _kind("distance", (1, 0, 0, 0), Unit("mi", MILE, 1), Unit("km", 1000.0, 1))
 AREA = _kind("area", (2, 0, 0, 0), Unit("sq ft", FOOT**2, 1), Unit("m²", 1.0))
 SMALL_AREA = _kind("small area", (2, 0, 0, 0), Unit("sq in", INCH**2), Unit("cm²", 1e-4, 1))
@@ -83,7 +83,7 @@ SPEED = _kind("speed", (1, 0, -1, 0), Unit("mph", MILE, 1), Unit("km/h", 1000.0,
 WALK = _kind("walking pace", (1, 0, -1, 0), Unit("ft/min", FOOT * 60, 0), Unit("m/min", 60.0, 0))
 HOURS = _kind("hours", (0, 0, 1, 0), Unit("h", 1.0, 1))
 DAYS = _kind("days", (0, 0, 0, 0), Unit("days", 1.0, 1))
-MINUTES = _kind("minutes", (0, 0, 1, 0), Unit("min", 1 / 60, 0))
+MINUTES = _kind("minutes", (0, 0, 1, 0), Unit("min", 1 / 60, 1))
 COUNT = _kind("count", (0, 0, 0, 0), Unit("", 1.0, 0))
 NUMBER = _kind("number", (0, 0, 0, 0), Unit("", 1.0, 3))
 RATIO = _kind("ratio", (0, 0, 0, 0), Unit("%", 0.01, 1))
@@ -92,7 +92,7 @@ MONEY = _kind("money", (0, 0, 0, 1), Unit("", 100.0, 2))
 KINDS: dict[str, Kind] = {k.name: k for k in list(globals().values()) if isinstance(k, Kind)}
 
 
-@lru_cache(maxsize=None)
+@cache
 def per(top: Kind, bottom: Kind) -> Kind:
     """The kind of a rate, such as hours per square metre or money per ton.
 

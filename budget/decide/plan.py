@@ -13,6 +13,10 @@ from budget.quantities.takeoff import Takeoff
 OWN = "own"
 HIRE = "hire"
 
+#: How the value of a step begins: ``own: METHOD`` or ``bid: NAME``.
+METHOD = "own: "
+BID = "bid: "
+
 
 @dataclass(frozen=True, slots=True)
 class Plan:

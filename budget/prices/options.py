@@ -44,7 +44,7 @@ class Drop:
     key: str  # "deliver to drive"
     supplier: str
     point: DropPoint
-    per_drop: Figure  # cents for each drop: flat fee, drop point, mileage
+    per_drop: Figure  # cents for each drop: flat fee, mileage (without the drop point's extra)
     per_mass: Figure | None  # cents per kg
     per_volume: Figure | None  # cents per m³
     per_pallet: Figure | None  # cents per pallet beyond those that are free
@@ -55,6 +55,11 @@ class Drop:
     most: Figure | None  # kg one drop can carry
     heaps_share: bool  # bulk goods may share one drop; else each heap is its own
     tax: Figure  # tax ratio on the fee
+    point_fee: Figure | None = None  # cents each drop for the place; due even if delivery is free
+    per_heap: Figure | None = None  # cents each drop of bulk goods, where it is not ``per_drop``
+    mass_of: str = ""  # what ``per_mass`` counts: "bulk", "packs", blank for all
+    pallet_load: Figure | None = None  # kg that fill a pallet, for goods not sold by the pallet
+    priced: bool = True  # False: nobody has given a fee; the plan misses a price, never zero
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,6 +78,7 @@ class Haul:
     handling: Figure  # hours per kg, loading and unloading
     hire_per_day: Figure | None  # cents, shared between the trips of one day
     tax: Figure  # tax ratio on the hire
+    caution: str = ""  # what to mind on the road, to show beside the trips
 
 
 Route = Drop | Haul
@@ -87,10 +93,11 @@ class Method:
     rate: Figure  # person-hours per SI unit of the step's measure
     people: int  # who can work at once
     machine: str  # equipment name, or blank
-    machine_rate: Figure | None  # machine hours per SI unit
+    machine_rate: Figure | None  # machine hours per SI unit; None: as long as the people take
     reworked: Figure | None
     walk: Figure | None = None  # Carry only: person-hours per kg and metre from drop to work
     cell: str = ""
+    bedding: str = ""  # only under this bedding; blank: always
 
     @property
     def key(self) -> str:

@@ -42,7 +42,8 @@ _KINDS: tuple[Kind, ...] = (
     AREA_MASS, SPEED, WALK, HOURS, MINUTES, RATIO, NUMBER, COUNT,
     per(HOURS, AREA), per(HOURS, VOLUME), per(HOURS, LENGTH), per(HOURS, BULK_MASS),
     per(HOURS, COUNT), per(MINUTES, BULK_MASS), per(HOURS, LOOSE_VOLUME), per(MONEY, DISTANCE),
-    per(MONEY, HOURS), per(COUNT, AREA), per(LENGTH, COUNT),
+    per(MONEY, HOURS), per(COUNT, AREA), per(LENGTH, COUNT), per(MASS, LENGTH), per(MASS, COUNT),
+    per(HOURS, HOURS),
 )  # fmt: skip
 
 #: Unit text as written in the tables, to its kind and size in SI.
@@ -66,6 +67,7 @@ class Coefficient:
     kind: Kind
     source: str
     standing: str  # read, common practice, from memory
+    sheet: str = ""  # where the user's own value goes, if there is such a place
 
     @property
     def cited(self) -> str:
@@ -110,6 +112,7 @@ def _coefficient(row: dict[str, str]) -> Coefficient:
         kind=kind,
         source=row["source"],
         standing=row["standing"],
+        sheet=row["sheet"] or "",
     )
 
 

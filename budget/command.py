@@ -1,0 +1,213 @@
+"""What every command shares: options, exit statuses, and how a command ends.
+
+Only click is imported at start-up; every stage is imported where it is needed.
+"""
+
+from __future__ import annotations
+
+import functools
+import os
+import sys
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+import click
+
+if TYPE_CHECKING:
+    from budget.decide.plan import Comparison
+    from budget.job import Job, Notice, Pin
+    from budget.report.blocks import Block
+    from budget.workbook import Reading
+
+FINE, PROBLEMS, WRONG_USE, FILE_TROUBLE, OUR_FAULT, INTERRUPTED = 0, 1, 2, 3, 70, 130
+
+
+class InOrder(click.Group):
+    """A group that lists its commands in the order of the work, and says how it ended."""
+
+    def list_commands(self, ctx: click.Context) -> list[str]:
+        """Commands in the order they were written."""
+        return list(self.commands)
+
+    def main(
+        self,
+        args: Sequence[str] | None = None,
+        prog_name: str | None = None,
+        complete_var: str | None = None,
+        standalone_mode: bool = True,
+        **extra: Any,
+    ) -> Any:
+        """Run, and end with one of the documented exit statuses."""
+        _forgive_narrow_encodings()
+        try:
+            status = super().main(args, prog_name, complete_var, False, **extra)
+        except click.ClickException as error:
+            error.show()
+            status = error.exit_code
+        except click.Abort:
+            click.echo("Stopped.", err=True)
+            status = INTERRUPTED
+        status = status if isinstance(status, int) else FINE
+        if standalone_mode:
+            sys.exit(status)
+        return status
+
+
+def _forgive_narrow_encodings() -> None:
+    for stream in (sys.stdout, sys.stderr):
+        reconfigure = getattr(stream, "reconfigure", None)
+        if reconfigure is not None:
+            reconfigure(errors="replace")
+
+
+class ProblemsError(Exception):
+    """Problems in the workbook, which must be mended before it can be worked with."""
+
+    def __init__(self, reading: Reading) -> None:
+        """Keep what was read."""
+        self.reading = reading
+        super().__init__("problems in the workbook")
+
+
+@dataclass(frozen=True, slots=True)
+class Show:
+    """How results are shown: in words, or as one JSON object."""
+
+    as_json: bool
+    quiet: bool
+
+    def result(self, blocks: Callable[[], Iterable[Block]], document: Callable[[], Any]) -> None:
+        """Print one or the other on standard output."""
+        if self.as_json:
+            self.json(document())
+            return
+        from budget.report.terminal import show
+
+        found = list(blocks())
+        if found:
+            show(found)
+
+    def json(self, document: Any) -> None:
+        """Print one JSON object."""
+        import json
+
+        click.echo(json.dumps(document, ensure_ascii=False, indent=2, allow_nan=False))
+
+    def aside(self, text: str) -> None:
+        """Say something beside the result, on standard error."""
+        if not self.quiet:
+            click.echo(text, err=True)
+
+
+def common(command: Callable[..., int]) -> Callable[..., int]:
+    """Options and endings that every command shares. The command gets a :class:`Show`."""
+
+    @click.option("--json", "as_json", is_flag=True, help="Print one JSON object, nothing else.")
+    @click.option("--quiet", "-q", is_flag=True, help="Print the bare result, without remarks.")
+    @click.option("--debug", is_flag=True, help="Show where in the program a fault happened.")
+    @functools.wraps(command)
+    def run(as_json: bool, quiet: bool, debug: bool, **values: Any) -> int:
+        show = Show(as_json, quiet)
+        try:
+            status = command(show, **values)
+            sys.stdout.flush()
+        except BrokenPipeError:
+            return _reader_gone()
+        except (click.ClickException, click.Abort, click.exceptions.Exit):
+            raise
+        except ProblemsError as error:
+            return _problems(show, error.reading)
+        except Exception as error:
+            return _ended(show, error, debug)
+        return status
+
+    return run
+
+
+def _reader_gone() -> int:
+    """End quietly when whoever read the output has stopped reading."""
+    os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+    return FINE
+
+
+def _problems(show: Show, reading: Reading) -> int:
+    """Tell every problem: as the JSON of ``check``, or in words on standard error."""
+    from budget.report import documents, listings, review, terminal
+
+    found = review.review(reading)
+    if show.as_json:
+        show.json(documents.check(found))
+    terminal.show(listings.problems(found.problems), sys.stderr)
+    return PROBLEMS
+
+
+def _ended(show: Show, error: Exception, debug: bool) -> int:
+    status, message = _verdict(error)
+    if debug:
+        import traceback
+
+        traceback.print_exception(error)
+    if show.as_json:
+        from budget.report import documents
+
+        show.json(documents.error(status, message))
+    click.echo(message, err=True)
+    return status
+
+
+def _verdict(error: Exception) -> tuple[int, str]:
+    """The exit status and the sentence for what went wrong."""
+    from budget.report.pinned import PinError
+    from budget.report.starting import UnitsError
+    from budget.spend import NoPlanError, UnknownNameError
+    from budget.workbook import WorkbookError
+
+    match error:
+        case UnknownNameError() | PinError() | UnitsError():
+            return WRONG_USE, str(error)
+        case NoPlanError():
+            return PROBLEMS, str(error)
+        case WorkbookError():
+            return FILE_TROUBLE, str(error)
+        case FileExistsError():
+            return FILE_TROUBLE, f"{error}. --force overwrites it."
+        case OSError():
+            where = f"{error.filename}: " if error.filename else ""
+            return FILE_TROUBLE, f"{where}{error.strerror or error}. Nothing was changed."
+    name = type(error).__name__
+    return OUR_FAULT, (
+        f"This is a fault in the program, not in your workbook ({name}: {error}). "
+        "Run again with --debug to see where, and report it."
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class Sound:
+    """A workbook without problems."""
+
+    job: Job
+    warnings: tuple[Notice, ...]
+
+
+def read_job(file: Path) -> Sound:
+    """Read a workbook; raises :class:`ProblemsError` with all its problems."""
+    from budget.workbook import read
+
+    reading = read(file)
+    if reading.job is None or reading.problems:
+        raise ProblemsError(reading)
+    return Sound(reading.job, reading.warnings)
+
+
+def compared(show: Show, sound: Sound, pins: tuple[Pin, ...] = ()) -> Comparison:
+    """Compare every scenario of a sound workbook, with its warnings beside."""
+    from budget.decide import compare
+    from budget.report.pinned import with_pins
+    from budget.report.review import with_warnings
+    from budget.report.terminal import working
+
+    with working("Comparing plans ...", show.quiet):
+        comparison = compare(with_pins(sound.job, pins))
+    return with_warnings(comparison, sound.warnings)

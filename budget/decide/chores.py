@@ -1,0 +1,208 @@
+"""Steps, bids, carrying, disposal and the checklist: columns and rows of the programme."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+
+from budget.decide.build import Build, Columns, Load
+from budget.decide.plan import BID, METHOD
+from budget.decide.situation import CARRY, SPOIL
+from budget.decide.tariffs import bid_money, ridding
+from budget.decide.work import own_work, rework, team
+from budget.job import DropPoint
+from budget.prices.options import Method, Options
+
+#: One way of carrying: its column, its method, and the machine it is had with (or blank).
+CarryWay = tuple[int, Method, str]
+
+
+def add_bids(build: Build) -> None:
+    """A column for every bid that covers anything of this job."""
+    situation = build.situation
+    for bid in situation.bids:
+        names = {f"step:{step}": BID + bid.key for step in situation.covered(bid)}
+        cash = bid_money(situation, bid).value
+        build.bids[bid.key] = build.choose(names, cash=cash, hours=bid.supervise.value)
+
+
+def add_steps(build: Build) -> None:
+    """Each step by exactly one own method or bid; nothing covered twice."""
+    situation = build.situation
+    options = situation.options
+    unpaid_helpers: list[int] = []
+    for step, amount in situation.amounts.items():
+        for method in situation.methods(step):
+            work = own_work(method, amount, options)
+            paid = work.paid.value if work.paid else 0.0
+            column = build.choose(
+                {f"step:{step}": METHOD + method.key},
+                cash=paid * _pay(options),
+                hours=work.own.value,
+            )
+            build.own[step, method.key] = column
+            if paid and options.helper_pay is None:
+                unpaid_helpers.append(column)
+        own = [build.own[step, m.key] for m in situation.methods(step)]
+        _sum(build, [*own, *build.bids_on(step)], low=1.0)
+    for step in sorted(situation.coverable - set(situation.amounts) - {CARRY}):
+        _sum(build, build.bids_on(step))
+    if unpaid_helpers:
+        needs_pay(build, unpaid_helpers)
+
+
+def needs_pay(build: Build, columns: Iterable[int]) -> None:
+    """Helpers' pay is missing once any of these columns is one."""
+    build.helper_gap = build.choose({}, missing=1) if build.helper_gap < 0 else build.helper_gap
+    for column in columns:
+        build.programme.row([(column, 1.0), (build.helper_gap, -1.0)], high=0.0)
+
+
+def _pay(options: Options) -> float:
+    return options.helper_pay.value if options.helper_pay else 0.0
+
+
+def _sum(build: Build, columns: Iterable[int], low: float = 0.0) -> None:
+    terms = [(column, 1.0) for column in columns]
+    if terms or low:
+        build.programme.row(terms, low=low, high=1.0)
+
+
+def add_carrying(build: Build) -> list[CarryWay]:
+    """Everything bought is carried from where it is set down, by one way or by a bid.
+
+    Each way and each bid takes a flow of weight from each drop point. Returns the own ways, so
+    that the machines they need can be counted.
+    """
+    situation = build.situation
+    options = situation.options
+    if not build.loads:
+        return []
+    ways = [
+        (build.choose(names), method, key)
+        for method in situation.methods(CARRY)
+        for names, key in _had(method, options)
+    ]
+    bids = build.bids_on(CARRY)
+    gap = () if ways else (build.choose({}, missing=1),)
+    _sum(build, [*(column for column, _, _ in ways), *bids, *gap])
+    for _, loads in sorted(build.loads.items()):
+        _carry_item(build, loads, ways, (*bids, *gap))
+    paid = [c for c, m, _ in ways if team(m, options).paid]
+    if paid and options.helper_pay is None:
+        needs_pay(build, paid)
+    return ways
+
+
+def _had(method: Method, options: Options) -> list[tuple[dict[str, str], str]]:
+    """The choices of one way of carrying, once for each way to have its machine."""
+    names = {f"step:{CARRY}": METHOD + method.key}
+    machines = sorted(options.machines.get(method.machine, ()), key=lambda m: m.key)
+    if not method.machine or not machines:
+        return [(names, "")]
+    return [({**names, f"machine:{method.machine}": m.key}, m.key) for m in machines if m.fits]
+
+
+def _carry_item(build: Build, loads: list[Load], ways: list[CarryWay], others: Columns) -> None:
+    """The weight of one item, shared out to the own ways and to what else may take it.
+
+    The flows of an item are bounded by its own weight, which keeps the programme tight.
+    """
+    most = max(weight for _, _, weight in loads)
+    points = sorted({point for point, _, _ in loads})
+    taken: dict[DropPoint, list[int]] = {point: [] for point in points}
+    takers: list[tuple[Columns, FlowCosts]] = [
+        ((column,), _flow_costs(build, method, key)) for column, method, key in ways
+    ]
+    if others:
+        takers.append((others, lambda _: (0.0, 0.0, 0.0, "")))
+    for openers, costs in takers:
+        flows = []
+        for point in points:
+            cash, hours, running, name = costs(point)
+            flow = build.amount(most, cash=cash, hours=hours)
+            build.carried.setdefault(name, []).append((flow, running))
+            taken[point].append(flow)
+            flows.append(flow)
+        terms = [*((f, 1.0) for f in flows), *((o, -most) for o in openers)]
+        build.programme.row(terms, high=0.0)
+    for point, flows in taken.items():
+        here = [(column, -weight) for at, column, weight in loads if at == point]
+        build.programme.row([*((f, 1.0) for f in flows), *here], low=0.0, high=0.0)
+
+
+#: What a kg costs from a drop point: cents, own hours, machine hours; and the way's name.
+FlowCosts = Callable[[DropPoint], tuple[float, float, float, str]]
+
+
+def _flow_costs(build: Build, method: Method, key: str) -> FlowCosts:
+    options = build.situation.options
+
+    def costs(point: DropPoint) -> tuple[float, float, float, str]:
+        hours, paid = carry_rates(build, method, point)
+        running = machine_rate(build, method, point) if method.machine else 0.0
+        cash = paid * _pay(options) + running * _fuel(method, key, options)
+        return cash, hours, running, f"{method.key}|{key}"
+
+    return costs
+
+
+def _fuel(method: Method, key: str, options: Options) -> float:
+    """Cents of fuel for a machine hour, had in one way."""
+    machines = options.machines.get(method.machine, ())
+    return next((m.fuel.value for m in machines if m.key == key and m.fuel), 0.0)
+
+
+def person_rate(build: Build, method: Method, point: DropPoint) -> float:
+    """Person-hours to carry one kg from a drop point."""
+    walk = 0.0
+    if method.walk is not None:
+        walk = method.walk.value * build.situation.options.carry[point].value
+    return (method.rate.value + walk) * rework(method).value
+
+
+def carry_rates(build: Build, method: Method, point: DropPoint) -> tuple[float, float]:
+    """Own hours and paid helpers' hours to carry one kg from a drop point."""
+    people = team(method, build.situation.options)
+    each = person_rate(build, method, point) / people.people
+    return each * people.unpaid, each * people.paid
+
+
+def machine_rate(build: Build, method: Method, point: DropPoint) -> float:
+    """Machine hours to carry one kg from a drop point."""
+    if method.machine_rate is not None:
+        return method.machine_rate.value
+    return person_rate(build, method, point) / team(method, build.situation.options).people
+
+
+def add_disposal(build: Build) -> None:
+    """One way to be rid of the spoil, unless a bid takes it."""
+    situation = build.situation
+    if situation.spoil is None:
+        return
+    ways = sorted(situation.options.disposal, key=lambda w: w.key)
+    columns = []
+    for way in ways:
+        cost = ridding(situation, way)
+        columns.append(
+            build.choose({"disposal": way.key}, cash=cost.cash.value, hours=cost.hours.value)
+        )
+    if not ways:
+        columns.append(build.choose({}, missing=1))
+    terms = [(c, 1.0) for c in [*columns, *build.bids_on(SPOIL)]]
+    build.programme.row(terms, low=1.0, high=1.0)
+
+
+def add_checklist(build: Build) -> None:
+    """The cost lines that the job implies: the same in every plan, or inside a bid."""
+    for line in build.situation.options.checklist:
+        cash = line.amount.value if line.amount else 0.0
+        gap = 0 if line.amount else 1
+        if line.answer == "not needed":
+            continue
+        if line.answer == "to price":
+            build.always(missing=1)
+        elif line.answer == "priced" or line.bid not in build.bids:
+            build.always(cash=cash, missing=gap)
+        else:
+            outside = build.choose({}, cash=cash, missing=gap)
+            build.programme.row([(outside, 1.0), (build.bids[line.bid], 1.0)], low=1.0)

@@ -1,0 +1,115 @@
+"""The whole answer: scenarios, the best plan, flips, the frontier, and what is still missing."""
+
+from __future__ import annotations
+
+from budget.decide.advice import next_step
+from budget.decide.flips import flips
+from budget.decide.frontier import frontier
+from budget.decide.model import Solved
+from budget.decide.plan import Comparison, Scenario
+from budget.decide.planner import Planner
+from budget.decide.scenarios import ALL_HIRED, BEST, scenarios
+from budget.job import Assumption, Job, Notice
+from budget.prices import flatten
+from budget.prices.options import Options
+from budget.quantities import take_off
+from budget.quantities.takeoff import Takeoff
+
+
+def compare(job: Job) -> Comparison:
+    """Answer a job: take off the quantities, lay out the options, and plan every scenario.
+
+    The best plan is the best mix over the beddings that are not discouraged (or are allowed),
+    with fewest missing prices, then least cash plus own hours at the user's hour value. It is
+    called best only as far as the solver has proved it; :attr:`Scenario.proved` says so.
+    """
+    takeoff = take_off(job)
+    return compare_options(job, takeoff, flatten(job, takeoff))
+
+
+def compare_options(job: Job, takeoff: Takeoff, options: Options) -> Comparison:
+    """The same for quantities and options that are laid out already."""
+    hour_value = options.hour_value.value
+    planner = Planner(takeoff, options)
+    found = scenarios(planner, hour_value, job.pins)
+    best = _least(found, BEST, hour_value)
+    hired = _least(found, ALL_HIRED, hour_value)
+    solved = None
+    if best is not None and best.priced is not None:
+        solved = Solved(best.priced, best.proved, best.gap)
+    points = frontier(planner, hour_value) if solved else ()
+    missing = best.priced.missing if best is not None and best.priced is not None else ()
+    return Comparison(
+        job=job,
+        takeoff=takeoff,
+        options=options,
+        scenarios=found,
+        best=best,
+        hired=hired,
+        complete=best is not None and not missing,
+        flips=flips(planner, solved, hour_value, points) if solved else (),
+        frontier=points,
+        warnings=tuple(sorted({*takeoff.warnings, *options.warnings, *_unweighed(options)})),
+        assumed=_assumed(takeoff, options),
+        missing=missing,
+        next_step=next_step(job, planner, solved),
+        notes=tuple(_notes(found, best, hired)),
+    )
+
+
+def _least(found: tuple[Scenario, ...], name: str, hour_value: float) -> Scenario | None:
+    """The best of one scenario over its beddings, discouraged ones left out."""
+    candidates = [
+        (len(s.priced.missing), s.priced.total(hour_value), s.bedding, s)
+        for s in found
+        if s.name == name and s.priced is not None and not s.discouraged
+    ]
+    return min(candidates, key=lambda c: c[:3])[3] if candidates else None
+
+
+def _assumed(takeoff: Takeoff, options: Options) -> tuple[Assumption, ...]:
+    both = {*takeoff.assumed, *options.assumed}
+    return tuple(sorted(both, key=lambda a: (a.sheet, a.what, a.value, a.source)))
+
+
+def _unweighed(options: Options) -> list[Notice]:
+    """A warning for each quote whose goods have no known weight."""
+    return [
+        Notice(
+            sheet="Quotes", row=_row(o.cell), cell=o.cell, code="weight-not-known",
+            found=f"{o.item} from {o.supplier} without a weight",
+            expected="the weight of a pack",
+            mend="Until it is known, it counts as nothing in trips, loads and carrying.",
+            severity="warning",
+        )
+        for o in options.offers
+        if o.weight is None
+    ]  # fmt: skip
+
+
+def _row(cell: str) -> int:
+    digits = "".join(c for c in cell.rpartition("!")[2] if c.isdigit())
+    return int(digits) if digits else 0
+
+
+def _notes(found: tuple[Scenario, ...], best: Scenario | None, hired: Scenario | None) -> list[str]:
+    notes = []
+    if best is not None and best.priced is not None and best.priced.missing:
+        notes.append("Some costs are not yet priced: this is the best plan so far.")
+    if best is not None and hired is not None and best.priced and hired.priced:
+        if {m.what for m in best.priced.missing} != {m.what for m in hired.priced.missing}:
+            notes.append(
+                "The best plan and hiring the whole job do not miss the same prices: the "
+                "difference between them is not yet like for like."
+            )
+        if any(line.name == "Carry" for line in hired.priced.lines):
+            notes.append("Hiring the whole job still leaves the goods for you to carry in.")
+    discouraged = sorted({s.bedding for s in found if s.discouraged})
+    notes += [
+        f"{bedding.capitalize()} bedding is worked out and shown, but published notes discourage "
+        "it as it is joined here, so it is never called best."
+        for bedding in discouraged
+    ]
+    unproved = [s.title for s in found if not s.proved]
+    notes += [f"{title}: the best plan found, not proved to be the best." for title in unproved]
+    return notes

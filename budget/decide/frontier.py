@@ -1,0 +1,92 @@
+"""The exact frontier: every plan that is best at some value of an own hour."""
+
+from __future__ import annotations
+
+import itertools
+import math
+
+from budget.decide.model import Solved
+from budget.decide.plan import FrontierPoint
+from budget.decide.planner import Planner
+from budget.decide.wording import changes
+
+#: Cents an hour that stand for "next to nothing" and for "more than anybody pays".
+LEAST_VALUE = 1e-3
+MOST_VALUE = 1e6
+
+#: Plans whose totals differ by less than this many cents are not told apart.
+ONE_CENT = 1.0
+
+
+def frontier(planner: Planner, hour_value: float) -> tuple[FrontierPoint, ...]:
+    """Every plan that is best at some hour value, from most own hours to fewest.
+
+    The least total is a concave, piecewise straight function of the hour value, and each plan
+    is a straight line above it. Where the lines of two plans cross, the programme is solved
+    again: if nothing lies below the crossing, no plan is missing between the two; if something
+    does, it is a plan of the frontier and both gaps are searched in turn. So the list is
+    complete, down to differences of a cent.
+    """
+    ends = [planner.best(v) for v in (LEAST_VALUE, hour_value, MOST_VALUE)]
+    found = [s for s in ends if s is not None]
+    if len(found) < len(ends):
+        return ()
+    plans = [found[0]]
+    for left, right in itertools.pairwise(found):
+        plans += [*_between(planner, left, right), right]
+    return _points(_envelope(plans))
+
+
+def crossing(first: Solved, second: Solved) -> float | None:
+    """The hour value at which two plans cost the same, None if one is never dearer."""
+    hours = first.priced.own_hours - second.priced.own_hours
+    cash = second.priced.cash - first.priced.cash
+    if hours <= 1e-9 or cash <= 0:
+        return None
+    return cash / hours
+
+
+def _between(planner: Planner, left: Solved, right: Solved) -> list[Solved]:
+    """The frontier plans strictly between two, in order of falling hours."""
+    value = crossing(left, right)
+    if value is None:
+        return []
+    found = planner.best(value)
+    if found is None or found.priced.total(value) > left.priced.total(value) - ONE_CENT:
+        return []
+    return [
+        *_between(planner, left, found),
+        found,
+        *_between(planner, found, right),
+    ]
+
+
+def _envelope(plans: list[Solved]) -> list[Solved]:
+    """Those of some plans that are best somewhere, by falling hours."""
+    order = sorted(plans, key=lambda s: (s.priced.cash, s.priced.own_hours))
+    kept: list[Solved] = []
+    for plan in order:
+        if kept and plan.priced.own_hours >= kept[-1].priced.own_hours - 1e-9:
+            continue
+        while len(kept) > 1 and _passed_over(kept[-2], kept[-1], plan):
+            kept.pop()
+        kept.append(plan)
+    return kept
+
+
+def _passed_over(before: Solved, middle: Solved, after: Solved) -> bool:
+    """Whether the middle one of three plans is nowhere the best."""
+    first, second = crossing(before, middle), crossing(middle, after)
+    return first is not None and second is not None and second <= first
+
+
+def _points(plans: list[Solved]) -> tuple[FrontierPoint, ...]:
+    edges = [crossing(a, b) or 0.0 for a, b in itertools.pairwise(plans)]
+    starts, ends = [0.0, *edges], [*edges, math.inf]
+    found = []
+    before: Solved | None = None
+    for plan, start, end in zip(plans, starts, ends, strict=True):
+        words = changes(before.priced.plan, plan.priced.plan) if before else ""
+        found.append(FrontierPoint(start, end, plan.priced, words))
+        before = plan
+    return tuple(found)

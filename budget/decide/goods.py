@@ -1,0 +1,95 @@
+"""What is bought of each item, from whom, and how it comes: the columns of the programme.
+
+How much an item takes depends only on the bids that bring its materials. Each such state of
+supply is worked out beforehand with its whole packs and its cents, so that a column is an exact
+purchase, tax and rounding included.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from itertools import combinations
+
+from budget.decide.build import Build, Columns
+from budget.decide.lanes import Lane, close, lanes, load
+from budget.decide.situation import Situation
+from budget.prices.options import Offer
+from budget.prices.packs import Purchase, buy
+
+#: Steps whose materials the same bids bring, with the columns of these bids.
+Group = tuple[frozenset[str], Columns]
+
+
+def add_goods(build: Build) -> None:
+    """Columns and rows for every item, every seller's lanes and their fees."""
+    situation = build.situation
+    sellers = {o.supplier for item in situation.items for o in situation.offers(item)}
+    ways = {supplier: lanes(build, supplier) for supplier in sorted(sellers)}
+    for item in situation.items:
+        _add_item(build, item, ways)
+    for supplier in sorted(ways):
+        for lane in ways[supplier]:
+            close(build, lane)
+
+
+def purchases(
+    situation: Situation, item: str, supplied: frozenset[str]
+) -> list[tuple[Offer, Purchase]]:
+    """Every way to buy what is needed of an item beside what bids bring."""
+    found = []
+    for offer in situation.offers(item):
+        amount = situation.demand(item, offer.measure, supplied)
+        if amount is not None:
+            found.append((offer, buy(offer, amount)))
+    return found
+
+
+def supply_groups(build: Build, item: str) -> list[Group]:
+    """The steps of an item's needs that bids may supply, grouped by these bids."""
+    found: dict[Columns, set[str]] = {}
+    for step in sorted({need.step for need in build.situation.items[item]}):
+        columns = build.bids_on(step, materials=True)
+        if columns:
+            found.setdefault(columns, set()).add(step)
+    return [(frozenset(steps), columns) for columns, steps in found.items()]
+
+
+def _states(groups: list[Group]) -> Iterator[tuple[Group, ...]]:
+    for count in range(len(groups) + 1):
+        yield from combinations(groups, count)
+
+
+def _add_item(build: Build, item: str, ways: dict[str, list[Lane]]) -> None:
+    groups = supply_groups(build, item)
+    steps = {need.step for need in build.situation.items[item]}
+    by_group: dict[Columns, list[int]] = {columns: [] for _, columns in groups}
+    every = []
+    for state in _states(groups):
+        supplied = frozenset().union(*(covered for covered, _ in state))
+        columns = _state_columns(build, item, supplied, steps <= supplied, ways)
+        every += columns
+        for _, bids in state:
+            by_group[bids] += columns
+    build.programme.row([(c, 1.0) for c in every], low=1.0, high=1.0)
+    for bids, columns in by_group.items():
+        terms = [*((c, 1.0) for c in columns), *((b, -1.0) for b in bids)]
+        build.programme.row(terms, low=0.0, high=0.0)
+
+
+def _state_columns(
+    build: Build, item: str, supplied: frozenset[str], nothing: bool, ways: dict[str, list[Lane]]
+) -> list[int]:
+    if nothing:
+        return [build.choose({})]
+    bought = purchases(build.situation, item, supplied)
+    if not bought:
+        return [build.choose({}, missing=1)]
+    columns = []
+    for offer, purchase in bought:
+        for lane in ways[offer.supplier]:
+            names = {f"item:{item}": offer.key, f"goods:{offer.supplier}": lane.route.key}
+            cash = purchase.cash.value * lane.surcharge
+            column = build.choose(names, cash=cash)
+            load(build, lane, column, offer, purchase)
+            columns.append(column)
+    return columns

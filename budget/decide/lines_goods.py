@@ -1,0 +1,133 @@
+"""Lines of goods and of how they come, supplier by supplier."""
+
+from __future__ import annotations
+
+from budget.decide.arrivals import Coming, coming, find_route
+from budget.decide.ledger import Ledger
+from budget.decide.plan import Arrival, Order, Plan
+from budget.decide.situation import CARRY, Situation
+from budget.figures import Figure, cents, product, total
+from budget.prices.options import Bid, Drop, Offer, Route
+from budget.prices.packs import Purchase, buy
+from budget.reference import steps
+from budget.units import MONEY, round_half_up
+
+#: What is bought, by supplier.
+Bought = dict[str, list[tuple[Offer, Purchase]]]
+
+#: The group of lines that bring the goods.
+ARRIVING = steps()[CARRY].group
+CHARGES = "Charges"
+
+
+def add_goods(ledger: Ledger, situation: Situation, plan: Plan, bids: tuple[Bid, ...]) -> Bought:
+    """Lines for each item bought, then for each supplier's delivery or hauling and surcharge."""
+    supplied = frozenset(step for bid in bids if bid.materials for step in bid.steps)
+    bought: Bought = {}
+    for item in situation.items:
+        pair = _bought(ledger, situation, plan, item, supplied)
+        if pair is not None:
+            bought.setdefault(pair[0].supplier, []).append(pair)
+    for supplier in sorted(bought):
+        _bring(ledger, situation, plan, supplier, bought[supplier])
+    return bought
+
+
+def _bought(
+    ledger: Ledger, situation: Situation, plan: Plan, item: str, supplied: frozenset[str]
+) -> tuple[Offer, Purchase] | None:
+    needs = [n for n in situation.items[item] if n.step not in supplied]
+    if not needs:
+        return None
+    offers = situation.offers(item)
+    if not offers:
+        ledger.gap(item, "Quotes", f"No quote can be used for {item}; ask a seller what it costs.")
+        return None
+    offer = next((o for o in offers if o.key == plan.offers.get(item)), None)
+    amount = situation.demand(item, offer.measure, supplied) if offer else None
+    if offer is None or amount is None:
+        msg = f"the plan does not say which quote meets {item}"
+        raise ValueError(msg)
+    purchase = buy(offer, amount)
+    parts = {n.part for n in needs}
+    ledger.line(
+        item, needs[0].group, purchase.cash,
+        part=parts.pop() if len(parts) == 1 else "", supplier=offer.supplier,
+        quantity=packs_in_words(purchase.packs.value, offer.per), choice=f"item:{item}",
+    )  # fmt: skip
+    deposit = round_half_up(purchase.deposit.value) if purchase.deposit else 0
+    ledger.deposits += deposit
+    ledger.orders.append(
+        Order(
+            item=item, offer=offer.key, supplier=offer.supplier, packs=purchase.packs.value,
+            per=offer.per, price=round_half_up(purchase.price.value),
+            tax=round_half_up(purchase.tax.value), deposit=deposit,
+            weight=purchase.weight.value if purchase.weight else None,
+            left_over=purchase.left_over.value,
+        )
+    )  # fmt: skip
+    return offer, purchase
+
+
+def packs_in_words(packs: float, per: str) -> str:
+    """A number of packs as people say it.
+
+    >>> packs_in_words(5, "ton"), packs_in_words(1, "bag"), packs_in_words(12, "bag")
+    ('5 ton', '1 bag', '12 bags')
+    >>> packs_in_words(140, "each"), packs_in_words(2.5, "cu yd")
+    ('140', '2.5 cu yd')
+    """
+    number = f"{packs:,.2f}".rstrip("0").rstrip(".")
+    if per.casefold() in ("", "each", "piece"):
+        return number
+    plural = packs != 1 and per.casefold() in _PACKS
+    return f"{number} {per}{'es' if plural and per.endswith('x') else 's' if plural else ''}"
+
+
+_PACKS = frozenset(("bag", "big bag", "box", "pallet", "roll", "pail", "tub", "kit", "pack", "set"))
+
+
+def _bring(
+    ledger: Ledger, situation: Situation, plan: Plan, supplier: str,
+    goods: list[tuple[Offer, Purchase]],
+) -> None:  # fmt: skip
+    options = situation.options
+    route = find_route(options, supplier, plan.routes.get(supplier, ""))
+    way = coming(route, goods, options)
+    paid = [purchase.cash for _, purchase in goods]
+    if way.cash is None:
+        ledger.gap(
+            f"Delivery from {supplier}", "Suppliers",
+            f"Ask {supplier} what a delivery costs, or say how far it is to fetch the goods.",
+        )  # fmt: skip
+    elif isinstance(route, Drop):
+        paid.append(way.cash)
+    _arrival(ledger, supplier, route, way)
+    card = options.card_surcharge.get(supplier)
+    if card is not None and card.value:
+        base = total(f"paid to {supplier}", paid)
+        fee = cents(f"card surcharge, {supplier}", product("surcharge", MONEY, base, card))
+        ledger.line(f"Card surcharge, {supplier}", CHARGES, fee, supplier=supplier)
+
+
+def _arrival(ledger: Ledger, supplier: str, route: Route, way: Coming) -> None:
+    delivered = isinstance(route, Drop)
+    name = f"Delivery from {supplier}" if delivered else f"Hauling from {supplier}"
+    count = round(way.drops.value)
+    words = f"{count} {'drop' if delivered else 'trip'}{'' if count == 1 else 's'}"
+    if way.cash is not None:
+        ledger.line(
+        name, ARRIVING, way.cash, way.hours, supplier=supplier, quantity=words,
+        choice=f"goods:{supplier}",
+    )  # fmt: skip
+    ledger.clock_hours += way.hours.value if way.hours else 0.0
+    ledger.arrivals.append(
+        Arrival(
+            supplier=supplier, route=route.key, fee=_rounded(way.cash), drops=count,
+            hours=way.hours.value if way.hours else 0.0, weight=way.weight.value, note=way.note,
+        )
+    )  # fmt: skip
+
+
+def _rounded(money: Figure | None) -> int:
+    return round_half_up(money.value) if money else 0

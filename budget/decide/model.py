@@ -1,0 +1,139 @@
+"""The joint plan model: every choice of a job under one bedding in one integer programme."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from budget.decide.build import CASH, HOURS, MISSING, Build
+from budget.decide.chores import add_bids, add_carrying, add_checklist, add_disposal, add_steps
+from budget.decide.evaluation import evaluate_in
+from budget.decide.fleet import add_machines
+from budget.decide.goods import add_goods
+from budget.decide.milp import Answer
+from budget.decide.pins import Allowed
+from budget.decide.plan import Plan, Priced
+from budget.decide.situation import CARRY, Situation
+
+
+@dataclass(frozen=True, slots=True)
+class Solved:
+    """The best plan of one model under some pins, priced to the cent."""
+
+    priced: Priced
+    proved: bool
+    gap: float
+
+    @property
+    def gaps(self) -> int:
+        """How many costs nobody has priced."""
+        return len(self.priced.missing)
+
+
+class Model:
+    """One situation as a programme that is built once and solved under many pins.
+
+    Plans are ranked by fewest missing prices first, then by cash plus own hours at the hour
+    value. The programme's cents are those of :func:`budget.decide.evaluate`, apart from lines
+    that round a sum; each answer is priced by it and compared.
+    """
+
+    def __init__(self, situation: Situation) -> None:
+        """Build the programme for one bedding and one set of optional parts."""
+        self.situation = situation
+        build = Build(situation)
+        add_bids(build)
+        add_steps(build)
+        add_goods(build)
+        carrying = add_carrying(build)
+        add_machines(build, carrying)
+        add_disposal(build)
+        add_checklist(build)
+        self._build = build
+        gaps = [(c, o[MISSING]) for c, o in enumerate(build.programme.objectives) if MISSING in o]
+        self._gap_row = build.programme.row(gaps) if gaps else None
+        self._fewest: float | None = None
+
+    def solve(self, hour_value: float, allowed: Allowed | None = None) -> Solved | None:
+        """The best plan at an hour value (cents) with some choices held, None if none fits."""
+        shut = self._shut(allowed or {})
+        bounds = self._fewest_bound(shut)
+        if bounds is None:
+            return None
+        answer = self._build.programme.solve({CASH: 1.0, HOURS: hour_value}, shut, bounds)
+        if answer is None:
+            return None
+        priced = evaluate_in(self.situation, self._plan(answer))
+        self._agree(answer, priced, hour_value)
+        return Solved(priced, answer.proved, answer.gap)
+
+    def fewest_missing(self, shut: frozenset[int] = frozenset()) -> float | None:
+        """The fewest missing prices of any plan, None if no plan fits."""
+        always = self._build.fixed.get(MISSING, 0.0)
+        if self._gap_row is None:
+            return always
+        if not shut and self._fewest is not None:
+            return self._fewest
+        answer = self._build.programme.solve({MISSING: 1.0}, shut)
+        if answer is None:
+            return None
+        if not shut:
+            self._fewest = answer.objective + always
+        return answer.objective + always
+
+    def _fewest_bound(self, shut: frozenset[int]) -> dict[int, tuple[float, float]] | None:
+        """The bound that keeps to plans with the fewest missing prices."""
+        if self._gap_row is None:
+            return {}
+        fewest = self.fewest_missing(shut)
+        if fewest is None:
+            return None
+        room = fewest - self._build.fixed.get(MISSING, 0.0) + 0.5
+        return {self._gap_row: (-float("inf"), room)}
+
+    def _shut(self, allowed: Allowed) -> frozenset[int]:
+        return frozenset(
+            column
+            for column, choices in self._build.choices.items()
+            if any(c in allowed and v not in allowed[c] for c, v in choices.items())
+        )
+
+    def _plan(self, answer: Answer) -> Plan:
+        found: dict[str, str] = {}
+        for column, choices in self._build.choices.items():
+            if answer.values[column] > 0.5:
+                found |= choices
+        by_kind: dict[str, dict[str, str]] = {}
+        for choice, value in found.items():
+            kind, _, subject = choice.partition(":")
+            by_kind.setdefault(kind, {})[subject] = value
+        bought = self._suppliers(by_kind.get("item", {}))
+        steps = by_kind.get("step", {})
+        order = [*self.situation.amounts, *sorted(set(steps) - set(self.situation.amounts))]
+        return Plan(
+            bedding=self.situation.bedding,
+            parts=self.situation.parts,
+            offers=dict(sorted(by_kind.get("item", {}).items())),
+            routes={s: r for s, r in sorted(by_kind.get("goods", {}).items()) if s in bought},
+            steps={s: steps[s] for s in order if s in steps and self._used(s, steps, bought)},
+            machines=dict(sorted(by_kind.get("machine", {}).items())),
+            disposal=found.get("disposal", ""),
+        )
+
+    def _suppliers(self, offers: Mapping[str, str]) -> set[str]:
+        return {o.supplier for o in self.situation.options.offers if offers.get(o.item) == o.key}
+
+    @staticmethod
+    def _used(step: str, steps: Mapping[str, str], bought: set[str]) -> bool:
+        return step != CARRY or bool(bought) or steps[step].startswith("bid")
+
+    def _agree(self, answer: Answer, priced: Priced, hour_value: float) -> None:
+        fixed = self._build.fixed
+        modelled = answer.objective + fixed.get(CASH, 0.0) + fixed.get(HOURS, 0.0) * hour_value
+        slack = 1.0 + len(priced.lines) + 1e-6 * (hour_value + abs(modelled))
+        if abs(modelled - priced.total(hour_value)) > slack:
+            msg = (
+                f"the model gives {modelled:.2f} and the plan costs "
+                f"{priced.total(hour_value):.2f}: they must agree"
+            )
+            raise RuntimeError(msg)

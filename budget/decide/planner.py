@@ -1,0 +1,137 @@
+"""Plans over every bedding: models built once, solved under pins and at any hour value."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from functools import cached_property
+
+from budget.decide.model import Model, Solved
+from budget.decide.pins import Allowed, Pinned
+from budget.decide.situation import Situation
+from budget.prices.options import Options
+from budget.quantities.takeoff import Bedding, Takeoff
+
+#: Cents by which the rounding of lines may lift a plan above the programme's own total.
+ROUNDING = 10.0
+
+_Key = tuple[str, frozenset[str], float, tuple[tuple[str, frozenset[str]], ...]]
+
+
+def rank(solved: Solved, hour_value: float) -> tuple[int, float, str]:
+    """What plans are ordered by: fewest missing prices, then the total, then the bedding."""
+    return (solved.gaps, solved.priced.total(hour_value), solved.priced.plan.bedding)
+
+
+@dataclass(slots=True)
+class _Curve:
+    """The exact least totals of one bedding at the hour values met so far.
+
+    As a function of the hour value the least total is concave, so the straight line between
+    two known values lies at or below it.
+    """
+
+    points: dict[float, float]
+
+    def floor(self, hour_value: float) -> float:
+        """A total that no plan of this bedding goes below at this hour value."""
+        below = max((v for v in self.points if v <= hour_value), default=None)
+        above = min((v for v in self.points if v >= hour_value), default=None)
+        if below is None or above is None:
+            return float("-inf")
+        if below == above:
+            return self.points[below]
+        share = (hour_value - below) / (above - below)
+        return self.points[below] * (1 - share) + self.points[above] * share
+
+
+class Planner:
+    """Best plans of one job, each worked out once."""
+
+    def __init__(self, takeoff: Takeoff, options: Options) -> None:
+        """Keep the quantities and options; models are built when they are first needed."""
+        self.takeoff = takeoff
+        self.options = options
+        self._models: dict[tuple[str, frozenset[str]], Model] = {}
+        self._solved: dict[_Key, Solved | None] = {}
+        self._curves: dict[str, _Curve] = {}
+
+    @cached_property
+    def beddings(self) -> tuple[Bedding, ...]:
+        """Every bedding, by name."""
+        return tuple(sorted(self.takeoff.beddings, key=lambda b: b.name))
+
+    @cached_property
+    def sound(self) -> tuple[str, ...]:
+        """Beddings that may be best: not discouraged, or allowed all the same."""
+        return tuple(b.name for b in self.beddings if b.allowed or not b.discouraged)
+
+    @cached_property
+    def optional(self) -> frozenset[str]:
+        """Parts that may be left out."""
+        return frozenset(p.part for p in self.takeoff.parts if p.optional)
+
+    def situation(self, bedding: str, dropped: frozenset[str] = frozenset()) -> Situation:
+        """The job under one bedding, without the parts that are dropped."""
+        return self._model(bedding, dropped).situation
+
+    def situations(self) -> tuple[Situation, ...]:
+        """The job with every part, under each bedding."""
+        return tuple(self.situation(b.name) for b in self.beddings)
+
+    def _model(self, bedding: str, dropped: frozenset[str]) -> Model:
+        key = (bedding, dropped)
+        if key not in self._models:
+            parts = self.optional - dropped
+            self._models[key] = Model(Situation(self.takeoff, self.options, bedding, parts))
+        return self._models[key]
+
+    def solve(self, bedding: str, pinned: Pinned, hour_value: float) -> Solved | None:
+        """The best plan under one bedding, None if nothing fits the pins."""
+        allowed: Allowed = pinned.allowed
+        key = (bedding, pinned.dropped, hour_value, tuple(sorted(allowed.items())))
+        if key not in self._solved:
+            model = self._model(bedding, pinned.dropped)
+            self._solved[key] = model.solve(hour_value, allowed)
+        found = self._solved[key]
+        if found is not None and not allowed and not pinned.dropped and found.proved:
+            curve = self._curves.setdefault(bedding, _Curve({}))
+            curve.points[hour_value] = found.priced.total(hour_value)
+        return found
+
+    def best(
+        self, hour_value: float, pinned: Pinned | None = None, beddings: Iterable[str] = ()
+    ) -> Solved | None:
+        """The best plan over the sound beddings (or those named).
+
+        A bedding is passed over where its plans without pins are known to cost no less than
+        the best found so far, since pins never make a plan cheaper.
+        """
+        pinned = pinned or Pinned()
+        names = tuple(beddings) or self.sound
+        if pinned.bedding is not None:
+            names = tuple(n for n in names if n == pinned.bedding)
+        best: Solved | None = None
+        for name in sorted(names, key=lambda n: (self._floor(n, hour_value, pinned), n)):
+            if best is not None and self._hopeless(name, hour_value, pinned, best):
+                continue
+            found = self.solve(name, pinned, hour_value)
+            if found is None:
+                continue
+            if best is None or rank(found, hour_value) < rank(best, hour_value):
+                best = found
+        return best
+
+    def _floor(self, bedding: str, hour_value: float, pinned: Pinned) -> float:
+        if pinned.dropped or bedding not in self._curves:
+            return float("-inf")
+        return self._curves[bedding].floor(hour_value)
+
+    def _hopeless(self, bedding: str, hour_value: float, pinned: Pinned, best: Solved) -> bool:
+        fewest = self._model(bedding, pinned.dropped).fewest_missing()
+        if fewest is None or fewest > best.gaps:
+            return True
+        if fewest < best.gaps:
+            return False
+        floor = self._floor(bedding, hour_value, pinned) - ROUNDING
+        return floor > best.priced.total(hour_value)

@@ -1,0 +1,132 @@
+"""The job under one bedding with the optional parts that are kept: what there is to do and buy."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from functools import cached_property
+
+from budget.figures import Figure, product, total
+from budget.job import Measure
+from budget.prices.options import Bid, Method, Offer, Options
+from budget.quantities.takeoff import Need, StepAmount, Takeoff
+from budget.reference import steps as step_kinds
+from budget.units import AREA, LOOSE_VOLUME, MASS
+
+CARRY = "Carry"
+SPOIL = "Spoil"
+
+
+def step_order(step: str) -> tuple[int, str]:
+    """Where a step comes in the work; steps that are not known come last, by name."""
+    kinds = step_kinds()
+    return (kinds[step].order if step in kinds else len(kinds) + 1, step)
+
+
+def summed(name: str, figures: Iterable[Figure]) -> Figure:
+    """The sum of some figures of one kind; a single one stays as it is."""
+    parts = tuple(figures)
+    return parts[0] if len(parts) == 1 else total(name, parts)
+
+
+# Compared by identity: a situation is a place to work out each thing once.
+@dataclass(frozen=True, eq=False)
+class Situation:
+    """One bedding and one set of optional parts kept: needs, steps and amounts in force."""
+
+    takeoff: Takeoff
+    options: Options
+    bedding: str
+    parts: frozenset[str]
+
+    def _in_force(self, row: Need | StepAmount) -> bool:
+        fits = not row.bedding or row.bedding == self.bedding
+        return fits and (not row.optional or row.optional in self.parts)
+
+    @cached_property
+    def needs(self) -> tuple[Need, ...]:
+        """The needs in force, of more than nothing, by item and part."""
+        found = [n for n in self.takeoff.needs if self._in_force(n) and n.order.value > 0]
+        return tuple(sorted(found, key=lambda n: (n.item, n.part, n.step, n.line)))
+
+    @cached_property
+    def items(self) -> dict[str, tuple[Need, ...]]:
+        """The needs of each item."""
+        found: dict[str, list[Need]] = {}
+        for need in self.needs:
+            found.setdefault(need.item, []).append(need)
+        return {item: tuple(needs) for item, needs in found.items()}
+
+    @cached_property
+    def amounts(self) -> dict[str, Figure]:
+        """The amount of each step in force, in order of work. Carrying depends on purchases."""
+        found: dict[str, list[Figure]] = {}
+        for row in self.takeoff.steps:
+            if self._in_force(row) and row.amount.value > 0 and row.step != CARRY:
+                found.setdefault(row.step, []).append(row.amount)
+        return {
+            step: summed(f"{step}, all parts", found[step])
+            for step in sorted(found, key=step_order)
+        }
+
+    @cached_property
+    def spoil(self) -> Figure | None:
+        """The loose volume to be rid of, None if there is none."""
+        found = [r.amount for r in self.takeoff.spoil if self._in_force(r) and r.amount.value > 0]
+        return total("spoil, loose", found, LOOSE_VOLUME) if found else None
+
+    @cached_property
+    def area(self) -> Figure:
+        """The paved area of the parts that are kept."""
+        kept = [p.area for p in self.takeoff.parts if not p.optional or p.part in self.parts]
+        return total("paved area", kept, AREA)
+
+    @cached_property
+    def coverable(self) -> frozenset[str]:
+        """Steps that a bid can take off the owner: those with work or with goods to bring."""
+        needed = {need.step for need in self.needs}
+        return frozenset({*self.amounts, *needed, *({CARRY} if self.needs else ())})
+
+    @cached_property
+    def bids(self) -> tuple[Bid, ...]:
+        """The bids that cover anything of this job, by name."""
+        found = [b for b in self.options.bids if self.coverable.intersection(b.steps)]
+        return tuple(sorted(found, key=lambda b: b.key))
+
+    def covered(self, bid: Bid) -> tuple[str, ...]:
+        """The steps of this job that a bid covers, in order of work."""
+        return tuple(sorted(self.coverable.intersection(bid.steps), key=step_order))
+
+    def methods(self, step: str) -> tuple[Method, ...]:
+        """The own ways to do a step under this bedding, by name."""
+        found = [
+            m
+            for m in self.options.methods.get(step, ())
+            if not m.bedding or m.bedding == self.bedding
+        ]
+        return tuple(sorted(found, key=lambda m: m.key))
+
+    def offers(self, item: str) -> tuple[Offer, ...]:
+        """The offers that can meet every need of an item, by name."""
+        needs = self.items[item]
+        found = [
+            o
+            for o in self.options.offers
+            if o.item == item and all(o.measure in need.measures for need in needs)
+        ]
+        return tuple(sorted(found, key=lambda o: o.key))
+
+    def demand(self, item: str, measure: Measure, supplied: frozenset[str]) -> Figure | None:
+        """What is needed of an item beside the steps whose materials a bid brings."""
+        found = [n.measures[measure] for n in self.items[item] if n.step not in supplied]
+        return summed(f"{item} needed", found) if found else None
+
+    def carried_need(self, bid: Bid) -> Figure:
+        """The weight that a bid for carrying is billed on: all goods it does not bring itself."""
+        brought = set(bid.steps) if bid.materials else set()
+        weights = [
+            product(f"weight of {n.item}", MASS, n.weight)
+            for n in self.needs
+            if n.weight is not None and n.step not in brought
+        ]
+        return total("weight of the goods", weights, MASS)

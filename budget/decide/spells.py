@@ -1,0 +1,107 @@
+"""How often a machine is had: uses joined into spells, kept through the steps between or not."""
+
+from __future__ import annotations
+
+import itertools
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass
+
+from budget.decide.situation import CARRY, Situation, step_order
+from budget.figures import Figure, ratio, total
+from budget.prices.equipment import hire_cost
+from budget.prices.options import Machine, Options
+from budget.units import DAYS, HOURS
+
+#: Spells as runs of step names, each in order of work.
+Spells = tuple[tuple[str, ...], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Hired:
+    """One machine for all its uses, at its cheapest number of spells."""
+
+    cash: Figure  # cents, tax included
+    spells: Spells
+    days: tuple[Figure, ...]
+
+
+def between(situation: Situation, first: str, last: str) -> tuple[str, ...]:
+    """The steps of the job strictly between two others. Carrying goes on beside the work."""
+    low, high = step_order(first), step_order(last)
+    return tuple(
+        step for step in situation.amounts if low < step_order(step) < high and step != CARRY
+    )
+
+
+def spell_ways(situation: Situation, used: Sequence[str]) -> Iterator[Spells]:
+    """Every way to part the steps that use a machine into spells.
+
+    Steps with no other step between them are always one spell; over any other gap the machine
+    may be kept or handed back. The way with most spells comes first.
+    """
+    gaps = [bool(between(situation, a, b)) for a, b in itertools.pairwise(used)]
+    free = [i for i, gap in enumerate(gaps) if gap]
+    for mask in range(2 ** len(free)):
+        kept = {gap for bit, gap in enumerate(free) if mask >> bit & 1}
+        runs: list[list[str]] = [[used[0]]]
+        for i, step in enumerate(used[1:]):
+            if gaps[i] and i not in kept:
+                runs.append([step])
+            else:
+                runs[-1].append(step)
+        yield tuple(tuple(run) for run in runs)
+
+
+def idle_steps(situation: Situation, spell: Sequence[str]) -> tuple[str, ...]:
+    """The steps during which a machine kept through a spell stands idle."""
+    inside = between(situation, spell[0], spell[-1])
+    return tuple(step for step in inside if step not in spell)
+
+
+def hours_of_day(machine: Machine, options: Options) -> Figure:
+    """Machine hours that fit in one day of hire: the shop's, or the household's if fewer."""
+    own = options.hours_per_day
+    return own if own.value < machine.hours_a_day.value else machine.hours_a_day
+
+
+def spell_days(
+    machine: Machine, options: Options, hours: Sequence[Figure], idle: Sequence[Figure]
+) -> Figure:
+    """Days of one spell: its machine hours at so many a day, and the days it stands idle."""
+    day = hours_of_day(machine, options)
+    used = ratio("days of use", DAYS, _added("machine hours", hours), day)
+    return total("days it is kept", [used, *idle]) if idle else used
+
+
+def hired(
+    situation: Situation,
+    machine: Machine,
+    uses: dict[str, Figure],
+    days_of: Callable[[str], Figure],
+) -> Hired:
+    """Price one machine for its uses, keeping it or handing it back as is cheaper.
+
+    :param uses: machine hours of each step that uses it, in order of work.
+    :param days_of: the working days that another step takes.
+    """
+    hours = _added("machine hours in all", list(uses.values()))
+    best: Hired | None = None
+    for spells in spell_ways(situation, list(uses)):
+        days = tuple(
+            spell_days(
+                machine, situation.options, [uses[s] for s in spell],
+                [days_of(s) for s in idle_steps(situation, spell)],
+            )
+            for spell in spells
+        )  # fmt: skip
+        cash = hire_cost(machine, days, hours)
+        if best is None or cash.value < best.cash.value:
+            best = Hired(cash, spells, days)
+    if best is None:
+        msg = f"{machine.equipment} is not used"
+        raise ValueError(msg)
+    return best
+
+
+def _added(name: str, figures: Sequence[Figure]) -> Figure:
+    return figures[0] if len(figures) == 1 else total(name, figures, HOURS)

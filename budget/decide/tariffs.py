@@ -1,0 +1,37 @@
+"""What a bid and a way to be rid of spoil cost in one situation."""
+
+from __future__ import annotations
+
+from budget.decide.situation import CARRY, Situation
+from budget.figures import Figure, constant, product
+from budget.prices.bids import bid_cost
+from budget.prices.disposal import Disposing, disposal_cost
+from budget.prices.options import Bid, DisposalWay
+from budget.reference import steps as step_kinds
+from budget.units import MASS
+
+
+def bid_money(situation: Situation, bid: Bid) -> Figure:
+    """What one bid costs here, tax included [cents]."""
+    return bid_cost(bid, _billed(situation, bid), situation.area)
+
+
+def _billed(situation: Situation, bid: Bid) -> Figure | None:
+    """The amount of the step that a price per unit counts; nothing where there is none of it."""
+    step = bid.unit_step
+    if not step:
+        return None
+    if step == CARRY:
+        return situation.carried_need(bid)
+    if step in situation.amounts:
+        return situation.amounts[step]
+    return constant(0.0, step_kinds()[step].measure, f"no {step} in this job")
+
+
+def ridding(situation: Situation, way: DisposalWay) -> Disposing:
+    """What one way to be rid of all the spoil takes; there must be spoil."""
+    if situation.spoil is None:
+        msg = "there is no spoil to be rid of"
+        raise ValueError(msg)
+    weight = product("weight of the spoil", MASS, situation.spoil, situation.takeoff.spoil_density)
+    return disposal_cost(way, situation.spoil, weight, situation.options.hours_per_day)

@@ -1,0 +1,109 @@
+"""Choices and differences in plain words."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from budget.decide.plan import BID, METHOD, Plan
+from budget.units import HOURS, MONEY, in_words
+
+#: Most changes named in one sentence; the rest are counted.
+NAMED = 4
+
+
+def round_money(cents: float) -> str:
+    """Money to whole units, without a currency sign.
+
+    >>> round_money(123456), round_money(-149), round_money(12)
+    ('1,235', '1', '0.12')
+    """
+    amount = abs(cents)
+    return in_words(amount, MONEY, "metric", 0 if amount >= 50 else 2)
+
+
+def hours_in_words(hours: float) -> str:
+    """Hours to the nearest that matters.
+
+    >>> hours_in_words(12.34), hours_in_words(1), hours_in_words(0.26)
+    ('12 hours', '1 hour', '0.3 hours')
+    """
+    text = in_words(abs(hours), HOURS, "metric", 0 if abs(hours) >= 9.95 else 1)
+    number = text.removesuffix(" h")
+    return f"{number} hour" if number == "1" else f"{number} hours"
+
+
+def listed(words: Iterable[str], joint: str = "and") -> str:
+    """A list as people say it.
+
+    >>> listed(["Dig"]), listed(["Dig", "Base", "Lay"])
+    ('Dig', 'Dig, Base and Lay')
+    """
+    found = list(words)
+    if len(found) < 2:
+        return "".join(found)
+    return f"{', '.join(found[:-1])} {joint} {found[-1]}"
+
+
+def value_in_words(choice: str, value: str) -> str:
+    """One value of a choice as a short phrase.
+
+    >>> value_in_words("step:Dig", "own: by hand"), value_in_words("step:Dig", "bid: Big Dig")
+    ('own hands (by hand)', 'hiring (Big Dig)')
+    >>> value_in_words("goods:North Yard", "")
+    'buying nothing there'
+    """
+    kind = choice.partition(":")[0]
+    if not value:
+        return _ABSENT.get(kind, "going without")
+    if kind == "step":
+        if value.startswith(BID):
+            return f"hiring ({value.removeprefix(BID)})"
+        return f"own hands ({value.removeprefix(METHOD)})"
+    if kind == "bedding":
+        return f"{value} bedding"
+    return value
+
+
+_ABSENT = {
+    "goods": "buying nothing there",
+    "machine": "doing without it",
+    "disposal": "leaving it to a bid",
+    "item": "leaving it to a bid",
+    "step": "nothing to do",
+    "part": "leaving it out",
+}
+
+
+def subject(choice: str) -> str:
+    """What a choice is about.
+
+    >>> subject("goods:North Yard"), subject("step:Dig"), subject("bedding")
+    ('Goods from North Yard', 'Dig', 'Bedding')
+    """
+    kind, _, name = choice.partition(":")
+    if kind == "goods":
+        return f"Goods from {name}"
+    if kind == "disposal":
+        return "Spoil"
+    return name or kind.capitalize()
+
+
+def changes(before: Plan, after: Plan) -> str:
+    """What is different between two plans, in words; most telling choices first."""
+    old, new = before.choices(), after.choices()
+    differing = [c for c in {**old, **new} if old.get(c, "") != new.get(c, "")]
+    differing.sort(key=lambda c: (_WEIGHT.get(c.partition(":")[0], 9), c))
+    sentences = [_change(c, old.get(c, ""), new.get(c, "")) for c in differing[:NAMED]]
+    rest = len(differing) - NAMED
+    if rest > 0:
+        sentences.append(f"and {rest} more change{'s' if rest > 1 else ''}")
+    return "; ".join(sentences)
+
+
+_WEIGHT = {"bedding": 0, "step": 1, "part": 2, "machine": 3, "goods": 4, "disposal": 5, "item": 6}
+
+
+def _change(choice: str, old: str, new: str) -> str:
+    return f"{subject(choice)}: {value_in_words(choice, new)} instead of " + value_in_words(
+        choice, old
+    )

@@ -1,0 +1,158 @@
+"""Bids: what hired help costs, and what it leaves out or leaves with the owner."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from budget.figures import Figure, constant, largest, product, ratio
+from budget.job import Bid as BidRow
+from budget.job import Job
+from budget.prices.defaults import Notes, unique
+from budget.prices.options import Bid
+from budget.prices.sums import added
+from budget.prices.tax import applies, with_tax
+from budget.quantities.takeoff import Takeoff
+from budget.reference import UNIT_TEXTS, steps
+from budget.units import AREA, HOURS, MONEY, NUMBER, Kind
+
+
+def bids(job: Job, tax: Figure, notes: Notes) -> tuple[Bid, ...]:
+    """Every bid that can be priced, by name.
+
+    A bid without a price, or hourly without estimated hours, is warned about and not offered.
+    """
+    taken: set[str] = set()
+    found = []
+    for row in sorted(job.bids, key=lambda row: (row.bid, row.firm, row.place.row)):
+        if _priced(row, notes):
+            found.append(_bid(job, row, unique(row.bid, taken), tax, notes))
+    return tuple(found)
+
+
+def _priced(row: BidRow, notes: Notes) -> bool:
+    if row.price is None:
+        field, expected = "price", "the price of this bid"
+    elif row.basis == "hourly" and row.hours is None and row.least is None:
+        field, expected = "hours", "the hours they reckon with"
+    else:
+        return True
+    notes.warn(
+        row, field, "not-priced", "", expected, f"Until it is filled, {row.bid} is not counted."
+    )
+    return False
+
+
+def _bid(job: Job, row: BidRow, key: str, tax: Figure, notes: Notes) -> Bid:
+    supervise = _maybe(row, "supervise", HOURS, f"hours to supervise {row.bid}")
+    return Bid(
+        key=key,
+        firm=row.firm,
+        steps=tuple(sorted(row.steps, key=_step_order)),
+        price=row.figure("price", MONEY, f"price of {row.bid}"),
+        basis=row.basis,
+        unit_step=_unit_step(row) if row.basis == "per unit" else "",
+        unit_size=row.unit_size,
+        hours=_maybe(row, "hours", HOURS, "hours they reckon with"),
+        least=_maybe(row, "least", HOURS if row.basis == "hourly" else NUMBER, "least billed"),
+        mobilisation=_maybe(row, "mobilisation", MONEY, "mobilisation"),
+        tax=applies(job.settings, tax, row.taxed),
+        materials=row.materials,
+        equipment=row.equipment,
+        supervise=supervise or notes.default("supervise hours", "Bids"),
+        risks=_risks(row),
+        expired=row.valid_until is not None and row.valid_until < job.settings.as_of,
+        cell=row.cell("price"),
+    )
+
+
+def _step_order(step: str) -> tuple[int, str]:
+    known = steps().get(step)
+    return (known.order if known else 0, step)
+
+
+def _maybe(row: BidRow, field: str, kind: Kind, words: str) -> Figure | None:
+    return None if getattr(row, field) is None else row.figure(field, kind, words)
+
+
+def _unit_step(row: BidRow) -> str:
+    """The step whose amount a price per unit counts; blank for the paved area."""
+    if row.unit not in UNIT_TEXTS:
+        return ""
+    dimension = UNIT_TEXTS[row.unit][0].dimension
+    if dimension == AREA.dimension:
+        return ""
+    covered = sorted(row.steps, key=_step_order)
+    known = steps()
+    fitting = [s for s in covered if s in known and known[s].measure.dimension == dimension]
+    return fitting[0] if fitting else ""
+
+
+def _risks(row: BidRow) -> tuple[str, ...]:
+    found = []
+    if row.basis == "hourly":
+        found.append("The hours are an estimate: slower work costs you more.")
+    answers = (("rain_on_owner", "days lost to rain"), ("rock_on_owner", "rock or rubble found"))
+    for field, what in answers:
+        if getattr(row, field):
+            found.append(f"You pay for {what}.")
+        elif getattr(row, field) is None:
+            found.append(f"Ask who pays for {what}; the bid does not say.")
+    return tuple(found)
+
+
+def bid_cost(bid: Bid, amount: Figure | None, area: Figure) -> Figure:
+    """What one bid costs, tax included [cents].
+
+    :param amount: of ``bid.unit_step`` [SI]; not looked at where that is blank.
+    :param area: the paved area [m²], which a price per unit counts where no step is named.
+
+    A lump sum is as written. A price per unit is times the units, an hourly one times the
+    hours they reckon with, each at the least billed or more. Mobilisation comes on top.
+
+    >>> from budget.figures import given
+    >>> mow = Bid(
+    ...     key="Dig", firm="", steps=("Dig",), price=given(9500, MONEY, "an hour", "Bids!D2"),
+    ...     basis="hourly", unit_step="", unit_size=1, hours=constant(3, HOURS, "hours"),
+    ...     least=constant(4, HOURS, "least"), mobilisation=constant(15000, MONEY, "float"),
+    ...     tax=constant(0.0, NUMBER, "no tax"), materials=False, equipment=True,
+    ...     supervise=constant(1, HOURS, "-"), risks=(), expired=False, cell="Bids!D2")
+    >>> bid_cost(mow, None, constant(20, AREA, "area")).value
+    53000
+    """
+    price = bid.price
+    if bid.basis != "lump":
+        price = product("price by what is billed", MONEY, price, _billed(bid, amount, area))
+    whole = added(f"{bid.key} before tax", [price, bid.mobilisation], MONEY)
+    return with_tax(bid.key, whole, bid.tax)
+
+
+def _billed(bid: Bid, amount: Figure | None, area: Figure) -> Figure:
+    """Units or hours billed, as a bare number."""
+    if bid.basis == "hourly":
+        hours = [figure for figure in (bid.hours, bid.least) if figure is not None]
+        count = hours[0] if len(hours) == 1 else largest("hours billed", *hours)
+        return ratio("hours billed, as a number", NUMBER, count, constant(1, HOURS, "one hour"))
+    counted = amount if bid.unit_step else area
+    if counted is None:
+        msg = f"{bid.key} counts {bid.unit_step}, but no amount of it was given"
+        raise ValueError(msg)
+    unit = constant(bid.unit_size, counted.kind, "one unit")
+    units = ratio("units", NUMBER, counted, unit)
+    return units if bid.least is None else largest("units billed", units, bid.least)
+
+
+@dataclass(frozen=True, slots=True)
+class Gaps:
+    """What one bid leaves to be done, brought or provided besides."""
+
+    steps: tuple[str, ...]  # steps of the job that it does not cover
+    materials: bool  # the owner buys the materials of its steps
+    equipment: bool  # the owner provides the machines of its steps
+
+
+def gaps(bid: Bid, takeoff: Takeoff) -> Gaps:
+    """What a bid leaves out of this job, so that offers are compared like for like."""
+    asked = {row.step for row in takeoff.steps if row.amount.value > 0}
+    asked |= {"Spoil"} if any(row.amount.value > 0 for row in takeoff.spoil) else set()
+    left = sorted(asked - set(bid.steps), key=_step_order)
+    return Gaps(tuple(left), materials=not bid.materials, equipment=not bid.equipment)

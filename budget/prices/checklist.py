@@ -1,0 +1,56 @@
+"""Cost lines that the job implies: each priced, not needed, in a bid, or still to price."""
+
+from __future__ import annotations
+
+from budget.job import ChecklistLine, Job
+from budget.prices.options import ChecklistCost
+from budget.quantities.takeoff import Takeoff
+from budget.reference import rows
+from budget.units import MONEY
+
+OTHER = "Other costs"
+
+
+def checklist(job: Job, takeoff: Takeoff) -> tuple[ChecklistCost, ...]:
+    """Every line of ``reference/checklist.csv`` that the job implies, then the user's own.
+
+    A line without an answer, or priced without an amount, is still to price; it is never zero.
+    """
+    answers = {row.line.casefold(): row for row in reversed(job.checklist)}
+    found = []
+    for row in rows("checklist"):
+        answer = answers.pop(row["line"].casefold(), None)
+        if answer is not None or _implied(row["when"], job, takeoff):
+            found.append(_cost(row["line"], row["group"], row["hint"], answer))
+    own = sorted(answers.values(), key=lambda row: (row.line, row.place.row))
+    return (*found, *(_cost(row.line, OTHER, "", row) for row in own))
+
+
+def _implied(when: str, job: Job, takeoff: Takeoff) -> bool:
+    match when:
+        case "always":
+            return True
+        case "if cut":
+            return any(row.step == "Cut" and row.amount.value > 0 for row in takeoff.steps)
+        case "if geotextile":
+            return any(need.kind == "geotextile" for need in takeoff.needs)
+        case "if fire":
+            return any("fire" in text.casefold() for text in _names(job))
+        case "if helpers":
+            return job.settings.helpers + job.settings.paid_helpers > 0
+    msg = f"unknown condition {when!r} in the checklist table"
+    raise ValueError(msg)
+
+
+def _names(job: Job) -> list[str]:
+    """Names in which a fire feature would show."""
+    extras = [text for row in job.extras for text in (row.part, row.item)]
+    return [*extras, *(area.part for area in job.areas), *(area.name for area in job.areas)]
+
+
+def _cost(line: str, group: str, hint: str, row: ChecklistLine | None) -> ChecklistCost:
+    if row is None:
+        return ChecklistCost(line, group, "to price", None, "", hint, "")
+    amount = None if row.amount is None else row.figure("amount", MONEY, line)
+    answer = "to price" if row.answer == "priced" and amount is None else row.answer
+    return ChecklistCost(line, group, answer, amount, row.bid, hint, row.cell("amount"))

@@ -1,0 +1,97 @@
+"""Whole packs: what an amount takes of one offer, what it costs, and what is left over."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from budget.figures import Figure, cents, constant, largest, minus, product, ratio, total, whole
+from budget.prices.options import Offer
+from budget.prices.tax import tax_on
+from budget.units import LOOSE_VOLUME, MASS, MONEY, NUMBER, RATIO, Kind
+
+
+@dataclass(frozen=True, slots=True)
+class Purchase:
+    """What is bought of one offer. Money is whole cents, each line rounded half up."""
+
+    packs: Figure  # packs to order
+    price: Figure  # cents before tax
+    tax: Figure  # cents
+    left_over: Figure  # share of the order that the need does not use
+    weight: Figure | None  # kg of the order, None if nobody knows the weight of a pack
+    volume: Figure | None  # m³ of the order, bulk goods only
+    deposit: Figure | None  # refundable cents, beside the price
+
+    @property
+    def cash(self) -> Figure:
+        """Price and tax [cents]."""
+        return total("goods with tax", [self.price, self.tax])
+
+
+def packs_to_buy(offer: Offer, amount: Figure) -> Figure:
+    """Packs of one offer that cover an amount.
+
+    ``amount`` [SI, in the offer's measure] divided by what a pack holds, at least the seller's
+    least order, rounded up to the seller's steps (whole packs, or half yards) with the one
+    pack tolerance. Nothing is bought when the amount is nothing.
+    """
+    needed = ratio("packs needed", NUMBER, amount, offer.holds)
+    if amount.value <= 0:
+        return whole("packs", needed)
+    if offer.least > 0:
+        least = constant(offer.least, NUMBER, "least that is sold")
+        needed = largest("packs needed or least sold", needed, least)
+    if offer.step == 1:
+        return whole("packs", needed)
+    step = constant(offer.step, NUMBER, "sold in steps of")
+    steps = whole("steps", ratio("steps needed", NUMBER, needed, step))
+    return product("packs", NUMBER, steps, step)
+
+
+def buy(offer: Offer, amount: Figure) -> Purchase:
+    """Price an amount of one need at one offer.
+
+    :param offer: the quote to buy from.
+    :param amount: what is needed, in SI of the offer's measure (a count, m, m², loose m³, kg).
+    :return: packs, price and tax [cents], weight [kg], volume [m³], refundable deposit [cents].
+
+    Range: any amount from zero up; prices per pack do not change with the number of packs.
+
+    >>> from budget.figures import given
+    >>> from budget.units import MASS
+    >>> bag = Offer(
+    ...     key="Joint sand @ North Yard, bag", item="Joint sand", supplier="North Yard",
+    ...     measure="mass", per="bag", holds=given(22.68, MASS, "bag", "Quotes!E2"),
+    ...     price=given(650, MONEY, "price", "Quotes!C2"), tax=constant(0.06, RATIO, "tax"),
+    ...     least=0, step=1, weight=None, volume=None, deposit=None, bulk=False, expired=False,
+    ...     lead_days=0, restocking=None, cell="Quotes!C2")
+    >>> sand = buy(bag, given(100, MASS, "joint sand", "-"))
+    >>> sand.packs.value, sand.price.value, sand.tax.value, sand.cash.value
+    (5, 3250, 195, 3445)
+    """
+    packs = packs_to_buy(offer, amount)
+    price = cents(
+        f"price of {offer.item}",
+        product("packs at the price", MONEY, packs, offer.price),
+    )
+    return Purchase(
+        packs=packs,
+        price=price,
+        tax=tax_on(price, offer.tax),
+        left_over=_left_over(offer, packs, amount),
+        weight=_times("weight of the order", MASS, packs, offer.weight),
+        volume=_times("volume of the order", LOOSE_VOLUME, packs, offer.volume),
+        deposit=_times("refundable deposit", MONEY, packs, offer.deposit),
+    )
+
+
+def _left_over(offer: Offer, packs: Figure, amount: Figure) -> Figure:
+    if packs.value <= 0:
+        return constant(0.0, RATIO, "left over")
+    bought = product("amount bought", amount.kind, packs, offer.holds)
+    used = ratio("share used", RATIO, amount, bought)
+    return minus("left over", constant(1.0, RATIO, "all"), used)
+
+
+def _times(name: str, kind: Kind, packs: Figure, each: Figure | None) -> Figure | None:
+    return None if each is None else product(name, kind, packs, each)

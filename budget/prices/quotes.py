@@ -1,0 +1,242 @@
+"""Quotes matched to what the job needs: one offer for each quote that can meet an item."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from budget.figures import Figure, constant, product, ratio
+from budget.job import Job, Measure, Product, Quote
+from budget.prices.defaults import Notes, unique
+from budget.prices.options import Offer
+from budget.prices.tax import applies
+from budget.quantities.takeoff import Need, Takeoff
+from budget.reference import ProductKind, product_kinds
+from budget.units import (
+    AREA,
+    BULK_MASS,
+    COUNT,
+    DENSITY,
+    LENGTH,
+    LOOSE_VOLUME,
+    MASS,
+    MONEY,
+    SMALL_VOLUME,
+    Kind,
+    per,
+)
+
+#: Words after "per" for goods that come as pieces or packs, never tipped in a heap.
+PACKED_WORDS = frozenset({
+    "each", "piece", "kit", "set", "bag", "big bag", "box", "pallet", "roll", "pack", "bundle",
+    "layer", "band", "pail", "bucket", "tube",
+})  # fmt: skip
+
+#: A word for a heap of a stated size; every other word after "per" is a unit of measure.
+LOAD = "load"
+
+_MEASURE_WORDS: dict[Measure, str] = {
+    "count": "piece",
+    "length": "length",
+    "area": "area",
+    "volume": "volume",
+    "mass": "weight",
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Wanted:
+    """One item of the job, in all the parts that need it."""
+
+    item: str
+    kind: ProductKind
+    needs: tuple[Need, ...]
+
+    def amount(self, measure: Measure) -> Figure | None:
+        """The first part's amount in one measure, None if some part has not that measure."""
+        if any(measure not in need.measures for need in self.needs):
+            return None
+        return self.needs[0].measures[measure]
+
+    @property
+    def weight(self) -> Figure | None:
+        """The weight that goes with :meth:`amount` [kg], None if not known."""
+        return self.needs[0].weight
+
+
+def wanted(takeoff: Takeoff) -> list[Wanted]:
+    """The items of the job by name, each with every need for it."""
+    names = sorted({need.item for need in takeoff.needs})
+    kinds = product_kinds()
+    found = []
+    for name in names:
+        needs = [need for need in takeoff.needs if need.item == name]
+        needs.sort(key=lambda need: (need.part, need.bedding, need.line))
+        found.append(Wanted(name, kinds[needs[0].kind], tuple(needs)))
+    return found
+
+
+def offers(job: Job, takeoff: Takeoff, tax: Figure, notes: Notes) -> tuple[Offer, ...]:
+    """Every offer: the quotes that can meet an item, sorted by item, seller and price.
+
+    A quote serves the item it names. A quote for the kind's usual name serves a named product
+    where the job has but one item of that kind, and a quote for a product of that kind serves
+    an item that goes by the kind's usual name. A quote without a price, or sold in a measure
+    that the need has not, is warned about and gives no offer.
+    """
+    items = wanted(takeoff)
+    products = {product.item.casefold(): product for product in job.products}
+    taken: set[str] = set()
+    found = []
+    for item in items:
+        quotes = [q for q in job.quotes if _serves(q, item, items, products)]
+        for quote in sorted(quotes, key=_quote_order):
+            if _usable(quote, item, notes):
+                ratio_of_tax = applies(job.settings, tax, quote.taxed)
+                found.append(_offer(job, quote, item, products, ratio_of_tax, notes, taken))
+    return tuple(found)
+
+
+def _quote_order(quote: Quote) -> tuple[str, str, float, float, int]:
+    price = quote.price if quote.price is not None else float("inf")
+    return (quote.supplier, quote.per, price, quote.holds, quote.place.row)
+
+
+def _serves(quote: Quote, item: Wanted, items: list[Wanted], products: dict[str, Product]) -> bool:
+    name = quote.item.casefold()
+    if name == item.item.casefold():
+        return True
+    if any(name == other.item.casefold() for other in items):
+        return False
+    usual = item.kind.item.casefold()
+    alone = sum(other.kind.kind == item.kind.kind for other in items) == 1
+    if name == usual:
+        return alone and item.kind.kind != "extra"
+    sold = products.get(name)
+    return sold is not None and sold.kind == item.kind.kind and item.item.casefold() == usual
+
+
+def _usable(quote: Quote, item: Wanted, notes: Notes) -> bool:
+    if quote.price is None:
+        notes.warn(
+            quote, "price", "not-priced", "", f"a price for {quote.item}",
+            f"Until it is filled, {quote.supplier} is not counted for it.",
+        )  # fmt: skip
+        return False
+    if item.amount(quote.measure) is None:
+        words = _MEASURE_WORDS[quote.measure]
+        known = sorted({_MEASURE_WORDS[m] for m in item.needs[0].measures})
+        notes.warn(
+            quote, "per", "measure-not-known", f"{quote.item} sold by {words}",
+            "a price by " + " or ".join(known),
+            f"The {words} of {item.item} is not known; give it on the Products sheet, or ask "
+            "for a price in another measure.",
+        )  # fmt: skip
+        return False
+    return True
+
+
+def _offer(
+    job: Job,
+    quote: Quote,
+    item: Wanted,
+    products: dict[str, Product],
+    tax: Figure,
+    notes: Notes,
+    taken: set[str],
+) -> Offer:
+    sold = products.get(quote.item.casefold()) or products.get(item.item.casefold())
+    holds = _holds(quote)
+    bulk = is_bulk(quote, item.kind)
+    price = quote.figure("price", MONEY, f"{quote.item} at {quote.supplier}, per {quote.per}")
+    return Offer(
+        key=unique(f"{item.item} @ {quote.supplier}, {quote.per}", taken),
+        item=item.item,
+        supplier=quote.supplier,
+        measure=quote.measure,
+        per=quote.per,
+        holds=holds,
+        price=price,
+        tax=tax,
+        least=quote.least or 0,
+        step=quote.step or 1,
+        weight=_weight(quote, holds, item, sold, notes),
+        volume=_volume(quote, holds, item, sold, notes) if bulk else None,
+        deposit=_maybe(quote, "deposit", MONEY, "refundable deposit per pack"),
+        bulk=bulk,
+        expired=quote.valid_until is not None and quote.valid_until < job.settings.as_of,
+        lead_days=quote.lead_days or 0,
+        restocking=quote.restocking,
+        cell=quote.cell("price"),
+    )
+
+
+def is_bulk(quote: Quote, kind: ProductKind) -> bool:
+    """Whether a quote's goods are tipped in a heap: loose stone or sand not in packs."""
+    packed = quote.per.strip().casefold() in PACKED_WORDS
+    return kind.bulk and not packed and quote.measure in ("volume", "mass")
+
+
+def _holds(quote: Quote) -> Figure:
+    kind = _pack_kind(quote.measure, quote.holds)
+    word = quote.per.strip().casefold()
+    one_piece = quote.measure == "count" and quote.holds == 1
+    if one_piece or word not in PACKED_WORDS | {LOAD}:
+        return constant(quote.holds, kind, "one piece" if one_piece else f"one {quote.per}")
+    return quote.figure("holds", kind, f"one {quote.per} of {quote.item} holds")
+
+
+def _pack_kind(measure: Measure, holds: float) -> Kind:
+    match measure:
+        case "count":
+            return COUNT
+        case "length":
+            return LENGTH
+        case "area":
+            return AREA
+        case "volume":
+            return LOOSE_VOLUME if holds > 0.2 else SMALL_VOLUME
+        case "mass":
+            return BULK_MASS if holds > 500 else MASS
+
+
+def _weight(
+    quote: Quote, holds: Figure, item: Wanted, sold: Product | None, notes: Notes
+) -> Figure | None:
+    """kg per pack: as quoted, as sold, by density, or as the takeoff weighs the item."""
+    if quote.weight is not None:
+        return quote.figure("weight", MASS, f"weight of one {quote.per}")
+    if quote.measure == "mass":
+        return holds.called(f"weight of one {quote.per}")
+    name = f"weight of one {quote.per}"
+    if quote.measure == "volume":
+        density = _density(item, sold, notes)
+        return None if density is None else product(name, MASS, holds, density)
+    if quote.measure == "count" and sold is not None and sold.weight is not None:
+        piece = sold.figure("weight", MASS, f"weight of one {sold.item}")
+        return product(name, MASS, holds, piece)
+    amount = item.amount(quote.measure)
+    if amount is None or item.weight is None or amount.value <= 0:
+        return None
+    each = ratio("weight for each", per(MASS, amount.kind), item.weight, amount)
+    return product(name, MASS, holds, each)
+
+
+def _volume(
+    quote: Quote, holds: Figure, item: Wanted, sold: Product | None, notes: Notes
+) -> Figure | None:
+    """Loose m³ per pack of bulk goods."""
+    name = f"loose volume of one {quote.per}"
+    if quote.measure == "volume":
+        return holds.called(name)
+    density = _density(item, sold, notes)
+    return None if density is None else ratio(name, LOOSE_VOLUME, holds, density)
+
+
+def _density(item: Wanted, sold: Product | None, notes: Notes) -> Figure | None:
+    if sold is not None and sold.density is not None:
+        return sold.figure("density", DENSITY, f"loose density of {sold.item}")
+    return notes.default(item.kind.density, "Products") if item.kind.density else None
+
+
+def _maybe(quote: Quote, field: str, kind: Kind, words: str) -> Figure | None:
+    return None if getattr(quote, field) is None else quote.figure(field, kind, words)

@@ -1,0 +1,116 @@
+"""Which edges of a shape are open: past those the dig and the base run on, those are held.
+
+An edge against the house or against other paving is neither dug past nor held by a restraint.
+Covered edge is taken off the straight edge first, because walls are straight.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+from budget.figures import Figure, constant, largest, minus, smallest, total
+from budget.job import Area
+from budget.quantities.shapes import Measured
+from budget.units import LENGTH, NUMBER
+
+
+@dataclass(frozen=True, slots=True)
+class Edges:
+    """The edges of one shape, in m, and the corner factor of its open ones."""
+
+    whole: Figure
+    open_straight: Figure
+    open_curved: Figure
+    free_straight: Figure  # not against other paving: pavers are cut to it
+    free_curved: Figure
+    corners: Figure
+
+    @property
+    def open(self) -> Figure:
+        """All open edge."""
+        return _sum("open edge", self.open_straight, self.open_curved)
+
+
+def edges_of(row: Area, shape: Measured) -> Edges:
+    """The edges of one shape less what lies against the house or other paving.
+
+    Open edge is never below zero, whatever the row says.
+    """
+    whole = _sum("edge", shape.straight, shape.curved)
+    house = _covered(row, "house_edge", "edge against the house")
+    joined = _covered(row, "joined_edge", "edge against other paving")
+    open_straight, open_curved = _less(shape, [f for f in (house, joined) if f])
+    free_straight, free_curved = _less(shape, [joined] if joined else [])
+    factor = open_corners(row, shape)
+    corners = constant(factor, NUMBER, "corners of the open edge")
+    return Edges(whole, open_straight, open_curved, free_straight, free_curved, corners)
+
+
+def _covered(row: Area, name: str, words: str) -> Figure | None:
+    return row.figure(name, LENGTH, words) if getattr(row, name) > 0 else None
+
+
+def _less(shape: Measured, covered: list[Figure]) -> tuple[Figure, Figure]:
+    """Straight and curved edge less what is covered, the straight edge covered first."""
+    straight, curved = shape.straight, shape.curved
+    if not covered:
+        return straight, curved
+    nothing = constant(0, LENGTH, "nothing")
+    taken = covered[0] if len(covered) == 1 else total("covered edge", covered)
+    left = minus("straight edge less covered", straight, taken)
+    open_straight = largest("open straight edge", nothing, left)
+    if not curved.value:
+        return open_straight, curved
+    rest = minus("covered beyond the straight edge", taken, straight)
+    beyond = largest("covered beyond the straight edge", nothing, rest)
+    on_curve = smallest("covered curved edge", beyond, curved)
+    return open_straight, minus("open curved edge", curved, on_curve)
+
+
+def open_corners(row: Area, shape: Measured) -> float:
+    """The corner factor of the open edge: corners at a covered side gain nothing.
+
+    A covered run as long as one side of a rectangle takes two of its four corners, one as long
+    as two sides three. A run that matches no side, on another shape, takes its share.
+    """
+    runs = [run for run in (row.house_edge, row.joined_edge) if run > 0]
+    if not runs:
+        return shape.corners
+    if row.shape == "rectangle" and row.length and row.width:
+        taken = sum(_corners_taken(run, row.length, row.width) for run in runs)
+        shared = len(runs) == 2 and _neighbours(runs, row.length, row.width)
+        return float(max(0, 4 - taken + shared))
+    if row.shape == "half circle" and row.diameter and _same(sum(runs), row.diameter):
+        return math.pi / 2
+    if row.shape == "quarter circle" and row.diameter:
+        if _same(sum(runs), row.diameter):
+            return math.pi / 4
+        if _same(sum(runs), row.diameter / 2):
+            return math.pi / 4 + 1
+    around = shape.straight.value + shape.curved.value
+    return shape.corners * max(0.0, 1 - sum(runs) / around)
+
+
+def _neighbours(runs: list[float], length: float, width: float) -> bool:
+    """Whether two runs are one length and one width, which share a corner."""
+    return any(_same(a, length) and _same(b, width) for a, b in (runs, runs[::-1]))
+
+
+def _corners_taken(run: float, length: float, width: float) -> int:
+    if _same(run, length) or _same(run, width):
+        return 2
+    if _same(run, length + width):
+        return 3
+    if run < min(length, width):
+        return 0
+    return 2 if run < length + width else 4
+
+
+def _same(a: float, b: float) -> bool:
+    return math.isclose(a, b, rel_tol=0.01)
+
+
+def _sum(name: str, *figures: Figure) -> Figure:
+    kept = [f for f in figures if f.value] or [figures[0]]
+    return kept[0].called(name) if len(kept) == 1 else total(name, kept)

@@ -1,0 +1,194 @@
+"""The pavers of one part: which product in which pattern covers which shapes."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from dataclasses import dataclass
+
+from budget.figures import Figure, largest
+from budget.job import Area, Job, Notice, Product
+from budget.quantities import paving
+from budget.quantities.materials import Materials
+from budget.quantities.parts import Part, Piece, add, net_area
+from budget.reference import coefficient
+from budget.reference.tables import Pattern, patterns
+from budget.units import DEPTH
+
+
+@dataclass(frozen=True, slots=True)
+class Sizes:
+    """True sizes of one paver [m] and its weight [kg]."""
+
+    length: Figure
+    width: Figure
+    height: Figure
+    joint: Figure
+    weight: Figure
+
+    @property
+    def module(self) -> Figure:
+        """Area of one paver with its joint [m²]."""
+        return paving.module(self.length, self.width, self.joint)
+
+
+@dataclass(frozen=True, slots=True)
+class PaverGroup:
+    """The shapes of one part that one paver in one pattern covers."""
+
+    item: str
+    product: Product | None
+    sizes: Sizes
+    pattern: Pattern
+    pattern_assumed: bool
+    pieces: tuple[Piece, ...]
+    area: Figure
+
+    def edge(self, which: str, name: str) -> Figure:
+        """The sum over the shapes of one of their edges [m]."""
+        return add(name, [getattr(piece.edges, which) for piece in self.pieces])
+
+    def extra(self) -> Figure:
+        """Extra pavers for cuts and breakage [ratio]."""
+        curved = add("curved edge", [piece.shape.curved for piece in self.pieces])
+        return paving.overage(
+            self.pattern.figure("straight"),
+            self.pattern.figure("curved"),
+            self.edge("whole", "edge"),
+            curved,
+        )
+
+    def cut(self) -> Figure:
+        """Length of edge to cut pavers to [m]."""
+        straight = self.edge("free_straight", "straight edge not joined")
+        curved = self.edge("free_curved", "curved edge not joined")
+        if not straight.value:
+            return curved.called("edge to cut")
+        return paving.cut_length(straight, curved, self.pattern.cut_figure())
+
+
+def groups_of(part: Part, materials: Materials) -> tuple[PaverGroup, ...]:
+    """The shapes of a part by paver and pattern; a cut-out comes off its own paver's shapes.
+
+    A cut-out that names no paver, or one that the part does not have, comes off the largest.
+    """
+    added: dict[tuple[str, str], list[Piece]] = defaultdict(list)
+    for piece in part.added:
+        added[_key(piece.row, materials)].append(piece)
+    most = max(sorted(added), key=lambda key: sum(p.shape.area.value for p in added[key]))
+    off: dict[tuple[str, str], list[Piece]] = defaultdict(list)
+    for piece in part.cut_out:
+        named = [k for k in sorted(added) if k[0].casefold() == piece.row.paver.casefold()]
+        off[named[0] if named else most].append(piece)
+    return tuple(_group(key, added[key], off[key], materials) for key in sorted(added))
+
+
+def _key(row: Area, materials: Materials) -> tuple[str, str]:
+    product = materials.of_kind("paver")
+    item = row.paver or (product.item if product else materials.item("paver"))
+    return item, row.pattern
+
+
+def _group(
+    key: tuple[str, str], added: list[Piece], off: list[Piece], materials: Materials
+) -> PaverGroup:
+    item, pattern = key
+    product = materials.named(item)
+    return PaverGroup(
+        item=item,
+        product=product,
+        sizes=sizes_of(product),
+        pattern=patterns()[pattern] if pattern else next(iter(patterns().values())),
+        pattern_assumed=not pattern,
+        pieces=(*added, *off),
+        area=net_area(f"area of {item}", added, off),
+    )
+
+
+def sizes_of(product: Product | None) -> Sizes:
+    """True sizes of a paver: the product's, else the documented ones.
+
+    A product that gives no length and width is taken as of the documented size.
+    """
+
+    def size(field: str, words: str) -> Figure:
+        if product and getattr(product, field) is not None:
+            return product.figure(field, DEPTH, f"{words} of {product.item}")
+        return coefficient(f"paver {field}").figure()
+
+    length, width = size("length", "length"), size("width", "width")
+    height, joint = size("height", "thickness"), size("joint", "joint")
+    if product and product.weight:
+        weight = product.figure("weight", paving.PIECE_MASS, f"weight of one {product.item}")
+    else:
+        weight = paving.weight(length, width, height, coefficient("density paver").figure())
+    return Sizes(length, width, height, joint, weight)
+
+
+def thickest(groups: tuple[PaverGroup, ...]) -> Figure:
+    """Thickness of the thickest paver of a part [m]."""
+    heights = [group.sizes.height for group in groups]
+    return heights[0] if len(heights) == 1 else largest("thickest paver", *heights)
+
+
+def cut_of(groups: tuple[PaverGroup, ...], part: str) -> Figure:
+    """Edge to cut in a whole part [m]."""
+    return add(f"{part} edge to cut", [group.cut() for group in groups])
+
+
+def paver_unclear(part: Part, materials: Materials) -> list[Notice]:
+    """A shape that names no paver although Products lists several."""
+    several = [p for p in materials.job.products if p.kind == "paver"]
+    if len(several) < 2:
+        return []
+    return [
+        Notice(
+            piece.row.place.sheet, piece.row.place.row, piece.row.cell("paver"), "paver-unclear",
+            "", f"one of the pavers on Products, such as {min(p.item for p in several)}",
+            "Name the paver; until then a usual size is assumed.", "warning",
+        )
+        for piece in part.added
+        if not piece.row.paver
+    ]  # fmt: skip
+
+
+def paver_notices(group: PaverGroup, job: Job) -> list[Notice]:
+    """A paver too long for its thickness by the published limit."""
+    product, sizes = group.product, group.sizes
+    limit = coefficient("aspect limit")
+    long_ = max(sizes.length.value, sizes.width.value)
+    if product is None or long_ <= limit.likely * sizes.height.value * 1.001:
+        return []
+    found = f"{long_ / sizes.height.value:.1f} times as long as thick"
+    return [
+        Notice(
+            product.place.sheet, product.place.row, product.cell("length"), "slab", found,
+            f"at most {limit.likely:.0f} to 1 ({limit.cited})",
+            f"{product.item} is a slab: bed it fully and keep heavy loads off it.", "warning",
+        )
+    ]  # fmt: skip
+
+
+def joint_notices(group: PaverGroup, filler: str, bedding: str, job: Job) -> list[Notice]:
+    """A joint that published notes find too wide, or too narrow, for its filler.
+
+    The notes print 3/16 in as 5 mm, so a little beside the limit passes.
+    """
+    joint = group.sizes.joint
+    gravel = filler == "joint gravel"
+    limit = coefficient("narrowest gravel joint" if gravel else "widest sand joint")
+    if joint.value >= limit.likely * 0.95 if gravel else joint.value <= limit.likely * 1.06:
+        return []
+    place = group.product or group.pieces[0].row
+    bound = "at least" if gravel else "at most"
+    system = job.settings.units
+    return [
+        Notice(
+            place.place.sheet, place.place.row,
+            place.cell("joint" if group.product else "paver"),
+            "joint-narrow" if gravel else "joint-wide",
+            f"joints of {joint.words(system)} filled with {filler} ({bedding} bedding)",
+            f"{bound} {limit.figure().words(system)} ({limit.cited})",
+            "Choose another joint filler or other pavers, or set the true joint on Products.",
+            "warning",
+        )
+    ]  # fmt: skip

@@ -1,0 +1,191 @@
+"""What one part needs at the surface: pavers, joint filler, and what holds the edge."""
+
+from __future__ import annotations
+
+from budget.figures import Figure, constant, product, ratio
+from budget.job import Measure
+from budget.quantities import joints, paving, restraint
+from budget.quantities.parts import add
+from budget.quantities.pavers import PaverGroup, cut_of
+from budget.quantities.site import Site
+from budget.quantities.stock import Shelf
+from budget.quantities.takeoff import Need, StepAmount
+from budget.reference import coefficient
+from budget.units import COUNT, LENGTH, MASS, per
+
+_MASS_PER_LENGTH = per(MASS, LENGTH)
+
+
+def pavers(site: Site, shelf: Shelf) -> tuple[list[Need], list[StepAmount]]:
+    """Pavers by product and pattern, less those on hand; laying and cutting."""
+    needs: list[Need] = []
+    steps = [
+        site.step("Lay", site.area.called(f"area to lay, {site.part.name}")),
+        site.step("Cut", cut_of(site.groups, site.part.name)),
+    ]
+    for group in site.groups:
+        net = paving.count(group.area, group.sizes.module)
+        extra = group.extra()
+        order = paving.with_extra(f"{group.item} with extra", net, extra)
+        order, cleaning = shelf.take(group.item, order)
+        if cleaning is not None:
+            steps.append(_cleaning(site, cleaning))
+        if order.value <= 0:
+            continue
+        weight = product(f"weight of {group.item}", MASS, order, group.sizes.weight)
+        measures: dict[Measure, Figure] = {
+            "count": order,
+            "area": product(f"area of {group.item} to order", group.area.kind, order,
+                            group.sizes.module),
+            "mass": weight,
+        }  # fmt: skip
+        needs.append(
+            site.need(
+                "paver", group.item, net=net, order=order, overage=extra,
+                why=_why_pavers(group, cleaning is not None), measures=measures,
+            )
+        )  # fmt: skip
+    return needs, [step for step in steps if step.amount.value > 0]
+
+
+def _why_pavers(group: PaverGroup, on_hand: bool) -> str:
+    edges = "curved and straight" if any(p.shape.curved.value for p in group.pieces) else "straight"
+    why = f"For cuts and breakage: {group.pattern.name} with {edges} edges."
+    return f"{why} Those on hand are taken off the order." if on_hand else why
+
+
+def _cleaning(site: Site, hours: Figure) -> StepAmount:
+    return site.step("Build", hours.called(f"{hours.name}, {site.part.name}"))
+
+
+def filler(site: Site) -> tuple[list[Need], list[StepAmount]]:
+    """Joint filler for each bedding: the first filling, and a top-up after settling."""
+    share = coefficient("joint top-up").figure()
+    volumes = [_first_fill(group) for group in site.groups]
+    first = add("first filling", volumes)
+    steps = [site.step("Joint", site.area.called(f"area to joint, {site.part.name}"))]
+    if first.value <= 0:
+        return [], steps
+    order = joints.with_top_up(first, share)
+    needs = []
+    same = len({site.fillers[name] for name in site.beddings}) == 1
+    for name in site.beddings[:1] if same else site.beddings:
+        kind = site.fillers[name]
+        only = "" if same else site.only_under(name)
+        item = site.materials.item(kind)
+        density = site.materials.density(kind, item)
+        mass = joints.filler_mass(order, density)
+        needs.append(
+            site.need(
+                kind, item, net=first, order=order, overage=share,
+                why="A first filling, and a top-up once the plate has settled it.",
+                measures={"volume": order, "mass": mass}, bedding=only,
+            )
+        )  # fmt: skip
+    return needs, steps
+
+
+def _first_fill(group: PaverGroup) -> Figure:
+    sizes = group.sizes
+    low = coefficient("joint low level").figure()
+    share = joints.joint_share(sizes.length, sizes.width, sizes.module)
+    return joints.first_fill(group.area, share, sizes.height, low)
+
+
+def edge(site: Site, shelf: Shelf) -> tuple[list[Need], list[StepAmount]]:
+    """What holds the open edge: edging with spikes, a concrete haunch, or nothing."""
+    held = restrained(site)
+    if held.value <= 0:
+        return [], []
+    step = site.step("Edge", held)
+    if site.layers.restraint == "concrete haunch":
+        return [_haunch(site, held)], [step]
+    edging, cleaning = _edging(site, held, shelf)
+    needs = [*edging, _spikes(site)]
+    return needs, [step, *([_cleaning(site, cleaning)] if cleaning is not None else [])]
+
+
+def restrained(site: Site) -> Figure:
+    """Length of edge held by a restraint [m]."""
+    name = f"edge to hold, {site.part.name}"
+    if site.layers.restraint == "none":
+        return constant(0, LENGTH, name)
+    return site.part.edge("open", name)
+
+
+def _edging(site: Site, held: Figure, shelf: Shelf) -> tuple[list[Need], Figure | None]:
+    item = site.materials.item("edging")
+    found = site.materials.for_need("edging", item)
+    item = found.item if found else item
+    piece = (
+        found.figure("holds", LENGTH, f"length of one {found.item}")
+        if found and found.holds
+        else coefficient("edging piece").figure()
+    )
+    extra = coefficient("overage edging").figure()
+    length = paving.with_extra(f"{item} with extra", held, extra)
+    count = restraint.pieces(length, piece)
+    count, cleaning = shelf.take(item, count)
+    if cleaning is not None:
+        length = product(f"{item} to buy", LENGTH, count, piece)
+    if length.value <= 0:
+        return [], cleaning
+    heavy = (
+        ratio(
+            "weight of edging by length",
+            _MASS_PER_LENGTH,
+            found.figure("weight", paving.PIECE_MASS, f"weight of one {found.item}"),
+            piece,
+        )
+        if found and found.weight
+        else coefficient("weight edging").figure()
+    )
+    measures: dict[Measure, Figure] = {
+        "length": length,
+        "count": count,
+        "mass": product("weight of edging", MASS, length, heavy),
+    }
+    need = site.need(
+        "edging", item, net=held, order=length, overage=extra,
+        why="For cut ends; no edging against the house or other paving.", measures=measures,
+    )  # fmt: skip
+    return [need], cleaning
+
+
+def _spikes(site: Site) -> Need:
+    item = site.materials.item("spike")
+    found = site.materials.for_need("spike", item)
+    runs = sum(1 for piece in site.part.pieces if piece.edges.open.value > 0)
+    net = restraint.spikes(
+        site.part.edge("open_straight", "straight edge to hold"),
+        site.part.edge("open_curved", "curved edge to hold"),
+        site.layers.spike_spacing(),
+        coefficient("spike spacing curve").figure(),
+        constant(runs, COUNT, "one more for each open run"),
+    )
+    extra = coefficient("overage spikes").figure()
+    order = paving.with_extra("spikes with extra", net, extra)
+    each = (
+        found.figure("weight", paving.PIECE_MASS, "weight of one spike")
+        if found and found.weight
+        else coefficient("weight spike").figure()
+    )
+    weight = product("weight of spikes", MASS, order, each)
+    return site.need(
+        "spike", item, net=net, order=order, overage=extra, why="For bent ones.",
+        measures={"count": order, "mass": weight},
+    )  # fmt: skip
+
+
+def _haunch(site: Site, held: Figure) -> Need:
+    item = site.materials.item("concrete mix")
+    width, height = (coefficient(f"haunch {size}").figure() for size in ("width", "height"))
+    net = restraint.haunch(held, width, height)
+    extra = coefficient("overage concrete").figure()
+    order = paving.with_extra("concrete with extra", net, extra)
+    mass = restraint.dry_mix(order, site.materials.density("concrete mix", item))
+    return site.need(
+        "concrete mix", item, net=net, order=order, overage=extra,
+        why="For uneven ground and what stays in the mixer.",
+        measures={"volume": order, "mass": mass},
+    )  # fmt: skip

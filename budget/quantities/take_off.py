@@ -1,0 +1,176 @@
+"""The takeoff: every quantity of the job, from its sketch."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+
+from budget.figures import Figure
+from budget.job import Job, Notice
+from budget.quantities import assumptions, ground_needs, surface_needs
+from budget.quantities.beddings import beddings_of, filler_for, offered, pair_notices
+from budget.quantities.extras import extras
+from budget.quantities.layers import bedding_notice, layer_notices, layers_of, roll_notice
+from budget.quantities.materials import Materials
+from budget.quantities.outlines import drawing
+from budget.quantities.parts import Part, parts_of
+from budget.quantities.pavers import (
+    cut_of,
+    groups_of,
+    joint_notices,
+    paver_notices,
+    paver_unclear,
+    thickest,
+)
+from budget.quantities.site import Site
+from budget.quantities.stock import Shelf
+from budget.quantities.takeoff import Need, PartGeometry, StepAmount, Takeoff
+from budget.reference import steps
+from budget.reference.tables import grounds
+
+
+def take_off(job: Job) -> Takeoff:
+    """Every quantity of a job: needs, step amounts, beddings, geometry, spoil.
+
+    What the workbook leaves blank takes documented defaults, which ``assumed`` lists. A shape
+    that cannot be (an outline that crosses itself) is named in ``warnings`` with severity
+    ``problem`` and left out. The result does not depend on the order of rows.
+
+    >>> from budget.job import Area, Place, Settings
+    >>> settings = Settings(place=Place("Job", 1))
+    >>> terrace = Area(place=Place("Areas", 2), part="Terrace", length=6.096, width=3.048)
+    >>> found = take_off(Job(settings=settings, areas=(terrace,)))
+    >>> found.parts[0].base_area.words("imperial")
+    '231 sq ft'
+    """
+    materials = Materials(job)
+    parts, faults = parts_of(job)
+    sites = _sites(parts, materials)
+    shelf = Shelf(job.stock)
+    ground = grounds()[job.settings.ground]
+    needs: list[Need] = []
+    amounts: list[StepAmount] = []
+    spoil: list[StepAmount] = []
+    for site in sites:
+        digging, loose = ground_needs.dig(site, ground)
+        amounts += digging + loose
+        spoil += loose
+        for more, work in _layers(site, shelf):
+            needs += more
+            amounts += work
+    counted, building, silent = extras(job, materials, shelf)
+    needs += counted
+    amounts += building
+    density = ground.density_figure()
+    assumed = assumptions.of_the_job(job, sites) | set(silent)
+    figures = _all_figures(needs, amounts, density)
+    assumed |= assumptions.from_figures(figures, job.settings.units)
+    return Takeoff(
+        needs=tuple(sorted(needs, key=_need_order)),
+        steps=tuple(sorted(amounts, key=_step_order)),
+        beddings=beddings_of(sites),
+        parts=tuple(_geometry(site) for site in sites),
+        spoil=tuple(sorted(spoil, key=_step_order)),
+        spoil_density=density,
+        assumed=tuple(sorted(assumed, key=lambda a: (a.sheet, a.what, a.value, a.source))),
+        warnings=tuple(sorted({*faults, *_notices(sites, job)})),
+        cautions=_cautions(amounts, counted),
+    )
+
+
+def _sites(parts: Sequence[Part], materials: Materials) -> list[Site]:
+    layers = [layers_of(part, materials) for part in parts]
+    choice = offered(materials, layers)
+    found = []
+    for part, layer in zip(parts, layers, strict=True):
+        names = (layer.bedding,) if layer.bedding else choice
+        groups = groups_of(part, materials)
+        found.append(
+            Site(
+                part=part,
+                layers=layer,
+                groups=groups,
+                beddings=names,
+                fillers={name: filler_for(layer, name, materials) for name in names},
+                area=part.area(),
+                base_area=part.base_area(layer.overrun),
+                height=thickest(groups),
+                materials=materials,
+            )
+        )
+    return found
+
+
+def _layers(site: Site, shelf: Shelf) -> Iterable[tuple[list[Need], list[StepAmount]]]:
+    yield ground_needs.fabric(site)
+    yield ground_needs.base_stone(site)
+    yield ground_needs.bed(site)
+    yield surface_needs.edge(site, shelf)
+    yield surface_needs.pavers(site, shelf)
+    yield surface_needs.filler(site)
+
+
+def _geometry(site: Site) -> PartGeometry:
+    part = site.part
+    outlines, holes, labels = drawing(part, site.materials.job.settings.units)
+    return PartGeometry(
+        part=part.name,
+        area=site.area,
+        base_area=site.base_area,
+        edge=part.edge("whole", f"{part.name} edge"),
+        restrained=surface_needs.restrained(site),
+        cut_length=cut_of(site.groups, part.name),
+        outlines=outlines,
+        holes=holes,
+        optional=part.optional,
+        labels=labels,
+    )
+
+
+def _notices(sites: Sequence[Site], job: Job) -> set[Notice]:
+    geotextile = [site.materials for site in sites if site.layers.geotextile]
+    found: set[Notice] = set(roll_notice(geotextile[0])) if geotextile else set()
+    for site in sites:
+        found.update(paver_unclear(site.part, site.materials))
+        found.update(layer_notices(site.part, site.layers, job))
+        found.update(pair_notices(site))
+        for group in site.groups:
+            found.update(paver_notices(group, job))
+        for name in site.beddings:
+            found.update(bedding_notice(site.layers, name, job))
+            for group in site.groups:
+                found.update(joint_notices(group, site.fillers[name], name, job))
+    return found
+
+
+def _all_figures(
+    needs: Iterable[Need], amounts: Iterable[StepAmount], density: Figure
+) -> list[Figure]:
+    figures = [density]
+    for need in needs:
+        figures += [need.net, need.order, need.overage, *need.measures.values()]
+    return figures + [amount.amount for amount in amounts]
+
+
+def _cautions(
+    amounts: Iterable[StepAmount], counted: Sequence[Need]
+) -> tuple[tuple[str, str, str], ...]:
+    done = {amount.step for amount in amounts}
+    if done:
+        done.add("Carry")
+    if counted:
+        done.add("Build")
+    return tuple(
+        (step.step, step.caution, step.caution_source)
+        for step in steps().values()
+        if step.caution and step.step in done
+    )
+
+
+def _need_order(need: Need) -> tuple[object, ...]:
+    step = steps()[need.step].order
+    return (step, need.item, need.part, need.bedding, need.optional, need.order.value)
+
+
+def _step_order(amount: StepAmount) -> tuple[object, ...]:
+    step = steps()[amount.step].order
+    return (step, amount.part, amount.bedding, amount.optional, amount.amount.value)

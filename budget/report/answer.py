@@ -1,0 +1,229 @@
+"""The answer of ``compare`` on one screen, and one plan in full."""
+
+from __future__ import annotations
+
+from budget.decide.plan import Comparison, Priced, Scenario
+from budget.report import words
+from budget.report.blocks import (
+    INDENT,
+    LABEL_WIDTH,
+    Block,
+    Gap,
+    Heading,
+    Pair,
+    Table,
+    Text,
+    table,
+)
+from budget.report.document import Files
+from budget.report.fitting import Row, fit, height
+
+
+def answer(
+    comparison: Comparison,
+    files: Files | None = None,
+    window: tuple[int, int] | None = None,
+) -> list[Block]:
+    """The answer in plain words.
+
+    ``window`` is (columns, lines) of a terminal, which the answer is made to fit; None in a
+    pipe, where nothing is left out.
+    """
+    best = comparison.best
+    if best is None or best.priced is None:
+        return _no_plan(comparison, files)
+    head: list[Block] = [
+        _title(comparison, best), *_figures(comparison, best.priced), Gap(),
+        _side_by_side(comparison, short=window is not None), Gap(),
+    ]  # fmt: skip
+    rows = [*_how(best.priced), *_caveats(comparison)]
+    last = where(files)
+    if window is None:
+        whole = [Pair(r.label, r.joint.join(r.items)) for r in rows]
+        return [*head, *whole, *_all_flips(comparison), *last]
+    columns, lines = window
+    room = lines - 1 - sum(height(b, columns) for b in (*head, *last))
+    return [*head, *fit(rows, columns - LABEL_WIDTH - len(INDENT), room), *last]
+
+
+def in_one_line(comparison: Comparison) -> str:
+    """The answer of ``--quiet``."""
+    best = comparison.best
+    if best is None or best.priced is None:
+        return "No plan can be built yet."
+    currency = comparison.job.settings.currency
+    so_far = "" if comparison.complete else " so far"
+    return (
+        f"Best{so_far}: {best.title}: {words.money(best.priced.cash, currency)} cash, "
+        f"{words.hours(best.priced.own_hours)} of own work."
+    )
+
+
+def _title(comparison: Comparison, best: Scenario) -> Heading:
+    best_word = "best plan" if comparison.complete else "best plan so far"
+    return Heading(f"{comparison.job.settings.name}: the {best_word} is “{best.title}”")
+
+
+def _figures(comparison: Comparison, priced: Priced) -> list[Block]:
+    settings = comparison.job.settings
+    currency = settings.currency
+    cash = words.money(priced.cash, currency)
+    if settings.spending_limit is not None:
+        spare = settings.spending_limit - priced.cash
+        side = "under" if spare >= 0 else "OVER"
+        limit = words.money_round(settings.spending_limit, currency)
+        cash += f", {words.money(abs(spare), currency)} {side} your limit of {limit}"
+    if priced.deposits:
+        cash += f"; deposits {words.money_round(priced.deposits, currency)} come back"
+    days = priced.own_hours / comparison.options.hours_per_day.value
+    hours = words.hours(priced.own_hours)
+    if days >= 1:
+        hours += f", about {words.count(round(days), 'working day')}"
+    return [Pair("Cash", cash), Pair("Own hours", hours), *_saves(comparison)]
+
+
+def _saves(comparison: Comparison) -> list[Block]:
+    currency = comparison.job.settings.currency
+    saving = comparison.saving
+    if saving is None or comparison.hired is None:
+        return [Pair("Saves", "not known: hiring the whole job cannot be priced yet")]
+    if comparison.hired is comparison.best:
+        return [Pair("Saves", "nothing saved by own work: hiring the whole job is best")]
+    text = f"{words.money(saving, currency)} against hiring the whole job"
+    if saving < 0:
+        text = f"nothing: {words.money(-saving, currency)} dearer than hiring the whole job"
+    if comparison.hour_earns is not None:
+        text += f"; an own hour earns {words.money(comparison.hour_earns, currency)}"
+    return [Pair("Saves", text)]
+
+
+def _side_by_side(comparison: Comparison, short: bool) -> Table:
+    """Scenarios with their cash and hours; on a short screen one row a name."""
+    currency = comparison.job.settings.currency
+    value = comparison.options.hour_value.value
+    scenarios = list(comparison.scenarios)
+    if short:
+        scenarios = [_cheapest(comparison, n) for n in dict.fromkeys(s.name for s in scenarios)]
+    total = f"Total at {words.money_round(value, currency)}/h"
+    titles = ("Scenario", "Bedding", "Cash", "Hours", total)
+    return table(titles, [_scenario_row(s, currency, value) for s in scenarios], right=(2, 3, 4))
+
+
+def _cheapest(comparison: Comparison, name: str) -> Scenario:
+    value = comparison.options.hour_value.value
+
+    def rank(scenario: Scenario) -> tuple[bool, bool, int, float, str]:
+        priced = scenario.priced
+        if priced is None:
+            return (True, scenario.discouraged, 0, 0.0, scenario.bedding)
+        return (
+            False, scenario.discouraged, len(priced.missing), priced.total(value), scenario.bedding,
+        )  # fmt: skip
+
+    return min((s for s in comparison.scenarios if s.name == name), key=rank)
+
+
+def _scenario_row(scenario: Scenario, currency: str, value: float) -> tuple[str, ...]:
+    if scenario.priced is None:
+        return (scenario.name, "not possible", "", "", "")
+    priced = scenario.priced
+    name = scenario.name + (" *" if priced.missing else "")
+    return (
+        name,
+        scenario.bedding,
+        words.money(priced.cash, currency),
+        words.hours(priced.own_hours).split()[0],
+        words.money(priced.total(value), currency),
+    )
+
+
+def _how(priced: Priced) -> list[Row]:
+    plan = priced.plan
+    own = [step for step, value in plan.steps.items() if value.startswith("own")]
+    hired = [(words.step_value(v), s) for s, v in plan.steps.items() if not v.startswith("own")]
+    firms: dict[str, list[str]] = {}
+    for firm, step in hired:
+        firms.setdefault(firm.removeprefix("hire "), []).append(step)
+    goods = [f"{a.supplier}: {a.route}" for a in priced.arrivals]
+    machines = [f"{h.equipment}: {h.machine}" for h in priced.hires]
+    rows = [
+        Row("Yourself", tuple(own), ", "),
+        Row("Hire", tuple(f"{firm} ({', '.join(steps)})" for firm, steps in firms.items())),
+        Row("Goods", tuple(goods)),
+        Row("Machines", tuple(machines)),
+    ]
+    return [row for row in rows if row.items]
+
+
+def _caveats(comparison: Comparison) -> list[Row]:
+    rows = [
+        Row("It flips", tuple(_flip_points(comparison)), least=2),
+        Row("Unpriced *", tuple(m.what for m in comparison.missing), ", "),
+        Row("Fill next", (comparison.next_step,) if comparison.next_step else ()),
+    ]
+    refused = {s.name: s.why_not for s in comparison.scenarios if s.priced is None}
+    refused = {n: why for n, why in refused.items() if not _built(comparison, n)}
+    reasons = tuple(f"{name}: {why}" for name, why in refused.items())
+    rows.append(Row("Not built", reasons, spare=True))
+    if comparison.warnings:
+        many = words.count(len(comparison.warnings), "warning")
+        rows.append(Row("Warnings", (f"{many}; “budget check” lists them",)))
+    return [row for row in rows if row.items]
+
+
+def _flip_points(comparison: Comparison) -> list[str]:
+    """The bedding, then every choice that flips, nearest to the user's value of an hour first."""
+    value = comparison.options.hour_value.value
+    currency = comparison.job.settings.currency
+    points: dict[tuple[str, str], set[float]] = {}
+    for flip in comparison.flips:
+        points.setdefault((flip.choice, flip.value), set()).update(flip.hour_values)
+    far = {key: min((abs(v - value) for v in found), default=0.0) for key, found in points.items()}
+    order = sorted(points, key=lambda key: (key[0] != "bedding", far[key], key))
+    return [
+        _flip_point(*key, sorted(points[key]), value, currency)
+        for key in order
+        if points[key] or key[0] == "bedding"
+    ]
+
+
+def _flip_point(
+    choice: str, chosen: str, found: list[float], value: float, currency: str
+) -> str:  # fmt: skip
+    """Where one choice flips, such as ``Edge over $30``."""
+    about, decided = words.choice(choice, chosen)
+    if not found:
+        return f"{about} stays {decided} whatever an hour is worth"
+    below = [v for v in found if v <= value]
+    above = [v for v in found if v > value]
+    ends = [f"under {words.money_round(below[-1], currency)}"] if below else []
+    ends += [f"over {words.money_round(above[0], currency)}"] if above else []
+    return f"{about} {' or '.join(ends)} an hour"
+
+
+def _all_flips(comparison: Comparison) -> list[Block]:
+    if not comparison.flips:
+        return []
+    found = [Text(f"- {flip.sentence}") for flip in comparison.flips]
+    return [Gap(), Heading("What changing one decision does"), *found, Gap()]
+
+
+def _built(comparison: Comparison, name: str) -> bool:
+    return any(s.priced is not None for s in comparison.scenarios if s.name == name)
+
+
+def where(files: Files | None) -> list[Block]:
+    """Where the comparison workbook and the page are."""
+    if files is None:
+        return []
+    return [Pair("Workbook", str(files.workbook)), Pair("Page", str(files.page))]
+
+
+def _no_plan(comparison: Comparison, files: Files | None) -> list[Block]:
+    found: list[Block] = [
+        Heading(f"{comparison.job.settings.name}: no plan can be built yet"),
+        *(Text(f"{s.title}: {s.why_not}", "warning") for s in comparison.scenarios if s.why_not),
+    ]
+    if comparison.next_step:
+        found.append(Pair("Fill next", comparison.next_step))
+    return [*found, *where(files)]

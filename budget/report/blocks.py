@@ -1,0 +1,134 @@
+"""What a terminal answer is made of, and its plain text: headings, labelled rows, tables."""
+
+from __future__ import annotations
+
+import textwrap
+import unicodedata
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+
+LABEL_WIDTH = 13
+INDENT = "  "
+
+
+@dataclass(frozen=True, slots=True)
+class Heading:
+    """A line that opens a section."""
+
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class Text:
+    """A paragraph; ``style`` is plain, warning or problem."""
+
+    text: str
+    style: str = "plain"
+
+
+@dataclass(frozen=True, slots=True)
+class Pair:
+    """A labelled line, such as ``Cash  $4,812.35``."""
+
+    label: str
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class Table:
+    """Rows of text under titles; ``right`` names the columns that hold numbers."""
+
+    titles: tuple[str, ...]
+    rows: tuple[tuple[str, ...], ...]
+    right: frozenset[int] = frozenset()
+    total: bool = False  # the last row sums up the others
+
+
+@dataclass(frozen=True, slots=True)
+class Gap:
+    """An empty line."""
+
+
+Block = Heading | Text | Pair | Table | Gap
+
+
+def table(
+    titles: Sequence[str],
+    rows: Iterable[Sequence[str]],
+    right: Iterable[int] = (),
+    total: bool = False,
+) -> Table:
+    """A table from any rows."""
+    return Table(tuple(titles), tuple(tuple(row) for row in rows), frozenset(right), total)
+
+
+def plain(blocks: Iterable[Block]) -> str:
+    """Blocks as plain text for a pipe or a file: nothing is cut and nothing is wrapped.
+
+    >>> print(plain([Heading("Answer"), Pair("Cash", "$5.00"), Gap(), Text("Done.")]))
+    Answer
+      Cash         $5.00
+    <BLANKLINE>
+    Done.
+    """
+    lines: list[str] = []
+    for block in blocks:
+        match block:
+            case Heading(text) | Text(text):
+                lines.append(text)
+            case Pair(label, text):
+                lines.append(f"{INDENT}{label:<{LABEL_WIDTH - 1}} {text}")
+            case Gap():
+                lines.append("")
+            case Table():
+                lines.extend(_table_lines(block))
+    return "\n".join(lines)
+
+
+def _table_lines(block: Table) -> list[str]:
+    rows = [block.titles, *block.rows]
+    widths = [max(wide(row[i]) for row in rows) for i in range(len(block.titles))]
+    return [_row(row, widths, block.right) for row in rows]
+
+
+def _row(row: Sequence[str], widths: Sequence[int], right: frozenset[int]) -> str:
+    cells = []
+    for i, cell in enumerate(row):
+        space = " " * (widths[i] - wide(cell))
+        cells.append(space + cell if i in right else cell + space)
+    return (INDENT + "  ".join(cells)).rstrip()
+
+
+def wide(text: str) -> int:
+    """How many columns a text takes on a screen.
+
+    >>> wide("sand"), wide("砂")
+    (4, 2)
+    """
+    return sum(
+        0 if unicodedata.combining(c) else 2 if unicodedata.east_asian_width(c) in "WF" else 1
+        for c in text
+    )
+
+
+def wrapped(text: str, width: int) -> list[str]:
+    """A text in lines of at most ``width`` columns; a long path keeps one line of its own."""
+    return textwrap.wrap(text, width, break_long_words=False, break_on_hyphens=False) or [""]
+
+
+def fitted(items: Sequence[str], width: int, lines: int, joint: str = "; ") -> str:
+    """As many items as fit in ``lines`` lines, and how many more there are.
+
+    The first item is always whole.
+
+    >>> fitted(["Dig", "Base", "Lay", "Cut", "Joint"], 20, 1, ", ")
+    'Dig, Base and 3 more'
+    """
+    whole = joint.join(items)
+    if len(items) < 2 or len(wrapped(whole, width)) <= lines:
+        return whole
+    for shown in range(len(items) - 1, 1, -1):
+        text = f"{joint.join(items[:shown])} and {len(items) - shown} more"
+        if len(wrapped(text, width)) <= lines:
+            return text
+    return f"{items[0]} and {len(items) - 1} more"

@@ -1,0 +1,139 @@
+"""The comparison workbook: a living spreadsheet of the comparison.
+
+Every figure is a formula over the Inputs sheet, stored with its value, so that a changed hour
+value or price moves all that follows, and a viewer that cannot calculate shows the same
+numbers. Choices and layouts are those of the stored plans.
+"""
+
+from __future__ import annotations
+
+import datetime as dt
+import os
+import tempfile
+from pathlib import Path
+from typing import Any
+
+from budget.decide.plan import Comparison
+from budget.report.book_answer import ANSWER, answer_sheet
+from budget.report.book_buying import buying_sheet
+from budget.report.book_cells import Sheet
+from budget.report.book_checks import assumptions_sheet, checks_sheet, verdict_cell
+from budget.report.book_figures import INPUTS, WORKINGS, Register
+from budget.report.book_goods import goods_bought
+from budget.report.book_hours import hours_sheet
+from budget.report.book_inputs import inputs_sheet, workings_sheet
+from budget.report.book_moving import equipment_sheet, moving_sheet
+from budget.report.book_plans import PLAN_LINES, plan_lines_sheet, stored_plans
+from budget.report.book_quantities import bedding_sheet, quantities_sheet
+from budget.report.book_quotes import quotes_sheet
+from budget.report.book_scenarios import SCENARIOS, scenarios_sheet
+from budget.report.book_work import work_sheet
+from budget.report.book_writer import Writer
+
+COMMAND = "budget compare"
+
+#: Text stays text whatever it looks like; the default font is that of our styles.
+_OPTIONS = {
+    "strings_to_formulas": False,
+    "strings_to_urls": False,
+    "strings_to_numbers": False,
+    "default_format_properties": {"font_name": "Arial", "font_size": 10},
+}
+
+#: Sheets in the order of the work.
+ORDER = (
+    ANSWER, SCENARIOS, "Hour value", INPUTS, "Quantities", "Quotes", "Delivery or haul",
+    "Equipment", "Own or hired", "Bedding", "Buying list", PLAN_LINES, WORKINGS, "Assumptions",
+    "Checks",
+)  # fmt: skip
+
+
+def write(comparison: Comparison, path: Path | str) -> None:
+    """Write the comparison workbook (.xlsx), whole or not at all.
+
+    The same comparison gives the same bytes: the file carries the job's as-of date, not the
+    clock. Raises ``OSError`` if the file cannot be written.
+    """
+    target = Path(path)
+    handle, name = tempfile.mkstemp(prefix=f".{target.stem}-", suffix=".xlsx", dir=target.parent)
+    os.close(handle)
+    try:
+        _write(comparison, name)
+        Path(name).chmod(0o644)
+        Path(name).replace(target)
+    except BaseException:
+        Path(name).unlink(missing_ok=True)
+        raise
+
+
+def _write(comparison: Comparison, name: str) -> None:
+    import xlsxwriter
+
+    settings = comparison.job.settings
+    register = Register(settings.units, settings.currency)
+    register.add("value of an own hour", comparison.options.hour_value)
+    register.called(comparison.options.hour_value, "hour_value")
+    sheets = sheets_of(comparison)
+    for sheet in sorted(sheets, key=_figures_first):
+        for block, cell in sheet.live():
+            register.add(block, cell.figure)
+            if cell.name:
+                register.called(cell.figure, cell.name)
+    register.settle()
+    sheets += [workings_sheet(register)]
+    workbook = xlsxwriter.Workbook(name, _OPTIONS)
+    workbook.set_properties(_properties(comparison))
+    writer = Writer(workbook, register, settings.name)
+    writer.open(ORDER)
+    for sheet in sheets:
+        writer.fill(sheet)
+    writer.fill(inputs_sheet(register, COMMAND))  # last: it lists the conversions met
+    _define_names(workbook, register)
+    workbook.define_name("checks_ok", f"={verdict_cell(sheets[-2])}")
+    workbook.close()
+
+
+def sheets_of(comparison: Comparison) -> list[Sheet]:
+    """Every sheet but Inputs and Workings, which follow from the figures of the others."""
+    plans = stored_plans(comparison)
+    best = comparison.best
+    priced = best.priced if best is not None else None
+    goods = goods_bought(comparison, priced) if priced is not None else []
+    scenarios = scenarios_sheet(comparison, plans)
+    return [
+        answer_sheet(comparison, plans, scenarios),
+        scenarios,
+        hours_sheet(comparison, plans, scenarios),
+        quantities_sheet(comparison.takeoff),
+        quotes_sheet(comparison, priced),
+        moving_sheet(comparison, priced, goods),
+        equipment_sheet(comparison.options, priced),
+        work_sheet(comparison, priced),
+        bedding_sheet(comparison, plans, scenarios),
+        buying_sheet(comparison, priced, goods),
+        plan_lines_sheet(plans),
+        assumptions_sheet(comparison),
+        checks_sheet(comparison, plans, scenarios),
+    ]
+
+
+def _figures_first(sheet: Sheet) -> int:
+    """Quantities, then lines: the order in which figures are worked out and named."""
+    first = ("Quantities", PLAN_LINES)
+    return first.index(sheet.name) if sheet.name in first else len(first)
+
+
+def _define_names(workbook: Any, register: Register) -> None:
+    for name, sheet, entries in (
+        ("input_values", INPUTS, register.inputs),
+        ("workings_values", WORKINGS, register.workings),
+    ):
+        first = entries[0].row if entries else 1
+        last = entries[-1].row if entries else 1
+        workbook.define_name(name, f"={sheet}!$C${first}:$C${last}")
+
+
+def _properties(comparison: Comparison) -> dict[str, Any]:
+    settings = comparison.job.settings
+    noon = dt.datetime.combine(settings.as_of, dt.time(12))
+    return {"title": f"{settings.name}: comparison", "author": "budget", "created": noon}

@@ -1,0 +1,117 @@
+"""The Buying list and Quotes sheets: what to order where, and every quote side by side."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from itertools import groupby
+
+from budget.decide.plan import Comparison, Order, Priced
+from budget.figures import Figure
+from budget.prices.packs import Purchase
+from budget.report.book_cells import (
+    NONE,
+    Cell,
+    Column,
+    Live,
+    Sheet,
+    Stored,
+    SumAbove,
+    Table,
+    Text,
+    UnitOf,
+)
+from budget.report.book_goods import Goods
+from budget.units import MASS, MONEY, NUMBER, RATIO, Kind
+
+BOX = "☐"
+
+#: What to look at when goods arrive, by product kind. Common practice.
+_ON_ARRIVAL = {
+    "base": "size and fines as ordered; tonnage on the ticket; set down where agreed",
+    "bedding sand": "coarse and clean, no clay; tonnage on the ticket; cover it from rain",
+    "small gravel": "size as ordered, washed; tonnage on the ticket",
+    "screenings": "fines as ordered; tonnage on the ticket",
+    "geotextile": "width and length on the label; no tears; keep out of the sun",
+    "paver": "count the pallets; colour and lot alike; thickness; broken ones",
+    "edging": "count; straight; fittings in the bundle",
+    "spike": "count; length",
+    "concrete mix": "dry bags, none torn; store off the ground",
+    "joint sand": "dry bags, none torn; keep dry",
+    "polymeric sand": "colour and lot alike; bags dry and sealed; keep dry",
+    "joint gravel": "size as ordered, washed",
+}
+_OTHERWISE = "count; as ordered; nothing broken"
+
+
+def buying_sheet(comparison: Comparison, priced: Priced | None, goods: Goods) -> Sheet:
+    """What to order of each seller, with a box to tick."""
+    opening = (
+        "What the best plan buys, seller by seller. Order by the packs shown; the bill is what to "
+        "expect with tax. Tick the box when the goods have come and are checked."
+    )
+    sheet = Sheet("Buying list", "Buying list", opening, frozen=False)
+    orders = sorted(priced.orders, key=lambda o: (o.supplier, o.item, o.offer)) if priced else []
+    kinds = {need.item: need.kind for need in comparison.takeoff.needs}
+    bought = {offer.key: purchase for offer, purchase in goods}
+    for supplier, theirs in groupby(orders, key=lambda order: order.supplier):
+        sheet.tables.append(_seller(supplier, list(theirs), bought, kinds))
+    if not orders:
+        sheet.tables.append(Table([Column("")], [["Nothing to buy yet."]], headless=True))
+    return sheet
+
+
+def _seller(
+    supplier: str, orders: Sequence[Order], bought: dict[str, Purchase], kinds: dict[str, str]
+) -> Table:
+    columns = [
+        Column("Got it", 7),
+        Column("Item", 26),
+        Column("Packs", 9, right=True),
+        Column("Pack", 12),
+        Column("Price before tax", 13, right=True),
+        Column("Tax", 11, right=True),
+        Column("Bill", 13, right=True),
+        Column("Deposit", 11, "Comes back; beside the bill.", right=True),
+        Column("Weight", 11, right=True),
+        Column("Unit", 6),
+        Column("Left over", 9, "Share of the order that is not used.", right=True),
+        Column("Check on arrival", 40),
+    ]
+    rows = [_order(order, bought.get(order.offer), kinds.get(order.item, "")) for order in orders]
+    price, tax = sum(o.price for o in orders), sum(o.tax for o in orders)
+    weights = [order.weight for order in orders if order.weight is not None]
+    foot: list[Cell] = [
+        "", "Together", "", "", SumAbove(price, MONEY), SumAbove(tax, MONEY),
+        SumAbove(price + tax, MONEY), SumAbove(sum(o.deposit for o in orders), MONEY),
+        SumAbove(sum(weights), MASS), UnitOf(MASS), "", "",
+    ]  # fmt: skip
+    return Table(columns, rows, title=supplier, foot=[foot])
+
+
+def _order(order: Order, purchase: Purchase | None, kind: str) -> list[Cell]:
+    from budget.report.book_cells import Formula
+
+    weight: list[Cell] = [NONE, ""]
+    if order.weight is not None:
+        figure = purchase.weight if purchase else None
+        weight = [_live(figure, order.weight, MASS), UnitOf(MASS)]
+    return [
+        Text(BOX),
+        order.item,
+        _live(purchase.packs if purchase else None, order.packs, NUMBER),
+        order.per,
+        _live(purchase.price if purchase else None, order.price, MONEY),
+        _live(purchase.tax if purchase else None, order.tax, MONEY),
+        Formula("=E{row} + F{row}", order.price + order.tax, MONEY),
+        Stored(order.deposit, MONEY),
+        *weight,
+        _live(purchase.left_over if purchase else None, order.left_over, RATIO),
+        Text(_ON_ARRIVAL.get(kind, _OTHERWISE), "quiet"),
+    ]
+
+
+def _live(figure: Figure | None, stored: float, kind: Kind) -> Cell:
+    """The figure if it is the stored number, else the stored number, marked as such."""
+    if figure is not None and abs(figure.value - stored) <= 1e-6 * max(1.0, abs(stored)):
+        return Live(figure)
+    return Stored(stored, kind)

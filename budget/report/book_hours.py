@@ -1,0 +1,98 @@
+"""The Hour value sheet: which plan is best at which value of an own hour, and what flips."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+
+from budget.decide.plan import Comparison, Flip, FrontierPoint
+from budget.report import words
+from budget.report.book_cells import Cell, Column, Formula, Sheet, Stored, Table, Text
+from budget.report.book_plans import StoredPlan
+from budget.report.book_scenarios import plan_cell
+from budget.units import HOURS, MONEY, per
+
+AN_HOUR = per(MONEY, HOURS)
+
+
+def hours_sheet(comparison: Comparison, plans: Sequence[StoredPlan], scenarios: Sheet) -> Sheet:
+    """The frontier and the flips, with their totals at the hour value alive."""
+    opening = (
+        "What an own hour is worth to you decides between spending and doing. Below: the plan that "
+        "is best at each value, then what forcing one choice the other way would do."
+    )
+    sheet = Sheet("Hour value", "The value of an own hour", opening, frozen=False)
+    if comparison.frontier:
+        sheet.tables.append(_frontier(comparison, plans, scenarios))
+    if comparison.flips:
+        sheet.tables.append(_flips(comparison))
+    return sheet
+
+
+def _frontier(comparison: Comparison, plans: Sequence[StoredPlan], scenarios: Sheet) -> Table:
+    columns = [
+        Column("From, an hour", 14, right=True),
+        Column("To, an hour", 14, right=True),
+        Column("Plan", 34),
+        Column("Cash", 13, right=True),
+        Column("Own hours", 12, right=True),
+        Column("Total at your hour value", 14, right=True),
+        Column("What changes", 60, note="Against the plan of the row above."),
+    ]
+    value = comparison.options.hour_value.value
+    rows = [
+        _point(point, stored, scenarios, value)
+        for point in comparison.frontier
+        if (stored := _same(point, plans)) is not None
+    ]
+    return Table(columns, rows, title="The best plan at each hour value")
+
+
+def _same(point: FrontierPoint, plans: Sequence[StoredPlan]) -> StoredPlan | None:
+    wanted = point.priced.plan.choices()
+    return next((p for p in plans if p.priced.plan.choices() == wanted), None)
+
+
+def _point(
+    point: FrontierPoint, plan: StoredPlan, scenarios: Sheet, hour_value: float
+) -> list[Cell]:
+    end: Cell = "and up" if math.isinf(point.to_value) else Stored(point.to_value, AN_HOUR)
+    priced = plan.priced
+    return [
+        Stored(point.from_value, AN_HOUR),
+        end,
+        plan.title,
+        Formula(f"={plan_cell(scenarios, plan, 'C')}", priced.cash, MONEY),
+        Formula(f"={plan_cell(scenarios, plan, 'D')}", priced.own_hours, HOURS),
+        Formula(f"={plan_cell(scenarios, plan, 'E')}", priced.total(hour_value), MONEY, "strong"),
+        point.change,
+    ]
+
+
+def _flips(comparison: Comparison) -> Table:
+    columns = [
+        Column("Choice", 14),
+        Column("Best plan", 14),
+        Column("Instead", 34),
+        Column("More cash", 13, "Less if negative. Everything else planned anew.", right=True),
+        Column("More own hours", 12, right=True),
+        Column("Dearer in all", 14, "Cash and hours at your hour value.", right=True),
+        Column("In words", 60),
+    ]
+    value = comparison.options.hour_value.value
+    rows = [_flip(flip, value) for flip in comparison.flips]
+    remark = "Cash and hours were solved with the choice forced; budget compare redoes them."
+    return Table(columns, rows, title="What flips", remark=remark)
+
+
+def _flip(flip: Flip, hour_value: float) -> list[Cell]:
+    about, chosen = words.choice(flip.choice, flip.value)
+    return [
+        about,
+        chosen,
+        words.choice(flip.choice, flip.alternative)[1],
+        Stored(flip.cash, MONEY),
+        Stored(flip.hours, HOURS),
+        Formula("=D{row} + E{row} * hour_value", flip.cash + flip.hours * hour_value, MONEY),
+        Text(flip.sentence),
+    ]

@@ -1,0 +1,139 @@
+"""The Inputs and Workings sheets: every leaf and every step of the figures, each once."""
+
+from __future__ import annotations
+
+from budget.figures import Figure
+from budget.report.book_cells import Cell, Column, Entered, Formula, Sheet, Table, Text, UnitOf
+from budget.report.book_figures import (
+    INPUTS,
+    WORKINGS,
+    Conversion,
+    Entry,
+    Register,
+    fixed_names,
+)
+from budget.units import NUMBER, System, in_words
+
+_KIND_OF_CELL = {
+    "given": "your workbook",
+    "default": "documented default",
+    "laid out": "counted by the layout",
+    "solved": "chosen by the plan",
+    "constant": "fixed",
+}
+
+
+def inputs_sheet(register: Register, command: str) -> Sheet:
+    """Every number that the workings rest on; ``command`` redoes what was chosen or counted."""
+    opening = (
+        "Change a framed cell and every figure that follows moves. Yellow: from your quotes "
+        "workbook, or a documented default (slanted). Blue with dots: counted by a layout. "
+        f"Violet with dashes: chosen by the plan; after larger changes run {command} again."
+    )
+    rows = [_input(entry, register, command) for entry in register.inputs]
+    columns = [
+        Column("From", note="The sheet of your quotes workbook, or what else it rests on."),
+        Column("Input", 38),
+        Column("Value", 14, right=True, note="In the unit beside it. Framed cells are open."),
+        Column("Unit"),
+        Column("Where from", 34, note="The cell in your quotes workbook, or the source."),
+        Column("Kind of cell", 20),
+        Column("First used for", 30),
+    ]
+    sheet = Sheet(INPUTS, "Inputs", opening, [Table(columns, rows, filters=True)])
+    sheet.tables.append(_fixed(register))
+    return sheet
+
+
+def _input(entry: Entry, register: Register, command: str) -> list[Cell]:
+    figure = entry.figure
+    unchosen = figure.origin not in ("solved", "laid out")
+    where = figure.key if figure.origin == "given" else figure.source
+    if not unchosen:
+        where = f"{where + '; ' if where else ''}redo with {command}"
+    hint = f"{figure.name}. {_KIND_OF_CELL.get(figure.origin, '')}: {where or 'fixed'}"
+    origin = figure.origin if figure.origin != "worked" else "constant"
+    value = Entered(figure.value, figure.kind, origin, register.name_of(entry), hint)
+    kind = _KIND_OF_CELL.get(figure.origin, figure.origin)
+    return [_from(figure), figure.name, value, UnitOf(figure.kind), where, kind, entry.block]
+
+
+def _from(figure: Figure) -> str:
+    if figure.origin == "given":
+        return figure.key.partition("!")[0]
+    return {"default": "Defaults", "laid out": "Layout", "solved": "Plan"}.get(
+        figure.origin, "Fixed"
+    )
+
+
+def _fixed(register: Register) -> Table:
+    numbers = [*fixed_names(), *register.conversions()]
+    return Table(
+        [Column("From"), Column("Input"), Column("Value", right=True), Column("Unit"),
+         Column("Name in formulas")],
+        [_conversion(number) for number in numbers],
+        title="Rounding and conversions",
+        remark="The only other numbers that formulas use. They are fixed by definition.",
+    )  # fmt: skip
+
+
+def _conversion(number: Conversion) -> list[Cell]:
+    value = Entered(number.value, NUMBER, "constant", name=number.name)
+    return ["Fixed", number.words, value, "", number.name]
+
+
+def workings_sheet(register: Register) -> Sheet:
+    """Every worked figure as one formula, arguments above results."""
+    columns = [
+        Column("For", 32, note="What the figure was first needed for. Shared figures stand once."),
+        Column("Figure", 40),
+        Column("Value", 15, right=True),
+        Column("Unit"),
+        Column("How", 52, note="The same arithmetic in words."),
+        Column("Source", 30),
+    ]
+    rows = [_working(entry, register) for entry in register.workings]
+    opening = (
+        "One formula a row, from the inputs to every line of money and hours. A figure that "
+        "several lines share is worked out once."
+    )
+    return Sheet(WORKINGS, "Workings", opening, [Table(columns, rows, filters=True)])
+
+
+def _working(entry: Entry, register: Register) -> list[Cell]:
+    figure = entry.figure
+    cell = Formula(register.formula(entry), figure.value, figure.kind)
+    how = in_names(entry, register.system)
+    source = Text(figure.source, "quiet")
+    return [entry.block, figure.name, cell, UnitOf(figure.kind), Text(how, "quiet"), source]
+
+
+def in_names(entry: Entry, system: System) -> str:
+    """The arithmetic of a figure by the names of what it was made from."""
+    figure = entry.figure
+    names = [arg.figure.name or arg.figure.words(system) for arg in entry.args]
+    match figure.op:
+        case "sum":
+            return " + ".join(names)
+        case "minus":
+            return f"{names[0]} − {names[1]}"
+        case "product":
+            return " × ".join(names)
+        case "ratio":
+            return f"{names[0]} ÷ {names[1]}"
+        case "largest":
+            return "the largest of: " + ", ".join(names)
+        case "smallest":
+            return "the smallest of: " + ", ".join(names)
+        case "whole":
+            return f"{names[0]}, rounded up to whole"
+        case "cents":
+            return f"{names[0]}, rounded to the cent"
+        case "tier":
+            kind = figure.kind
+            steps = zip(entry.args[1::2], entry.args[2::2], strict=True)
+            return f"{names[0]}: " + ", ".join(
+                f"{in_words(amount.figure.value, kind, system)} from {start.figure.words(system)}"
+                for start, amount in steps
+            )
+    return ""

@@ -1,0 +1,152 @@
+"""The stored plans of a comparison: the scenarios that can be built, and the frontier's plans.
+
+Their lines are alive on the *Plan lines* sheet; totals, the comparison and the plan that wins
+follow from them on *Scenarios* and *Hour value*.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from budget.decide.plan import Comparison, Line, Priced, Scenario
+from budget.figures import Figure, cents
+from budget.report import words
+from budget.report.book_cells import Cell, Column, Live, Sheet, Stored, SumAbove, Table
+from budget.units import COUNT, HOURS, MONEY, round_half_up
+
+PLAN_LINES = "Plan lines"
+
+
+@dataclass(frozen=True, slots=True)
+class StoredPlan:
+    """One plan with its number in the workbook, its title, and whether it may win."""
+
+    number: int
+    title: str
+    priced: Priced
+    scenario: Scenario | None  # None: a plan of the frontier only
+    may_win: bool
+    remark: str
+
+
+def stored_plans(comparison: Comparison) -> list[StoredPlan]:
+    """The best plan first, the other scenarios in their order, then the frontier's others."""
+    built = [s for s in comparison.scenarios if s.feasible and s.priced is not None]
+    built.sort(key=lambda scenario: scenario is not comparison.best)
+    found: list[tuple[str, Priced, Scenario | None]] = [
+        (scenario.title, scenario.priced, scenario) for scenario in built if scenario.priced
+    ]
+    known = {tuple(priced.plan.choices().items()) for _, priced, _ in found}
+    currency = comparison.job.settings.currency
+    for point in comparison.frontier:
+        choices = tuple(point.priced.plan.choices().items())
+        if choices not in known:
+            known.add(choices)
+            title = f"Best {between(point.from_value, point.to_value, currency)}"
+            found.append((title, point.priced, None))
+    least = min((len(p.missing) for _, p, s in found if _allowed(s)), default=0)
+    return [
+        StoredPlan(
+            number,
+            title,
+            priced,
+            scenario,
+            _allowed(scenario) and len(priced.missing) == least,
+            _remark(scenario, priced, least),
+        )
+        for number, (title, priced, scenario) in enumerate(found, start=1)
+    ]
+
+
+def between(low: float, high: float, currency: str) -> str:
+    """From one hour value to another, in words.
+
+    >>> between(0, 1250, "USD"), between(1250, float("inf"), "USD")
+    ('from $0.00 to $12.50 an hour', 'from $12.50 an hour up')
+    """
+    if math.isinf(high):
+        return f"from {words.money(low, currency)} an hour up"
+    return f"from {words.money(low, currency)} to {words.money(high, currency)} an hour"
+
+
+def _allowed(scenario: Scenario | None) -> bool:
+    return scenario is None or not scenario.discouraged
+
+
+def _remark(scenario: Scenario | None, priced: Priced, least: int) -> str:
+    remarks = []
+    if scenario is not None and scenario.discouraged:
+        remarks.append("bedding and joints that published notes discourage: never best")
+    if len(priced.missing) > least:
+        remarks.append("more is not yet priced than in others: not ranked against them")
+    if scenario is not None and not scenario.proved:
+        remarks.append(f"best found; up to {words.percent(scenario.gap)} might be left to find")
+    return "; ".join(remarks)
+
+
+def plan_lines_sheet(plans: Sequence[StoredPlan]) -> Sheet:
+    """Every line of every stored plan, with its money and hours alive."""
+    columns = [
+        Column("Plan no.", name="line_plan", right=True),
+        Column("Plan", 30),
+        Column("Part"),
+        Column("Group", 18, name="line_group"),
+        Column("Line", 34),
+        Column("Seller or firm", 20),
+        Column("As planned", 24, note="How much, as the tool planned it. Not worked out again."),
+        Column("Cash", 13, "Tax included, to the cent.", name="line_cash", right=True),
+        Column("Own hours", 11, name="line_hours", right=True),
+        Column("Hangs on", 26, note="The choice that the line follows from."),
+    ]
+    rows: list[list[Cell]] = [_row(plan, line) for plan in plans for line in plan.priced.lines]
+    opening = (
+        "What each stored plan costs, line by line. Cash and hours follow the inputs; the choices "
+        "stay as planned. Filter by plan to read one."
+    )
+    return Sheet(PLAN_LINES, "Plan lines", opening, [Table(columns, rows, filters=True)])
+
+
+def _row(plan: StoredPlan, line: Line) -> list[Cell]:
+    return [
+        Stored(plan.number, COUNT, "fixed"), plan.title, line.part, line.group, line.name,
+        line.supplier, line.quantity, cash_cell(line), hours_cell(line), line.choice,
+    ]  # fmt: skip
+
+
+def cash_cell(line: Line) -> Cell:
+    """The line's money, alive where it has a figure, rounded to the cent as the line is."""
+    figure = line.money
+    if figure is None:
+        return Stored(line.cash, MONEY, "solved" if line.cash else "fixed")
+    if abs(figure.value - line.cash) > 1e-6:
+        figure = _to_the_cent(line, figure)
+    return Live(figure)
+
+
+def _to_the_cent(line: Line, figure: Figure) -> Figure:
+    if round_half_up(figure.value) != line.cash:
+        msg = f"{line.name}: the line says {line.cash} cents, its figure {figure.value}"
+        raise ValueError(msg)
+    return cents(line.name, figure)
+
+
+def hours_cell(line: Line) -> Cell:
+    """The line's own hours, alive where they have a figure."""
+    if line.time is None:
+        return Stored(line.own_hours, HOURS, "solved" if line.own_hours else "fixed")
+    if abs(line.time.value - line.own_hours) > 1e-6:
+        msg = f"{line.name}: the line says {line.own_hours} h, its figure {line.time.value}"
+        raise ValueError(msg)
+    return Live(line.time)
+
+
+def groups(plans: Sequence[StoredPlan]) -> list[str]:
+    """The groups of all lines, in the order in which the plans meet them."""
+    return list(dict.fromkeys(line.group for plan in plans for line in plan.priced.lines))
+
+
+def total_row(value: float, hours: float) -> list[Cell]:
+    """A foot row for the lines of one plan."""
+    return ["Together", SumAbove(value, MONEY), SumAbove(hours, HOURS)]

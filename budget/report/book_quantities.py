@@ -1,0 +1,160 @@
+"""The Quantities and Bedding sheets: what the job needs, and what the bedding changes."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from budget.decide.plan import Comparison
+from budget.figures import Figure
+from budget.quantities.takeoff import Bedding, Need, PartGeometry, Takeoff
+from budget.report.book_cells import (
+    NONE,
+    Across,
+    Cell,
+    Column,
+    Formula,
+    Live,
+    Sheet,
+    Table,
+    Text,
+    UnitOf,
+)
+from budget.report.book_plans import StoredPlan
+from budget.report.book_scenarios import plan_cell
+from budget.units import HOURS, MONEY
+
+
+def quantities_sheet(takeoff: Takeoff) -> Sheet:
+    """Needs, amounts of work, and the parts as they lie."""
+    opening = (
+        "What ends up in the work, and what to order so that it does not run short. How each "
+        "amount came about stands on Workings."
+    )
+    sheet = Sheet("Quantities", "Quantities", opening)
+    sheet.tables.append(_needs(takeoff.needs))
+    sheet.tables.append(_steps(takeoff))
+    sheet.tables.append(_parts(takeoff.parts))
+    return sheet
+
+
+def _needs(needs: Sequence[Need]) -> Table:
+    columns = [
+        Column("Part", 16),
+        Column("Need", 24),
+        Column("In the work", right=True, note="Net: what ends up in the work."),
+        Column("Unit"),
+        Column("To order", right=True, note="With overage, in the state it is sold in."),
+        Column("Unit"),
+        Column("Overage", right=True),
+        Column("Weight", right=True, note="Of the order; a dash where nobody knows it."),
+        Column("Unit"),
+        Column("Only with", note="The bedding or optional part that the need belongs to."),
+        Column("Why the overage", 44),
+    ]
+    return Table(columns, [_need(need) for need in needs], filters=True)
+
+
+def _need(need: Need) -> list[Cell]:
+    weight: list[Cell] = [NONE, ""]
+    if need.weight is not None:
+        weight = [Live(need.weight), UnitOf(need.weight.kind)]
+    only = ", ".join(word for word in (need.bedding, need.optional) if word)
+    return [
+        need.part, need.line, *_amount(need.net), *_amount(need.order), Live(need.overage),
+        *weight, only, Text(need.why, "quiet"),
+    ]  # fmt: skip
+
+
+def _amount(figure: Figure) -> list[Cell]:
+    return [Live(figure), UnitOf(figure.kind)]
+
+
+def _steps(takeoff: Takeoff) -> Table:
+    rows: list[list[Cell]] = [
+        [row.part, row.step, *_amount(row.amount), "", "", "", "", "",
+         ", ".join(word for word in (row.bedding, row.optional) if word)]
+        for row in takeoff.steps
+    ]  # fmt: skip
+    rows += [[row.part, "Spoil to be rid of", *_amount(row.amount)] for row in takeoff.spoil]
+    if takeoff.spoil:
+        rows.append(["", "Weight of loose spoil", *_amount(takeoff.spoil_density)])
+    columns = [Column("Part"), Column("Step"), Column("Amount", right=True), Column("Unit"),
+               *[Column("")] * 5, Column("Only with")]  # fmt: skip
+    return Table(columns, rows, title="Amounts of work")
+
+
+def _parts(parts: Sequence[PartGeometry]) -> Table:
+    rows: list[list[Cell]] = []
+    for part in parts:
+        for name, figure in (
+            ("paved area", part.area),
+            ("area of the base, with overrun", part.base_area),
+            ("outer edge", part.edge),
+            ("edge to restrain", part.restrained),
+            ("length to cut", part.cut_length),
+        ):
+            rows.append([part.part, name, *_amount(figure)])
+    columns = [Column("Part"), Column("Measure"), Column("Amount", right=True), Column("Unit")]
+    return Table(columns, rows, title="The parts as they lie")
+
+
+def bedding_sheet(comparison: Comparison, plans: Sequence[StoredPlan], scenarios: Sheet) -> Sheet:
+    """The beddings as checked pairs with their joints, and the best plan under each."""
+    opening = (
+        "Sand or small stone under the pavers, each with the joint filler that goes with it. Costs "
+        "are those of the same scenario under each bedding, everything else planned anew."
+    )
+    columns = [
+        Column("Bedding", 18),
+        Column("Joints filled with", 22),
+        Column("Depth", right=True),
+        Column("Unit"),
+        Column("Plan", 30),
+        Column("Cash", 13, right=True),
+        Column("Own hours", 11, right=True),
+        Column("Total at your hour value", 14, right=True),
+        Column("Standing", 26),
+    ]
+    hour_value = comparison.options.hour_value.value
+    rows = [
+        _bedding(bedding, _under(bedding, comparison, plans), scenarios, hour_value)
+        for bedding in comparison.takeoff.beddings
+    ]
+    notes: list[list[Cell]] = [
+        [Across(f"{b.name}: {b.note}" + (f" ({b.source})" if b.source else ""))]
+        for b in comparison.takeoff.beddings
+        if b.note
+    ]
+    sheet = Sheet("Bedding", "Bedding and joints", opening, [Table(columns, rows)])
+    if notes:
+        title = "What published notes say"
+        sheet.tables.append(Table([Column("")], notes, title=title, headless=True))
+    return sheet
+
+
+def _under(
+    bedding: Bedding, comparison: Comparison, plans: Sequence[StoredPlan]
+) -> StoredPlan | None:
+    wanted = comparison.best.name if comparison.best else ""
+    found = [p for p in plans if p.scenario and p.scenario.bedding == bedding.name]
+    return next((p for p in found if p.scenario and p.scenario.name == wanted), None)
+
+
+def _bedding(
+    bedding: Bedding, plan: StoredPlan | None, scenarios: Sheet, hour_value: float
+) -> list[Cell]:
+    standing = "usual pair"
+    if bedding.discouraged:
+        standing = "discouraged, allowed here" if bedding.allowed else "discouraged: never best"
+    row: list[Cell] = [bedding.name, bedding.filler, *_amount(bedding.depth)]
+    if plan is None:
+        return [*row, Text("no plan under it", "quiet"), "", "", "", standing]
+    value = plan.priced
+    return [
+        *row,
+        plan.title,
+        Formula(f"={plan_cell(scenarios, plan, 'C')}", value.cash, MONEY),
+        Formula(f"={plan_cell(scenarios, plan, 'D')}", value.own_hours, HOURS),
+        Formula(f"={plan_cell(scenarios, plan, 'E')}", value.total(hour_value), MONEY, "strong"),
+        standing,
+    ]  # fmt: skip

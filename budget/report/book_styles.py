@@ -1,0 +1,122 @@
+"""How cells look: our own few styles, told apart in colour, by colour-blind eyes and in grey.
+
+Kinds of cell differ by border as well as by fill: an input has a thin frame on pale yellow, a
+count from a layout a dotted frame on pale blue, a choice of the plan a dashed frame on pale
+violet. Formulas have no frame.
+"""
+
+from __future__ import annotations
+
+from typing import Any
+
+from budget.report.book_cells import Look
+
+INK = "#1C2B33"
+QUIET = "#55636B"
+RULE = "#C9D1D6"
+HEAD = "#E4EAED"
+
+_LOOKS: dict[Look, dict[str, Any]] = {
+    "plain": {},
+    "strong": {"bold": True},
+    "quiet": {"font_color": QUIET, "italic": True},
+    "good": {"bold": True, "font_color": "#0B4F6C", "bg_color": "#DCEEF5"},
+    "warn": {"bold": True, "font_color": "#7A3E00", "bg_color": "#FCEBD9"},
+    "head": {"bold": True, "bg_color": HEAD, "bottom": 2, "bottom_color": INK},
+}
+_ORIGINS: dict[str, dict[str, Any]] = {
+    "given": {"bg_color": "#FFF6D1", "border": 1, "border_color": "#8A7A2E"},
+    "default": {"bg_color": "#FFF6D1", "border": 1, "border_color": "#8A7A2E", "italic": True},
+    "laid out": {"bg_color": "#DDEBF7", "border": 4, "border_color": "#2F5F8A"},
+    "solved": {"bg_color": "#EDE4F3", "border": 3, "border_color": "#5E3C7A", "italic": True},
+    "constant": {"font_color": QUIET},
+    "fixed": {"font_color": QUIET},
+}
+_BASE: dict[str, Any] = {
+    "font_name": "Arial",
+    "font_size": 10,
+    "font_color": INK,
+    "valign": "top",
+}
+
+
+def _hatched(pattern: str, ink: str, paper: str) -> dict[str, Any]:
+    return {"pattern": {"pattern": pattern, "fg_color": ink, "bg_color": paper}}
+
+
+#: Fills and patterns of chart series: neighbours differ in darkness and in hatching.
+SERIES: tuple[dict[str, Any], ...] = (
+    {"fill": {"color": "#0B4F6C"}},
+    _hatched("wide_upward_diagonal", "#C97B12", "#FCEBD9"),
+    {"fill": {"color": "#8FB8CC"}},
+    _hatched("dark_horizontal", "#5E3C7A", "#EDE4F3"),
+    {"fill": {"color": "#E3B505"}},
+    _hatched("small_grid", "#3B5323", "#E8F0DC"),
+    {"fill": {"color": "#6B6B6B"}},
+    _hatched("wide_downward_diagonal", "#8C2D19", "#F8E0DA"),
+    {"fill": {"color": "#C9C2B5"}},
+    _hatched("dark_vertical", "#1C2B33", "#FFFFFF"),
+)
+
+
+class Styles:
+    """The formats of one workbook, each made once."""
+
+    def __init__(self, workbook: Any) -> None:
+        """Formats are made on ``workbook``, an XlsxWriter workbook."""
+        self._workbook = workbook
+        self._made: dict[tuple[tuple[str, Any], ...], Any] = {}
+
+    def text(self, look: Look = "plain", *, ruled: bool = True, **more: Any) -> Any:
+        """Words, wrapped within their column."""
+        wrapped = {"text_wrap": True, "align": "left"}
+        return self._make(_rule(ruled) | _LOOKS[look] | wrapped | more)
+
+    def number(self, number_format: str, look: Look = "plain", **more: Any) -> Any:
+        """A number on its own line of a table."""
+        shown = {"num_format": number_format, "align": "right"}
+        return self._make(_rule(True) | _LOOKS[look] | shown | more)
+
+    def input(self, number_format: str, origin: str) -> Any:
+        """A number in a cell of one origin; what a person may change is not locked."""
+        open_cell = origin not in ("constant", "fixed")
+        shown = {"num_format": number_format, "align": "right", "locked": not open_cell}
+        return self._make(_rule(True) | _ORIGINS[origin] | shown)
+
+    def stored(self, number_format: str, origin: str) -> Any:
+        """A number of the stored answer, marked by its origin and locked."""
+        return self._make(
+            _rule(True) | _ORIGINS[origin] | {"num_format": number_format, "align": "right"}
+        )
+
+    def title(self) -> Any:
+        """The name of a sheet."""
+        return self._make({"bold": True, "font_size": 16})
+
+    def heading(self) -> Any:
+        """The name of a table."""
+        return self._make({"bold": True, "font_size": 12})
+
+    def opening(self) -> Any:
+        """What a sheet or table tells, across the sheet."""
+        return self._make({"font_color": QUIET, "text_wrap": True})
+
+    def link(self, *, ruled: bool = False) -> Any:
+        """A link within the workbook."""
+        return self._make(_rule(ruled) | {"font_color": "#0B4F6C", "underline": 1})
+
+    def foot(self, number_format: str = "") -> Any:
+        """A line of totals."""
+        shown = {"num_format": number_format, "align": "right"} if number_format else {}
+        return self._make({"bold": True, "top": 1, "top_color": INK, "text_wrap": True} | shown)
+
+    def _make(self, properties: dict[str, Any]) -> Any:
+        everything = _BASE | properties
+        key = tuple(sorted(everything.items()))
+        if key not in self._made:
+            self._made[key] = self._workbook.add_format(everything)
+        return self._made[key]
+
+
+def _rule(ruled: bool) -> dict[str, Any]:
+    return {"bottom": 4, "bottom_color": RULE} if ruled else {}

@@ -1,0 +1,174 @@
+"""The Own or hired sheet: step by step, which bids cover it and what own work takes."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from budget.decide.plan import Comparison, Line, Priced
+from budget.prices.options import Bid, Method
+from budget.reference import steps as step_kinds
+from budget.report import words
+from budget.report.book_cells import (
+    NONE,
+    Across,
+    Cell,
+    Column,
+    Live,
+    Sheet,
+    Stored,
+    Table,
+    Text,
+    UnitOf,
+)
+from budget.report.book_goods import bids_chosen
+from budget.report.book_plans import cash_cell, hours_cell
+from budget.units import COUNT, HOURS, MONEY
+
+COVERED, TAKEN = "○", "●"
+
+
+def work_sheet(comparison: Comparison, priced: Priced | None) -> Sheet:
+    """Steps against bids, the bids themselves, and the ways to do each step with own hands."""
+    opening = (
+        "Each step is done once: with own hands, or by the one bid that covers it. "
+        f"{COVERED} a bid covers the step; {TAKEN} it does so in the best plan."
+    )
+    sheet = Sheet("Own or hired", "Own hands or hired", opening, frozen=False)
+    bids = sorted(comparison.options.bids, key=lambda bid: bid.key)
+    sheet.tables.append(_matrix(comparison, bids, priced))
+    if bids:
+        sheet.tables.append(_bids(bids, priced))
+    sheet.tables.append(_methods(comparison, priced))
+    cautions: list[list[Cell]] = [
+        [Across(f"{step}: {text} ({source})")] for step, text, source in comparison.takeoff.cautions
+    ]
+    if cautions:
+        sheet.tables.append(Table([Column("")], cautions, title="Take care", headless=True))
+    return sheet
+
+
+def step_order(step: str) -> tuple[int, str]:
+    """Where a step comes in the work; unknown steps last, by name."""
+    kinds = step_kinds()
+    return (kinds[step].order if step in kinds else len(kinds) + 1, step)
+
+
+def _matrix(comparison: Comparison, bids: Sequence[Bid], priced: Priced | None) -> Table:
+    found = {row.step for row in comparison.takeoff.steps}
+    found |= {step for bid in bids for step in bid.steps}
+    chosen = dict(priced.plan.steps) if priced else {}
+    found |= set(chosen)
+    columns = [
+        Column("Step", 22),
+        Column("In the best plan", 30),
+        Column("Own hours", 12, right=True),
+        *(Column(bid.key, 13, note=bid.firm) for bid in bids),
+    ]
+    taken = bids_chosen(priced)
+    rows = [
+        [
+            step,
+            words.step_value(chosen[step]) if step in chosen else NONE,
+            _step_hours(step, priced),
+            *(_dot(step, bid, bid.key in taken) for bid in bids),
+        ]
+        for step in sorted(found, key=step_order)
+    ]
+    return Table(columns, rows, title="Steps and bids")
+
+
+def _dot(step: str, bid: Bid, taken: bool) -> Cell:
+    if step not in bid.steps:
+        return ""
+    return Text(TAKEN, "good") if taken else COVERED
+
+
+def _step_hours(step: str, priced: Priced | None) -> Cell:
+    if priced is None:
+        return ""
+    lines = [x for x in priced.lines if x.choice == f"step:{step}" and x.own_hours]
+    if len(lines) == 1:
+        return hours_cell(lines[0])
+    return Stored(sum(line.own_hours for line in lines), HOURS) if lines else ""
+
+
+def _bids(bids: Sequence[Bid], priced: Priced | None) -> Table:
+    columns = [
+        Column("Bid", 22),
+        Column("Firm", 30),
+        Column("Price", 12, "Before tax, for the basis beside it.", right=True),
+        Column("Unit", 13),
+        Column("Basis", 13),
+        Column("Bill in the best plan", 13, "With tax and mobilisation.", right=True),
+        Column("Materials", 13),
+        Column("Machines", 13),
+        Column("Own hours to supervise", 13, right=True),
+        Column("Left with you", 26),
+    ]
+    return Table(columns, [_bid(bid, priced) for bid in bids], title="Bids")
+
+
+def _bid(bid: Bid, priced: Priced | None) -> list[Cell]:
+    return [
+        bid.key,
+        bid.firm,
+        Live(bid.price),
+        UnitOf(bid.price.kind),
+        bid.basis,
+        _bill(bid, priced),
+        "included" if bid.materials else "not included",
+        "included" if bid.equipment else "not included",
+        Live(bid.supervise),
+        "; ".join(bid.risks),
+    ]
+
+
+def _bill(bid: Bid, priced: Priced | None) -> Cell:
+    if priced is None or bid.key not in bids_chosen(priced):
+        return NONE
+    lines = [line for line in priced.lines if _is_bill(line, bid)]
+    if len(lines) == 1:
+        return cash_cell(lines[0])
+    return Stored(sum(line.cash for line in lines), MONEY)
+
+
+def _is_bill(line: Line, bid: Bid) -> bool:
+    names = {bid.key, bid.firm}
+    return bool(line.cash) and (line.supplier in names or line.name in names)
+
+
+def _methods(comparison: Comparison, priced: Priced | None) -> Table:
+    columns = [
+        Column("Step", 22),
+        Column("Way", 30),
+        Column("Person-hours", 12, right=True),
+        Column("Unit", 13),
+        Column("People at once", 13, right=True),
+        Column("Machine", 13),
+        Column("Machine hours", 13, right=True),
+        Column("Unit", 13),
+        Column("In the best plan", 13),
+    ]
+    chosen = dict(priced.plan.steps) if priced else {}
+    methods = comparison.options.methods
+    rows = [
+        _method(method, chosen.get(step, ""))
+        for step in sorted(methods, key=step_order)
+        for method in methods[step]
+    ]
+    return Table(columns, rows, title="Ways with own hands")
+
+
+def _method(method: Method, chosen: str) -> list[Cell]:
+    rate = method.machine_rate
+    return [
+        method.step,
+        method.method,
+        Live(method.rate),
+        UnitOf(method.rate.kind),
+        Stored(method.people, COUNT, "fixed"),
+        method.machine or NONE,
+        Live(rate) if rate else NONE,
+        UnitOf(rate.kind) if rate else "",
+        Text("chosen", "good") if chosen == f"own: {method.key}" else "",
+    ]

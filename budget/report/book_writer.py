@@ -1,0 +1,273 @@
+"""Writes described sheets with XlsxWriter: cells, widths, protection, names, page set-up."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Any
+
+from budget.report.book_cells import (
+    CHART_ROW,
+    NONE,
+    TOP_ROWS,
+    Across,
+    Cell,
+    Chart,
+    Entered,
+    Formula,
+    Go,
+    Live,
+    Sheet,
+    Stored,
+    SumAbove,
+    Table,
+    Text,
+    UnitOf,
+    letter,
+    quoted,
+)
+from budget.report.book_figures import Register
+from budget.report.book_sizes import Sizes
+from budget.report.book_styles import INK, SERIES, Styles
+
+_LETTER, _A4 = 1, 9
+_LONGEST = 32000  # characters that a cell holds
+
+
+class Writer:
+    """Puts sheets into one XlsxWriter workbook."""
+
+    def __init__(self, workbook: Any, register: Register, job_name: str) -> None:
+        """``register`` must be settled: every figure has its cell."""
+        self._workbook = workbook
+        self._register = register
+        self._styles = Styles(workbook)
+        self._sizes = Sizes(register)
+        self._job_name = job_name
+        self._sheets: dict[str, Any] = {}
+
+    def open(self, names: Sequence[str]) -> None:
+        """Make the sheets in their order; they are filled in any order."""
+        for name in names:
+            self._sheets[name] = self._workbook.add_worksheet(name)
+
+    def fill(self, sheet: Sheet) -> None:
+        """Write one sheet."""
+        page = self._sheets[sheet.name]
+        widths = self._sizes.widths(sheet)
+        for number, width in enumerate(widths):
+            page.set_column(number, number, width)
+        self._top(page, sheet, widths)
+        row = TOP_ROWS
+        for number, table in enumerate(sheet.tables):
+            first = sheet.first_row(number) - 1
+            self._table(page, sheet, table, first, widths)
+            row = first + len(table.rows) + len(table.foot)
+            if table.chart is not None:
+                self._chart(page, table.chart, row + 1, widths)
+                row += table.chart.rows
+        self._page_setup(page, sheet, row, len(widths))
+
+    def _top(self, page: Any, sheet: Sheet, widths: list[int]) -> None:
+        page.write_string(0, 0, sheet.title, self._styles.title())
+        page.set_row(0, 24)
+        self._across(page, 1, sheet.opening, widths)
+        if sheet.name != "Answer":
+            self._link(page, 2, 0, Go("Answer", "Back to the answer"), ruled=False)
+
+    def _across(self, page: Any, row: int, words: str, widths: list[int]) -> None:
+        self._spread(page, row, 0, Across(words), widths, self._styles.opening())
+
+    def _spread(
+        self, page: Any, row: int, column: int, cell: Across, widths: list[int], style: Any
+    ) -> None:
+        if len(widths) > column + 1:
+            page.merge_range(row, column, row, len(widths) - 1, "", style)
+        if cell.formula:
+            page.write_formula(row, column, cell.formula, style, cell.words)
+        else:
+            page.write_string(row, column, cell.words[:_LONGEST], style)
+        page.set_row(row, self._sizes.height([*[None] * column, cell], widths))
+
+    def _padded(self, table: Table, row: Sequence[Cell], widths: list[int]) -> Sequence[Cell]:
+        """The row with blanks to the end of its table, so that its rule runs through."""
+        if row and isinstance(row[-1], Across):
+            return row
+        wanted = len(widths) if table.headless else len(table.columns)
+        return [*row, *[None] * (wanted - len(row))]
+
+    def _table(self, page: Any, sheet: Sheet, table: Table, first: int, widths: list[int]) -> None:
+        head = first - (not table.headless)
+        if table.remark:
+            self._across(page, head - 1, table.remark, widths)
+        if table.title:
+            page.write_string(head - 1 - bool(table.remark), 0, table.title, self._styles.heading())
+        if not table.headless:
+            self._head(page, table, head)
+            page.set_row(head, self._sizes.head_height(table.columns, widths))
+        last = first + len(table.rows) - 1
+        for number, row in enumerate(table.rows, start=first):
+            page.set_row(number, self._sizes.height(row, widths))
+            for column, cell in enumerate(self._padded(table, row, widths)):
+                if isinstance(cell, Across):
+                    self._spread(page, number, column, cell, widths, self._styles.text(cell.look))
+                else:
+                    self._cell(page, number, column, cell)
+        for number, row in enumerate(table.foot):
+            for column, cell in enumerate(row):
+                self._foot(page, last + 1 + number, column, cell, (first, last))
+        if table.filters and table.rows:
+            page.autofilter(head, 0, last, len(table.columns) - 1)
+        self._name_columns(sheet, table, first, max(first, last))
+
+    def _head(self, page: Any, table: Table, row: int) -> None:
+        for number, column in enumerate(table.columns):
+            align = "right" if column.right else "left"
+            indent = int(number > 0 and not column.right)
+            style = self._styles.text("head", ruled=False, align=align, indent=indent)
+            page.write_string(row, number, column.title, style)
+            if column.note:
+                page.write_comment(row, number, column.note, {"x_scale": 1.6, "author": "budget"})
+
+    def _name_columns(self, sheet: Sheet, table: Table, first: int, last: int) -> None:
+        for number, column in enumerate(table.columns):
+            if column.name:
+                cells = f"${letter(number)}${first + 1}:${letter(number)}${last + 1}"
+                self._workbook.define_name(column.name, f"={quoted(sheet.name)}!{cells}")
+
+    def _cell(self, page: Any, row: int, column: int, cell: Cell) -> None:
+        styles, register = self._styles, self._register
+        match cell:
+            case None:
+                page.write_blank(row, column, None, styles.text())
+            case str():
+                placed = {"align": "right"} if cell == NONE else {"indent": int(column > 0)}
+                page.write_string(row, column, cell[:_LONGEST], styles.text(**placed))
+            case Text(words, look):
+                style = styles.text(look, indent=int(column > 0))
+                page.write_string(row, column, words[:_LONGEST], style)
+            case UnitOf(kind):
+                page.write_string(
+                    row, column, self._sizes.unit(kind), styles.text("quiet", indent=1)
+                )
+            case Live(figure, look, _):
+                style = styles.number(self._sizes.format(figure.kind, figure.value), look)
+                page.write_formula(
+                    row,
+                    column,
+                    register.link(figure),
+                    style,
+                    self._sizes.shown(figure.value, figure.kind),
+                )
+            case Stored(value, kind, origin):
+                style = styles.stored(self._sizes.format(kind, value), origin)
+                page.write_number(row, column, self._sizes.shown(value, kind), style)
+            case Formula():
+                self._formula(page, row, column, cell)
+            case Entered():
+                self._entered(page, row, column, cell)
+            case Go():
+                self._link(page, row, column, cell, ruled=True)
+            case SumAbove() | Across():
+                msg = f"{cell} does not belong here"
+                raise TypeError(msg)
+
+    def _formula(self, page: Any, row: int, column: int, cell: Formula) -> None:
+        text = cell.text.replace("{row}", str(row + 1))
+        if cell.kind is None or isinstance(cell.value, str):
+            look = "plain" if cell.look == "plain" else cell.look
+            style = (
+                self._styles.text(look)
+                if isinstance(cell.value, str)
+                else self._styles.number("0", look)
+            )
+            page.write_formula(row, column, text, style, cell.value)
+            return
+        style = self._styles.number(self._sizes.format(cell.kind, cell.value), cell.look)
+        page.write_formula(row, column, text, style, self._sizes.shown(cell.value, cell.kind))
+
+    def _entered(self, page: Any, row: int, column: int, cell: Entered) -> None:
+        exact = cell.origin == "constant" and cell.name
+        shown_as = "General" if exact else self._sizes.format(cell.kind, cell.value)
+        style = self._styles.input(shown_as, cell.origin)
+        page.write_number(row, column, self._sizes.shown(cell.value, cell.kind), style)
+        if cell.name:
+            address = f"{quoted(page.get_name())}!${letter(column)}${row + 1}"
+            self._workbook.define_name(cell.name, f"={address}")
+        if cell.origin != "constant" and cell.value >= 0:
+            unit = self._sizes.unit(cell.kind) or "plain"
+            page.data_validation(
+                row, column, row, column,
+                {
+                    "validate": "decimal", "criteria": ">=", "value": 0,
+                    "input_title": "An input", "input_message": cell.hint[:250],
+                    "error_title": "A number, please",
+                    "error_message": f"Give a number of zero or more ({unit}), without the unit.",
+                },
+            )  # fmt: skip
+
+    def _link(self, page: Any, row: int, column: int, cell: Go, *, ruled: bool) -> None:
+        target = f"internal:'{cell.sheet}'!{cell.cell}"
+        style = self._styles.link(ruled=ruled)
+        page.write_url(row, column, target, style, cell.words or cell.sheet)
+
+    def _foot(self, page: Any, row: int, column: int, cell: Cell, rows: tuple[int, int]) -> None:
+        if isinstance(cell, SumAbove):
+            first, last = rows
+            name = letter(column)
+            style = self._styles.foot(self._sizes.format(cell.kind, cell.value))
+            text = f"=SUM({name}{first + 1}:{name}{last + 1})"
+            page.write_formula(row, column, text, style, self._sizes.shown(cell.value, cell.kind))
+        elif isinstance(cell, Formula) and cell.kind is not None:
+            style = self._styles.foot(self._sizes.format(cell.kind, float(cell.value)))
+            text = cell.text.replace("{row}", str(row + 1))
+            page.write_formula(
+                row, column, text, style, self._sizes.shown(float(cell.value), cell.kind)
+            )
+        elif cell is None or isinstance(cell, str):
+            page.write_string(row, column, cell or "", self._styles.foot())
+        else:
+            self._cell(page, row, column, cell)
+
+    def _chart(self, page: Any, chart: Chart, row: int, widths: list[int]) -> None:
+        drawn = self._workbook.add_chart({"type": "bar", "subtype": "stacked"})
+        for number, (name, values) in enumerate(chart.series):
+            drawn.add_series(
+                {
+                    "name": [chart.sheet, *name],
+                    "categories": [chart.sheet, *chart.categories],
+                    "values": [chart.sheet, *values],
+                    "gap": 60,
+                    "border": {"color": INK, "width": 0.75},
+                    **SERIES[number % len(SERIES)],
+                }
+            )
+        drawn.set_title({"name": chart.title, "name_font": {"size": 12}})
+        drawn.set_x_axis({"name": chart.axis, "num_format": "#,##0", "min": 0})
+        drawn.set_y_axis({"reverse": True, "crossing": "max"})
+        drawn.set_legend({"position": "bottom"})
+        width = min(1200, 7 * sum(widths))
+        drawn.set_size({"width": width, "height": (chart.rows - 2) * CHART_ROW})
+        page.insert_chart(row, 0, drawn, {"object_position": 2, "description": chart.title})
+
+    def _page_setup(self, page: Any, sheet: Sheet, last_row: int, columns: int) -> None:
+        page.hide_gridlines(2)
+        if not sheet.upright:
+            page.set_landscape()
+        page.set_paper(_LETTER if self._register.system == "imperial" else _A4)
+        page.set_margins(left=0.5, right=0.5, top=0.6, bottom=0.7)
+        page.fit_to_pages(1, 0)
+        page.print_area(0, 0, max(last_row, 1), max(columns - 1, 0))
+        name = self._job_name.replace("&", "&&")[:100]
+        page.set_footer(f"&L{name}&C&A&RPage &P of &N")
+        if sheet.tables and not sheet.tables[0].headless:
+            head = sheet.first_row() - 2
+            if sheet.frozen:
+                page.repeat_rows(head)
+                page.freeze_panes(head + 1, 0)
+        page.protect(
+            "",
+            {
+                "autofilter": True, "sort": True, "format_columns": True, "format_rows": True,
+                "select_locked_cells": True, "select_unlocked_cells": True,
+            },
+        )  # fmt: skip

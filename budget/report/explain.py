@@ -1,0 +1,142 @@
+"""How one line came about: the arithmetic behind it, step by step, with sources."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from budget.decide.plan import Comparison, Priced, Scenario
+from budget.figures import Figure, Working, workings
+from budget.job import Settings
+from budget.report import words
+from budget.spend.finding import UnknownNameError, find_scenario, folded, priced
+from budget.units import MONEY
+
+
+@dataclass(frozen=True, slots=True)
+class Part:
+    """One result with the steps that lead to it; steps shown before are not repeated."""
+
+    title: str
+    result: str
+    steps: tuple[tuple[int, Working], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Explanation:
+    """Everything there is to say about one line, step or choice."""
+
+    name: str
+    scenario: Scenario
+    parts: tuple[Part, ...]
+    remarks: tuple[str, ...]  # why so much, what is decided, what would change it
+
+
+def explain(comparison: Comparison, name: str, scenario: str | None = None) -> Explanation:
+    """Explain a need, a step, a line of the plan, or a choice such as ``step:Dig``.
+
+    Raises :class:`budget.spend.finding.UnknownNameError` when nothing is called so.
+    """
+    chosen = find_scenario(comparison, scenario)
+    plan = priced(chosen)
+    typed = folded(name)
+    figures = [
+        *_needs(comparison, plan, typed),
+        *_amounts(comparison, plan, typed),
+        *_lines(plan, typed),
+    ]
+    remarks = [*_reasons(comparison, plan, typed), *_decided(comparison, chosen, plan, typed)]
+    if not figures and not remarks:
+        raise UnknownNameError("line, step or choice", name, names(comparison, plan))
+    settings = comparison.job.settings
+    parts = tuple(_numbered(figures, settings))
+    return Explanation(name, chosen, parts, tuple(remarks))
+
+
+def names(comparison: Comparison, plan: Priced) -> list[str]:
+    """Every name that can be explained."""
+    found = {n.line for n in comparison.takeoff.needs} | {n.item for n in comparison.takeoff.needs}
+    found |= {a.step for a in comparison.takeoff.steps} | {line.name for line in plan.lines}
+    return sorted(found | set(plan.plan.choices()))
+
+
+def _numbered(figures: Iterable[tuple[str, Figure]], settings: Settings) -> Iterable[Part]:
+    shown: dict[Working, int] = {}
+    for title, figure in figures:
+        steps = []
+        for step in workings(figure, settings.units):
+            if step not in shown:
+                shown[step] = len(shown) + 1
+                steps.append((shown[step], step))
+        yield Part(title, _result(figure, settings), tuple(steps))
+
+
+def _result(figure: Figure, settings: Settings) -> str:
+    if figure.kind is MONEY:
+        return words.money(figure.value, settings.currency)
+    return figure.words(settings.units)
+
+
+def _applies(bedding: str, optional: str, plan: Priced) -> bool:
+    return bedding in ("", plan.plan.bedding) and (not optional or optional in plan.plan.parts)
+
+
+def _needs(comparison: Comparison, plan: Priced, typed: str) -> list[tuple[str, Figure]]:
+    found = []
+    for need in comparison.takeoff.needs:
+        if typed not in (folded(need.line), folded(need.item)):
+            continue
+        if not _applies(need.bedding, need.optional, plan):
+            continue
+        place = f" for {need.part}" if need.part else ""
+        found.append((f"{need.line}{place}: how much", need.order))
+        if need.weight is not None and need.weight is not need.order:
+            found.append((f"{need.line}{place}: weight", need.weight))
+    return found
+
+
+def _amounts(comparison: Comparison, plan: Priced, typed: str) -> list[tuple[str, Figure]]:
+    return [
+        (f"{amount.step} for {amount.part}: how much work", amount.amount)
+        for amount in comparison.takeoff.steps
+        if typed in (folded(amount.step), folded(f"step:{amount.step}"))
+        and _applies(amount.bedding, amount.optional, plan)
+    ]
+
+
+def _lines(plan: Priced, typed: str) -> list[tuple[str, Figure]]:
+    found = []
+    for line in plan.lines:
+        if typed not in (folded(line.name), folded(line.choice)):
+            continue
+        title = f"{line.name}, {line.quantity}" if line.quantity else line.name
+        if line.money is not None and line.cash:
+            found.append((f"{title}: what it costs", line.money))
+        if line.time is not None and line.own_hours:
+            found.append((f"{title}: own hours", line.time))
+    return found
+
+
+def _reasons(comparison: Comparison, plan: Priced, typed: str) -> list[str]:
+    """Why an overage, once each."""
+    found = [
+        f"{words.percent(need.overage.value)} more than ends up in the work: {need.why}"
+        for need in comparison.takeoff.needs
+        if typed in (folded(need.line), folded(need.item))
+        and _applies(need.bedding, need.optional, plan)
+        and need.why
+    ]
+    return list(dict.fromkeys(found))
+
+
+def _decided(comparison: Comparison, scenario: Scenario, plan: Priced, typed: str) -> list[str]:
+    """What the plan decides about a choice, and what the other way would change."""
+    found = []
+    for choice, value in plan.plan.choices().items():
+        subject = choice.partition(":")[2]
+        if typed not in (folded(choice), folded(subject)):
+            continue
+        about, decided = words.choice(choice, value)
+        found.append(f"{about}: {decided} ({choice} = {value}), in “{scenario.title}”.")
+        found += [flip.sentence for flip in comparison.flips if flip.choice == choice]
+    return found

@@ -1,0 +1,61 @@
+"""Where a comparison's files go, and writing them whole or not at all."""
+
+from __future__ import annotations
+
+import os
+import tempfile
+from pathlib import Path
+
+from budget.decide.plan import Comparison
+from budget.report.document import Files
+
+
+def folder_for(workbook: Path) -> Path:
+    """The folder for the reports of one quotes workbook.
+
+    A workbook in a folder named ``workbooks`` has its reports in ``reports`` beside that
+    folder; any other has them in a folder ``reports`` beside the workbook itself.
+
+    >>> folder_for(Path("workbooks/terrace.xlsx")).as_posix()
+    'reports'
+    >>> folder_for(Path("garden/patio.xlsx")).as_posix()
+    'garden/reports'
+    """
+    parent = workbook.parent
+    name = parent.name or parent.absolute().name
+    if name.casefold() == "workbooks":
+        above = parent.parent if parent.name else Path("..")
+        return above / "reports"
+    return parent / "reports"
+
+
+def write(comparison: Comparison, workbook: Path, out: Path | None = None) -> Files:
+    """Write the comparison workbook and the summary page of one quotes workbook.
+
+    The folder is made when it is not there. Raises ``OSError`` when it cannot be written to.
+    """
+    from budget.report import book, page
+
+    folder = out or folder_for(workbook)
+    folder.mkdir(parents=True, exist_ok=True)
+    files = Files(
+        workbook=folder / f"{workbook.stem}-comparison.xlsx",
+        page=folder / f"{workbook.stem}-summary.html",
+    )
+    html = page.render(comparison)
+    book.write(comparison, files.workbook)
+    write_whole(files.page, html)
+    return files
+
+
+def write_whole(path: Path, text: str) -> None:
+    """Write a text file so that it is there whole or, after a fault, as it was before."""
+    handle, name = tempfile.mkstemp(dir=path.parent, prefix=f".{path.stem}-", suffix=".part")
+    try:
+        with os.fdopen(handle, "w", encoding="utf-8", newline="\n") as file:
+            file.write(text)
+        Path(name).chmod(0o644)
+        Path(name).replace(path)
+    except BaseException:
+        Path(name).unlink(missing_ok=True)
+        raise

@@ -1,0 +1,230 @@
+"""What ``check``, ``quantities``, ``explain`` and ``spend`` print."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+
+from budget.job import Assumption, Job, Notice
+from budget.quantities.takeoff import Need
+from budget.report import words
+from budget.report.blocks import Block, Gap, Heading, Pair, Table, Text, table
+from budget.report.explain import Explanation
+from budget.report.needs import Packs, Quantities
+from budget.report.review import Review
+from budget.spend.tracking import Tracked, Tracking
+from budget.units import System
+
+
+def problems(found: Sequence[Notice]) -> list[Block]:
+    """Every problem of a workbook, one paragraph each."""
+    head = f"{words.count(len(found), 'problem')} to mend in the workbook:"
+    return [Heading(head), *_notices(found)]
+
+
+def _notices(found: Iterable[Notice]) -> list[Block]:
+    return [
+        Text(f"{_place(n)}: {n.message} [{n.code}]", n.severity)
+        for n in found
+    ]  # fmt: skip
+
+
+def _place(found: Notice) -> str:
+    if "!" in found.cell or not found.cell:
+        return found.cell or found.sheet
+    return f"{found.sheet}!{found.cell}"
+
+
+def check(review: Review, quiet: bool) -> list[Block]:
+    """Problems first, then warnings, then the defaults that were assumed."""
+    blocks = problems(review.problems) if review.problems else []
+    if quiet:
+        return blocks
+    if review.warnings:
+        blocks += [Gap()] if blocks else []
+        blocks.append(Heading("Warnings (the plan can be computed all the same):"))
+        blocks += _notices(review.warnings)
+    blocks += _assumed(review.assumed)
+    return [*blocks, *([Gap()] if blocks else []), Heading(_in_all(review))]
+
+
+def _in_all(review: Review) -> str:
+    """The closing line, which is what a window shows after a long list."""
+    many = words.count(len(review.problems), "problem") if review.problems else "No problems found"
+    parts = [many]
+    if review.warnings:
+        parts.append(words.count(len(review.warnings), "warning"))
+    if review.assumed:
+        parts.append(f"{words.count(len(review.assumed), 'value')} assumed")
+    return f"{words.listed(parts)}."
+
+
+def _assumed(assumed: Sequence[Assumption]) -> list[Block]:
+    if not assumed:
+        return []
+    rows = [(a.what, a.value, a.source) for a in assumed]
+    title = Heading("Assumed, because the workbook leaves it blank:")
+    return [Gap(), title, table(("What", "Value", "Source"), rows)]
+
+
+def quantities(job: Job, found: Quantities, quiet: bool) -> list[Block]:
+    """What is needed, in which packs it can be bought, and how much work there is."""
+    system = job.settings.units
+    needs = _needs(found.takeoff.needs, system)
+    if quiet:
+        return [needs]
+    blocks: list[Block] = [Heading(f"{job.settings.name}: what is needed"), needs]
+    if found.packs:
+        blocks += [Gap(), Heading("In packs, by quote"), _packs(found.packs, system)]
+    if found.unquoted:
+        blocks += [Gap(), Text(f"No quote yet for {words.listed(found.unquoted)}.", "warning")]
+    steps = [(a.step, a.part, a.amount.words(system), a.bedding) for a in found.takeoff.steps]
+    blocks += [Gap(), Heading("Work"), table(("Step", "Part", "Amount", "Bedding"), steps, (2,))]
+    blocks += _why(found.takeoff.needs)
+    if found.assumed:
+        many = words.count(len(found.assumed), "value")
+        blocks += [Gap(), Text(f"{many} assumed where the workbook is silent; “budget check” "
+                               "lists them with their sources.")]  # fmt: skip
+    return blocks
+
+
+def _needs(needs: Sequence[Need], system: System) -> Table:
+    rows = [
+        (
+            need.line,
+            need.part + (f", {need.bedding} bedding" if need.bedding else ""),
+            need.net.words(system),
+            words.percent(need.overage.value),
+            need.order.words(system),
+            need.weight.words(system) if need.weight else "not known",
+        )
+        for need in needs
+    ]
+    titles = ("Line", "For", "In the work", "Extra", "To order", "Weight")
+    return table(titles, rows, right=(2, 3, 4, 5))
+
+
+def _packs(packs: Sequence[Packs], system: System) -> Table:
+    rows = [
+        (
+            p.item + (f" ({p.bedding})" if p.bedding else ""),
+            p.supplier,
+            p.packs.words(system),
+            p.per,
+        )
+        for p in packs
+    ]
+    return table(("Item", "Seller", "Packs", "Per"), rows, right=(2,))
+
+
+def _why(needs: Sequence[Need]) -> list[Block]:
+    reasons = dict.fromkeys((need.line, need.why) for need in needs if need.why)
+    owned = "To order is less than that, by what you own (sheet Stock)."
+    reasons |= dict.fromkeys((need.line, owned) for need in needs if _from_stock(need))
+    if not reasons:
+        return []
+    return [Gap(), Heading("Why the extra"), *(Text(f"- {line}: {why}") for line, why in reasons)]
+
+
+def _from_stock(need: Need) -> bool:
+    if need.order.kind is not need.net.kind:
+        return False
+    return need.order.value < need.net.value * (1 + need.overage.value) - 0.5
+
+
+def explanation(found: Explanation, quiet: bool) -> list[Block]:
+    """Numbered steps on paper, with the source of every coefficient."""
+    if quiet:
+        return [Pair(part.result, part.title) for part in found.parts]
+    blocks: list[Block] = [Heading(f"{found.name}, in “{found.scenario.title}”")]
+    for part in found.parts:
+        blocks += [Gap(), Heading(f"{part.title}: {part.result}")]
+        rows = [
+            (f"{n}.", step.name, step.arithmetic, step.result, step.source)
+            for n, step in part.steps
+        ]
+        if rows:
+            blocks.append(table(("", "What", "How", "Result", "Source"), rows, right=(0,)))
+        else:
+            blocks.append(Text("Worked out in the steps above."))
+    if found.remarks:
+        blocks += [Gap(), *(Text(remark) for remark in found.remarks)]
+    return blocks
+
+
+def spend(job: Job, found: Tracking, quiet: bool) -> list[Block]:
+    """Entries against the plan, line by line, and the few sums that matter."""
+    currency = job.settings.currency
+    summary = _spend_summary(found, currency)
+    if quiet:
+        return summary[:1]
+    blocks: list[Block] = [
+        Heading(f"{job.settings.name}: spent against “{found.scenario.title}”"),
+        *summary,
+        Gap(),
+        _spend_lines(found, currency),
+        *_spend_hours(found),
+    ]
+    if found.unpriced:
+        many = words.listed(found.unpriced)
+        blocks += [Gap(), Text(f"Not yet priced, so not in these sums: {many}.", "warning")]
+    if found.warnings:
+        blocks += [Gap(), *_notices(found.warnings)]
+    return blocks
+
+
+def _spend_summary(found: Tracking, currency: str) -> list[Block]:
+    def cash(cents: int) -> str:
+        return words.money(cents, currency)
+
+    against = "the plan" if found.limit is None else f"your limit of {cash(found.limit)}"
+    side = "left under" if found.left >= 0 else "OVER"
+    blocks: list[Block] = [
+        Pair(
+            "Will come to", f"{cash(found.will_come_to)}; {cash(abs(found.left))} {side} {against}"
+        ),
+        Pair("Paid", f"{cash(found.paid)}; still to come {cash(found.to_come)}"),
+    ]
+    if found.refund_due:
+        blocks.append(Pair("Refund due", cash(found.refund_due)))
+    if found.deposits_out or found.deposits_planned:
+        held = f"{cash(found.deposits_held)} to come back, beside these sums"
+        blocks.append(Pair("Deposits", held))
+    hours = f"{words.hours(found.spent_hours)} of {words.hours(found.planned_hours)} planned"
+    return [*blocks, Pair("Own hours", f"{hours}; {words.hours(found.hours_to_come)} to come")]
+
+
+def _spend_lines(found: Tracking, currency: str) -> Table:
+    def cash(cents: int) -> str:
+        return words.money(cents, currency).replace(".00", "") if cents else "-"
+
+    def row(t: Tracked) -> tuple[str, ...]:
+        name = t.line if t.in_plan else f"{t.line} (not in the plan)"
+        sums = (t.agreed, t.ordered, t.paid, t.to_come, t.will_come_to, t.left)
+        return (name, *(cash(s) for s in sums))
+
+    money_lines = [t for t in found.lines if t.agreed or t.will_come_to or t.ordered or t.paid]
+    agreed = found.planned + found.changes
+    total = (
+        "Total", cash(agreed), cash(found.ordered), cash(found.paid), cash(found.to_come),
+        cash(found.will_come_to), cash(agreed - found.will_come_to),
+    )  # fmt: skip
+    titles = ("Line", "Planned", "Ordered", "Paid", "To come", "Comes to", "Left")
+    return table(titles, [*map(row, money_lines), total], right=range(1, 7), total=True)
+
+
+def _spend_hours(found: Tracking) -> list[Block]:
+    """Own hours by line, once any are entered."""
+    if not found.spent_hours:
+        return []
+
+    def hours(number: float) -> str:
+        return words.hours(number).split()[0] if number else "-"
+
+    rows = [
+        (t.line, hours(t.planned_hours), hours(t.spent_hours))
+        for t in found.lines
+        if t.planned_hours or t.spent_hours
+    ]
+    total = ("Total", hours(found.planned_hours), hours(found.spent_hours))
+    titles = ("Own hours", "Planned", "Spent")
+    return [Gap(), table(titles, [*rows, total], right=(1, 2), total=True)]

@@ -1,0 +1,124 @@
+"""The summary page: one HTML file that opens from disk and asks nothing of any network.
+
+All numbers arrive in the templates as text. The page's own script only shows and hides what
+is already written; a content policy with the script's hash allows nothing else.
+"""
+
+from __future__ import annotations
+
+import base64
+import hashlib
+from importlib import resources
+from typing import TYPE_CHECKING, Any
+
+from budget.decide.plan import Comparison
+from budget.report import (
+    page_amounts,
+    page_answer,
+    page_back,
+    page_choices,
+    page_ground,
+    page_hour,
+    page_scenarios,
+    svg,
+    words,
+)
+from budget.report.page_view import View
+
+if TYPE_CHECKING:
+    from jinja2 import Environment
+    from markupsafe import Markup
+
+
+def render(comparison: Comparison) -> str:
+    """The page as one string of HTML."""
+    return _environment().get_template("page.html").render(_context(View(comparison)))
+
+
+def _environment() -> Environment:
+    from jinja2 import Environment, PackageLoader, StrictUndefined
+
+    return Environment(
+        loader=PackageLoader("budget.report", "templates"),
+        autoescape=True,
+        undefined=StrictUndefined,
+        trim_blocks=True,
+        lstrip_blocks=True,
+        finalize=_clean,
+    )
+
+
+def _clean(value: Any) -> Any:
+    """Text without control characters; drawings and markup of our own are left alone."""
+    return svg.clean(value) if type(value) is str else value
+
+
+def _context(view: View) -> dict[str, Any]:
+    settings = view.comparison.job.settings
+    script, style = _file("page.js"), _file("page.css")
+    return {
+        "title": settings.name,
+        "as_of": words.date(settings.as_of),
+        "view": view,
+        "script": script,
+        "style": style,
+        "policy": f"'sha256-{_hash(script)}'",
+        "patterns": svg.patterns(),
+        "swatch": svg.swatch,
+        "answer": page_answer.answer(view),
+        "ground": page_ground.ground(view),
+        "scenarios": page_scenarios.scenarios(view),
+        **_hour_context(view),
+        "beddings": page_scenarios.beddings(view),
+        "quantities": page_amounts.quantities(view),
+        "quotes": page_amounts.quotes(view),
+        "flips": page_choices.flips(view),
+        "assumptions": page_back.assumptions(view),
+        "sources": page_back.sources(view),
+        "warnings": page_back.warnings(view),
+        "spending": page_back.spending(view),
+        "glossary": page_back.glossary(),
+        **_plan_context(view),
+    }
+
+
+def _hour_context(view: View) -> dict[str, Any]:
+    """The control for the value of an own hour, with what each of its stops says."""
+    hour = page_hour.hour_value(view)
+    stops = hour.stops if hour else ()
+    texts = [{"words": s.words, "plan": s.plan, "total": s.total} for s in stops]
+    return {"hour": hour, "stops": texts}
+
+
+def _plan_context(view: View) -> dict[str, Any]:
+    """The sections that need a plan; empty where there is none yet."""
+    if view.priced is None:
+        return dict.fromkeys(
+            ("sellers", "machines", "steps", "matrix", "baskets", "lines", "sums"), ()
+        ) | {
+            "weight": "",
+            "count": 0,
+        }
+    return {
+        "sellers": page_choices.sellers(view, view.priced),
+        "machines": page_choices.machines(view, view.priced),
+        "steps": page_choices.steps(view, view.priced),
+        "matrix": page_choices.matrix(view, view.priced),
+        "baskets": page_amounts.baskets(view, view.priced),
+        "lines": page_amounts.lines(view, view.priced),
+        "sums": page_amounts.sums(view, view.priced),
+        "count": len(view.priced.lines),
+        "weight": page_amounts.total_weight(view, view.priced),
+    }
+
+
+def _file(name: str) -> Markup:
+    from markupsafe import Markup
+
+    path = resources.files("budget.report") / "templates" / name
+    return Markup(path.read_text(encoding="utf-8").strip())
+
+
+def _hash(text: str) -> str:
+    """The hash that a content policy asks for (W3C Content Security Policy Level 3)."""
+    return base64.b64encode(hashlib.sha256(text.encode()).digest()).decode()

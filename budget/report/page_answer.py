@@ -1,0 +1,194 @@
+"""The first screen: what to do, what it costs, what it saves, where it flips, what is missing."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+from budget.decide.plan import Missing, Priced
+from budget.report import words
+from budget.report.page_view import View, steps_by_hands
+
+_MOST_CHANGES = 3
+
+
+@dataclass(frozen=True, slots=True)
+class Fact:
+    """One number of the answer."""
+
+    label: str
+    figure: str
+    note: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Deed:
+    """One thing to do: how, and what."""
+
+    how: str
+    what: str
+
+
+@dataclass(frozen=True, slots=True)
+class Answer:
+    """Everything the first screen says."""
+
+    standing: str  # "Best plan" or "Best so far"
+    heading: str
+    sure: str
+    facts: tuple[Fact, ...]
+    deeds: tuple[Deed, ...]
+    flips: tuple[str, ...]
+    missing: tuple[Missing, ...]
+    next_step: str
+    risks: tuple[str, ...]
+    notes: tuple[str, ...] = ()
+
+
+def answer(view: View) -> Answer:
+    """The first screen of a comparison; also where no plan can be built yet."""
+    comparison = view.comparison
+    best = comparison.best
+    if best is None or best.priced is None:
+        return Answer(
+            "No plan yet",
+            "No way of building it can be put together from what is filled in so far",
+            "Each scenario below says what it lacks.",
+            (),
+            (),
+            (),
+            comparison.missing,
+            comparison.next_step,
+            (),
+        )
+    return Answer(
+        "Best plan" if comparison.complete else "Best so far",
+        best.title,
+        _sure(view, best.proved, best.gap),
+        _facts(view, best.priced),
+        _deeds(best.priced),
+        _flips(view, best.priced),
+        comparison.missing,
+        comparison.next_step,
+        best.priced.risks,
+        comparison.notes,
+    )
+
+
+def _sure(view: View, proved: bool, gap: float) -> str:
+    value = words.an_hour(view.hour_value, view.currency)
+    if view.comparison.options.hour_value.origin == "default":
+        value += " (assumed)"
+    if proved:
+        found = f"Proved the cheapest way at these prices, with your hour at {value}"
+    else:
+        found = (
+            f"The cheapest found with your hour at {value}; "
+            f"a better one could save at most {words.percent(gap)}"
+        )
+    found += _holds(view)
+    if view.comparison.complete:
+        return found + "."
+    lines = words.count(len(view.comparison.missing), "cost")
+    return f"{found}. But {lines} not yet priced and not in these sums."
+
+
+def _holds(view: View) -> str:
+    """From which to which value of an own hour the plan stays best."""
+    here = [p for p in view.comparison.frontier if p.from_value <= view.hour_value <= p.to_value]
+    if not here:
+        return ""
+    low, high = here[0].from_value, here[-1].to_value
+    if low <= 0 and math.isinf(high):
+        return ". It stays best whatever your hour is worth"
+    if low <= 0:
+        return f". It stays best up to {words.an_hour(high, view.currency)}"
+    if math.isinf(high):
+        return f". It stays best from {words.an_hour(low, view.currency)} upward"
+    return f". It stays best from {view.money(low)} to {words.an_hour(high, view.currency)}"
+
+
+def _flips(view: View, best: Priced) -> tuple[str, ...]:
+    """What is done otherwise just below and just above the values where the plan is best.
+
+    Without the plans of other values, the flips that change the winner speak for themselves.
+    """
+    points = view.comparison.frontier
+    here = [i for i, p in enumerate(points) if p.priced.plan == best.plan]
+    if not here:
+        found = [flip.sentence for flip in view.comparison.flips if flip.hour_values]
+        return tuple(found[:_MOST_CHANGES])
+    low, high = here[0], here[-1]
+    sentences = []
+    if high + 1 < len(points):
+        value = words.an_hour(points[high].to_value, view.currency)
+        sentences.append(f"Above {value}: {_changes(best, points[high + 1].priced)}.")
+    if low > 0:
+        value = words.an_hour(points[low].from_value, view.currency)
+        sentences.append(f"Below {value}: {_changes(best, points[low - 1].priced)}.")
+    return tuple(sentences)
+
+
+def _changes(best: Priced, other: Priced) -> str:
+    """The choices that another plan makes otherwise, the first few in words."""
+    now, then = best.plan.choices(), other.plan.choices()
+    names = [n for n in dict.fromkeys([*now, *then]) if now.get(n) != then.get(n)]
+    said = [": ".join(words.choice(n, then.get(n, "not needed"))) for n in names]
+    more = len(said) - _MOST_CHANGES
+    tail = f"; and {words.count(more, 'more change')}" if more > 0 else ""
+    return "; ".join(said[:_MOST_CHANGES]) + tail
+
+
+def _facts(view: View, priced: Priced) -> tuple[Fact, ...]:
+    comparison = view.comparison
+    facts = [
+        Fact("Cash", view.round_money(priced.cash), _deposits(view, priced)),
+        Fact("Own work", words.hours(priced.own_hours), _helpers(priced)),
+    ]
+    if comparison.saving is None:
+        return (
+            *facts,
+            Fact(
+                "Saves against hiring", "not known", "no bids for the whole job to set it against"
+            ),
+        )
+    saving = view.round_money(abs(comparison.saving))
+    label = "Saves against hiring" if comparison.saving >= 0 else "Costs more than hiring"
+    facts.append(Fact(label, saving, "the whole job hired, in cash"))
+    earns = comparison.hour_earns
+    if earns is not None:
+        note = f"you set {words.an_hour(view.hour_value, view.currency)}"
+        facts.append(Fact("An own hour earns", view.money(earns), note))
+    return tuple(facts)
+
+
+def _deposits(view: View, priced: Priced) -> str:
+    if not priced.deposits:
+        return "tax included"
+    return f"tax included; {view.round_money(priced.deposits)} deposits come back"
+
+
+def _helpers(priced: Priced) -> str:
+    if priced.helper_hours:
+        return f"and {words.hours(priced.helper_hours)} of paid helpers"
+    return "by the household"
+
+
+def _deeds(priced: Priced) -> tuple[Deed, ...]:
+    own, hired = steps_by_hands(priced)
+    deeds = []
+    if own:
+        deeds.append(Deed("Do yourself", words.listed(own)))
+    deeds += [Deed(f"Hire {bid}", words.listed(steps)) for bid, steps in sorted(hired.items())]
+    goods: dict[str, list[str]] = {}
+    for order in priced.orders:
+        goods.setdefault(order.supplier, []).append(order.item)
+    for supplier, route in sorted(priced.plan.routes.items()):
+        items = words.listed(dict.fromkeys(goods.get(supplier, ["goods"])))
+        deeds.append(Deed(f"From {supplier}", f"{items} ({route})"))
+    machines = [f"{name} ({way})" for name, way in sorted(priced.plan.machines.items())]
+    if machines:
+        deeds.append(Deed("Machines", "; ".join(machines)))
+    if priced.plan.disposal:
+        deeds.append(Deed("Spoil", priced.plan.disposal))
+    return tuple(deeds)

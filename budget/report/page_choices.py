@@ -1,0 +1,210 @@
+"""One decision at a time: sellers, machines, steps and bids, and every flip."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from budget.decide.plan import OWN, Flip, Priced
+from budget.prices.options import Bid, Haul
+from budget.reference import steps as step_kinds
+from budget.report import words
+from budget.report.page_view import Column, Row, Table, View
+
+
+@dataclass(frozen=True, slots=True)
+class StepCard:
+    """One step: how it is done, how much of it, what it takes, and its caution."""
+
+    step: str
+    chosen: str
+    amount: str
+    hours: str
+    flips: tuple[str, ...]
+    caution: str
+    source: str
+
+
+@dataclass(frozen=True, slots=True)
+class Choice:
+    """One seller or machine: what is chosen, the facts of it, the other ways, what they cost."""
+
+    subject: str
+    chosen: str
+    facts: tuple[str, ...]
+    others: tuple[str, ...]
+    flips: tuple[str, ...]
+    caution: tuple[str, str] | None = None  # text and source
+
+
+_HAULING = (
+    "Stay within the payload and the tow limit, people counted in. Put the heavier part of a "
+    "trailer load ahead of its axle, tie everything down, and check the tyres.",
+    "common practice",
+)
+
+
+def flips_of(view: View, choice: str) -> tuple[str, ...]:
+    """The sentences about one choice."""
+    return tuple(f.sentence for f in view.comparison.flips if f.choice == choice)
+
+
+def sellers(view: View, priced: Priced) -> list[Choice]:
+    """Seller by seller: how the goods come, or that nothing is bought there."""
+    arrivals = {a.supplier: a for a in priced.arrivals}
+    found = []
+    for supplier, routes in sorted(view.comparison.options.routes.items()):
+        chosen = priced.plan.routes.get(supplier, "")
+        others = tuple(route.key for route in routes if route.key != chosen)
+        flips = flips_of(view, f"goods:{supplier}")
+        arrival = arrivals.get(supplier)
+        if arrival is None:
+            found.append(Choice(supplier, "nothing bought here in this plan", (), (), flips))
+            continue
+        hauled = any(isinstance(route, Haul) and route.key == chosen for route in routes)
+        trips = "trip" if hauled else "drop"
+        facts = (
+            words.count(arrival.drops, trips),
+            view.weight(arrival.weight),
+            view.fee(arrival),
+            f"{words.hours(arrival.hours)} of own driving and handling" if arrival.hours else "",
+            arrival.note,
+        )
+        said = tuple(dict.fromkeys(fact for fact in facts if fact))
+        caution = _HAULING if hauled else None
+        found.append(Choice(supplier, chosen, said, others, flips, caution))
+    return found
+
+
+def machines(view: View, priced: Priced) -> list[Choice]:
+    """Machine by machine: rented, borrowed or bought, for which spells."""
+    hires = {h.equipment: h for h in priced.hires}
+    found = []
+    for equipment, ways in sorted(view.comparison.options.machines.items()):
+        chosen = priced.plan.machines.get(equipment, "")
+        others = tuple(
+            way.key if way.fits else f"{way.key} (too wide for the way in)"
+            for way in ways
+            if way.key != chosen
+        )
+        flips = flips_of(view, f"machine:{equipment}")
+        hire = hires.get(equipment)
+        if hire is None:
+            found.append(Choice(equipment, "not needed in this plan", (), others, flips))
+            continue
+        facts = [*hire.spells, f"{view.money(hire.cash)} with tax"]
+        if hire.deposit:
+            facts.append(f"{view.money(hire.deposit)} deposit, comes back")
+        found.append(Choice(equipment, chosen, tuple(facts), others, flips))
+    return found
+
+
+def steps(view: View, priced: Priced) -> list[StepCard]:
+    """Step by step in order of work, each with its caution beside it."""
+    kinds = step_kinds()
+    cautions = {step: (text, source) for step, text, source in view.comparison.takeoff.cautions}
+    cards = []
+    for step, value in priced.plan.steps.items():
+        kind = kinds.get(step)
+        caution, source = cautions.get(
+            step, (kind.caution, kind.caution_source) if kind else ("", "")
+        )
+        cards.append(
+            StepCard(
+                step,
+                words.step_value(value),
+                _amount(view, priced, step),
+                _hours(priced, step, value),
+                flips_of(view, f"step:{step}"),
+                caution,
+                source,
+            )
+        )
+    return cards
+
+
+def _amount(view: View, priced: Priced, step: str) -> str:
+    """How much of a step the plan's bedding and kept parts ask for."""
+    takeoff = view.comparison.takeoff
+    amounts = [
+        a.amount
+        for a in (*takeoff.steps, *takeoff.spoil)
+        if a.step == step
+        and a.bedding in ("", priced.plan.bedding)
+        and (not a.optional or a.optional in priced.plan.parts)
+    ]
+    if not amounts:
+        return ""
+    from budget.units import in_words
+
+    return in_words(sum(a.value for a in amounts), amounts[0].kind, view.system)
+
+
+def _hours(priced: Priced, step: str, value: str) -> str:
+    hours = sum(line.own_hours for line in priced.lines if line.choice == f"step:{step}")
+    if hours:
+        return f"{words.hours(hours)} of own work"
+    return "" if value.startswith(OWN) else "no own hours"
+
+
+def flips(view: View) -> Table | None:
+    """Every choice turned the other way, the rest planned anew."""
+    if not view.comparison.flips:
+        return None
+    columns = (
+        Column("Choice"),
+        Column("Best plan"),
+        Column("Otherwise"),
+        Column("Cash", number=True),
+        Column("Own hours", number=True),
+        Column("Winner changes when an own hour is worth", number=True),
+    )
+    rows = tuple(_flip(view, flip) for flip in view.comparison.flips)
+    return Table("Each choice turned the other way, the rest planned anew", columns, rows)
+
+
+def _flip(view: View, flip: Flip) -> Row:
+    about, value = words.choice(flip.choice, flip.value)
+    _, other = words.choice(flip.choice, flip.alternative)
+    at = words.listed([view.money(v) for v in flip.hour_values])
+    return Row(
+        (
+            about,
+            value,
+            other,
+            view.money_more(flip.cash),
+            view.hours_more(flip.hours),
+            at or "never",
+        )
+    )
+
+
+def matrix(view: View, priced: Priced) -> Table | None:
+    """Which bid covers which step: bids down, steps across."""
+    bids = view.comparison.options.bids
+    names = [*priced.plan.steps]
+    if not bids:
+        return None
+    columns = (Column("Bid"), *(Column(step) for step in names), Column("Brings"))
+    taken = {value.partition(": ")[2] for value in priced.plan.steps.values()}
+    rows = tuple(_bid_row(view, bid, names, bid.key in taken) for bid in bids)
+    return Table("Bids and the steps that each covers", columns, rows)
+
+
+def _bid_row(view: View, bid: Bid, names: Sequence[str], taken: bool) -> Row:
+    brings = [
+        *(["materials"] if bid.materials else []),
+        *(["machines"] if bid.equipment else []),
+    ]
+    price = f"{view.figure(bid.price) if bid.basis != 'lump' else view.money(bid.price.value)}"
+    basis = "" if bid.basis == "lump" else f" {bid.basis}"
+    standing = ", chosen" if taken else ", expired" if bid.expired else ""
+    return Row(
+        (
+            f"{bid.key}: {price}{basis}{standing}",
+            *("yes" if step in bid.steps else "–" for step in names),
+            words.listed(brings) or "labour only",
+        ),
+        marked=taken,
+        note="; ".join(bid.risks),
+    )

@@ -1,0 +1,293 @@
+"""The measured drawing: every part to one scale, in plain black line, with its dimensions."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING
+
+from budget.report.svg import lettering, picture, tag
+from budget.report.svg_outline import Curve, Point, Straight, box, edges, inside
+from budget.units import FOOT, INCH, System
+
+if TYPE_CHECKING:
+    from markupsafe import Markup
+
+    from budget.quantities.takeoff import PartGeometry
+
+_LEFT, _RIGHT, _ABOVE, _BELOW = 36.0, 14.0, 26.0, 40.0  # px kept free around one part
+_LETTER, _BOLD = 6.6, 7.6  # px, the usual width of one character
+_ROOM = 34.0  # px across a shape that two lengths opposite each other need
+_SCALE_BAR = 46.0
+
+Ring = tuple[Point, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class _Cell:
+    """Shapes drawn together, where they stand on the sheet, and their size in metres."""
+
+    title: str
+    outlines: tuple[Ring, ...]
+    holes: tuple[Ring, ...]
+    optional: bool
+    x: float = 0.0
+    y: float = 0.0
+
+    @property
+    def low(self) -> Point:
+        """The lower left corner, in m."""
+        return box([point for ring in self.outlines for point in ring])[0]
+
+    @property
+    def high(self) -> Point:
+        """The upper right corner, in m."""
+        return box([point for ring in self.outlines for point in ring])[1]
+
+    def wide(self, scale: float) -> float:
+        drawn = (self.high[0] - self.low[0]) * scale + _LEFT + _RIGHT
+        return max(drawn, len(self.title) * _BOLD + 4)
+
+    def tall(self, scale: float) -> float:
+        return (self.high[1] - self.low[1]) * scale + _ABOVE + _BELOW
+
+    def at(self, point: Point, scale: float) -> Point:
+        """A point of the plan (m, y up) on the sheet (px, y down)."""
+        return (
+            self.x + _LEFT + (point[0] - self.low[0]) * scale,
+            self.y + _ABOVE + (self.high[1] - point[1]) * scale,
+        )
+
+
+def measure(metres: float, system: System) -> str:
+    """A dimension as drawings write it: feet and inches to the half inch, or metres.
+
+    >>> print(measure(3.81, "imperial"), measure(3.6576, "imperial"), measure(3.81, "metric"))
+    12' 6" 12' 3.81
+    """
+    if system == "metric":
+        return f"{metres:.2f}"
+    halves = math.floor(metres / INCH * 2 + 0.5)
+    feet, rest = divmod(halves, 24)
+    inches = f'{rest // 2}½"' if rest % 2 else f'{rest // 2}"'
+    if not rest:
+        return f"{feet}'"
+    return f"{feet}' {inches}" if feet else inches
+
+
+def plan(key: str, title: str, parts: Sequence[PartGeometry], system: System, width: int) -> Markup:
+    """The drawing on a sheet ``width`` px wide; its height follows from the parts."""
+    cells = [cell for part in parts for cell in _cells(part, system)]
+    scale = _scale(cells, width)
+    placed, bottom = _place(cells, scale, width)
+    pieces = [_part(cell, scale, system) for cell in placed]
+    pieces.append(_scale_bar(scale, system, bottom + 14))
+    height = math.ceil(bottom + _SCALE_BAR)
+    return picture(key, title, *pieces, class_="plan", viewBox=f"0 0 {width} {height}")
+
+
+def _cells(part: PartGeometry, system: System) -> list[_Cell]:
+    """A part as drawn: each shape apart where the sketch does not say how they lie together.
+
+    Polygons lie together as their corners say, and have no labels.
+    """
+    kept = ", optional" if part.optional else ""
+    if len(part.outlines) == 1 or not part.labels:
+        title = f"{part.part}, {part.area.words(system)}{kept}"
+        return [_Cell(title, part.outlines, part.holes, part.optional)] if part.outlines else []
+    count = len(part.outlines)
+    return [
+        _Cell(
+            f"{part.part}, shape {i} of {count}{kept}",
+            (ring,),
+            tuple(hole for hole in part.holes if inside(_middle(hole), ring)),
+            part.optional,
+        )
+        for i, ring in enumerate(part.outlines, 1)
+    ]
+
+
+def _middle(ring: Ring) -> Point:
+    (x1, y1), (x2, y2) = box(ring)
+    return (x1 + x2) / 2, (y1 + y2) / 2
+
+
+def _scale(cells: Sequence[_Cell], width: int) -> float:
+    """The largest px per metre at which the parts fit the width and a readable height."""
+    most = max(width * 0.8, 620.0)
+    scale = 200.0
+    while scale > 2 and (
+        any(cell.wide(scale) > width for cell in cells) or _place(cells, scale, width)[1] > most
+    ):
+        scale *= 0.97
+    return scale
+
+
+def _place(cells: Sequence[_Cell], scale: float, width: int) -> tuple[list[_Cell], float]:
+    """Cells from left to right in rows, bottoms of a row level, and the lowest y used."""
+    rows: list[list[_Cell]] = [[]]
+    used = 0.0
+    for cell in cells:
+        if rows[-1] and used + cell.wide(scale) > width:
+            rows.append([])
+            used = 0.0
+        rows[-1].append(cell)
+        used += cell.wide(scale)
+    placed, top = [], 0.0
+    for row in rows:
+        tall = max((cell.tall(scale) for cell in row), default=0.0)
+        left = 0.0
+        for cell in row:
+            y = top + tall - cell.tall(scale)
+            placed.append(replace(cell, x=left, y=y))
+            left += cell.wide(scale)
+        top += tall
+    return placed, top
+
+
+def _part(cell: _Cell, scale: float, system: System) -> Markup:
+    kind = "outline optional" if cell.optional else "outline"
+    pieces = [lettering(cell.x, cell.y + 14, cell.title, "strong")]
+    for ring in cell.outlines:
+        pieces.append(_ring(cell, ring, scale, kind))
+        pieces += _labels(cell, ring, scale, system)
+    for hole in cell.holes:
+        pieces += _hole(cell, hole, scale, system)
+    return tag("g", *pieces, *_overall(cell, scale, system))
+
+
+def _ring(cell: _Cell, ring: Sequence[Point], scale: float, kind: str) -> Markup:
+    points = " ".join(f"{x:.1f},{y:.1f}" for x, y in (cell.at(p, scale) for p in ring))
+    return tag("polygon", points=points, class_=kind)
+
+
+def _hole(cell: _Cell, ring: Sequence[Point], scale: float, system: System) -> list[Markup]:
+    """A cut-out: dashed, crossed through, and measured."""
+    low, high = box(ring)
+    found = edges(ring)
+    curve = next((e for e in found if isinstance(e, Curve) and e.full and e.radius), None)
+    across, down = high[0] - low[0], high[1] - low[1]
+    words = (
+        f"⌀ {measure(2 * curve.radius, system)}"
+        if curve and curve.radius
+        else f"{measure(across, system)} × {measure(down, system)}"
+    )
+    (x1, y1), (x2, y2) = cell.at(low, scale), cell.at(high, scale)
+    inset = 0.15 if curve else 0.0
+    dx, dy = (x2 - x1) * inset, (y1 - y2) * inset
+    return [
+        _ring(cell, ring, scale, "outline cut"),
+        tag("line", x1=x1 + dx, y1=y1 - dy, x2=x2 - dx, y2=y2 + dy, class_="thin"),
+        tag("line", x1=x1 + dx, y1=y2 + dy, x2=x2 - dx, y2=y1 - dy, class_="thin"),
+        lettering((x1 + x2) / 2, y1 + 14, words, "dimension middle"),
+    ]
+
+
+def _overall(cell: _Cell, scale: float, system: System) -> list[Markup]:
+    """The dimension lines of the whole part: along its foot and up its left side."""
+    (x1, y1), (x2, y2) = cell.at(cell.low, scale), cell.at(cell.high, scale)
+    foot, side = y1 + 16, x1 - 16
+    middle = (y1 + y2) / 2
+    return [
+        *_dimension((x1, foot), (x2, foot)),
+        lettering((x1 + x2) / 2, foot + 15, _span(cell, 0, system), "dimension middle"),
+        *_dimension((side, y1), (side, y2)),
+        lettering(
+            side - 6,
+            middle,
+            _span(cell, 1, system),
+            "dimension middle",
+            transform=f"rotate(-90 {side - 6:.1f} {middle:.1f})",
+        ),
+    ]
+
+
+def _span(cell: _Cell, axis: int, system: System) -> str:
+    return measure(cell.high[axis] - cell.low[axis], system)
+
+
+def _dimension(a: Point, b: Point) -> list[Markup]:
+    """A line between two points with an oblique tick at each end."""
+    ticks = [tag("line", x1=x - 4, y1=y + 4, x2=x + 4, y2=y - 4, class_="tick") for x, y in (a, b)]
+    return [tag("line", x1=a[0], y1=a[1], x2=b[0], y2=b[1], class_="thin"), *ticks]
+
+
+def _labels(cell: _Cell, ring: Sequence[Point], scale: float, system: System) -> list[Markup]:
+    """Lengths along inner edges and radii of curves, where there is room for them."""
+    pieces: list[Markup] = []
+    for edge in edges(ring):
+        if isinstance(edge, Straight):
+            if not _is_overall(cell, edge):
+                pieces += _edge_label(cell, ring, edge, scale, system)
+        elif edge.radius:
+            pieces += _radius_label(cell, edge, scale, system)
+    return pieces
+
+
+def _is_overall(cell: _Cell, edge: Straight) -> bool:
+    """Whether an edge is as long as the whole part, so that its length is already written."""
+    spans = (abs(edge.end[0] - edge.start[0]), abs(edge.end[1] - edge.start[1]))
+    whole = (cell.high[0] - cell.low[0], cell.high[1] - cell.low[1])
+    return any(abs(spans[i] - whole[i]) < 1e-6 and spans[1 - i] < 1e-6 for i in (0, 1))
+
+
+def _edge_label(
+    cell: _Cell, ring: Sequence[Point], edge: Straight, scale: float, system: System
+) -> list[Markup]:
+    words = measure(edge.length, system)
+    if edge.length * scale < len(words) * _LETTER + 6:
+        return []
+    (ax, ay), (bx, by) = edge.start, edge.end
+    middle = ((ax + bx) / 2, (ay + by) / 2)
+    normal = (-(by - ay) / edge.length, (bx - ax) / edge.length)
+    if not inside(_beside(middle, normal, 0.01), ring):
+        normal = (-normal[0], -normal[1])
+    if not inside(_beside(middle, normal, _ROOM / scale), ring):
+        return []
+    x, y = cell.at(middle, scale)
+    x, y = x + normal[0] * 11, y - normal[1] * 11
+    angle = -math.degrees(math.atan2(by - ay, bx - ax))
+    if angle > 90 or angle <= -90:
+        angle -= math.copysign(180, angle)
+    if abs(angle - 90) < 1e-6:
+        angle = -90.0
+    turn = f"rotate({angle:.1f} {x:.1f} {y:.1f})" if abs(angle) > 0.05 else None
+    return [lettering(x, y + 4, words, "dimension middle", transform=turn)]
+
+
+def _beside(point: Point, normal: Point, distance: float) -> Point:
+    return point[0] + normal[0] * distance, point[1] + normal[1] * distance
+
+
+def _radius_label(cell: _Cell, curve: Curve, scale: float, system: System) -> list[Markup]:
+    assert curve.radius is not None
+    if curve.full:
+        return []  # the overall dimensions say the diameter
+    words = f"R {measure(curve.radius, system)}"
+    if curve.radius * scale < len(words) * _LETTER + 18:
+        return []
+    (cx, cy), (px, py) = cell.at(curve.centre, scale), cell.at(curve.middle, scale)
+    x, y = (cx + px) / 2, (cy + py) / 2
+    return [
+        tag("line", x1=cx - 4, y1=cy, x2=cx + 4, y2=cy, class_="thin"),
+        tag("line", x1=cx, y1=cy - 4, x2=cx, y2=cy + 4, class_="thin"),
+        tag("line", x1=cx, y1=cy, x2=px, y2=py, class_="thin"),
+        tag("circle", cx=px, cy=py, r=2.5, class_="dot"),
+        lettering(x, y - 6, words, "dimension middle halo"),
+    ]
+
+
+def _scale_bar(scale: float, system: System, y: float) -> Markup:
+    """A bar of round length, in two halves, at the foot of the sheet."""
+    unit, name = (FOOT, "ft") if system == "imperial" else (1.0, "m")
+    number = max(n for n in (0.5, 1, 2, 4, 5, 10, 20, 50) if n == 0.5 or n * unit * scale <= 150)
+    long = number * unit * scale
+    words = f"{number:g} {name}"
+    return tag(
+        "g",
+        tag("rect", x=1, y=y, width=long / 2, height=6, class_="scale-dark"),
+        tag("rect", x=1 + long / 2, y=y, width=long / 2, height=6, class_="scale-light"),
+        lettering(0, y + 22, "0", "dimension"),
+        lettering(long + 8, y + 7, words, "dimension"),
+    )

@@ -1,0 +1,45 @@
+(() => {
+  "use strict";
+  const control = document.getElementById("hour-value");
+  if (control) {
+    const stops = JSON.parse(document.getElementById("hour-stops").textContent);
+    const output = document.getElementById("hour-words");
+    const total = document.getElementById("hour-total");
+    const panels = [...document.querySelectorAll("[data-panel]")];
+    const points = [...document.querySelectorAll("[data-point]")];
+    const plans = [...document.querySelectorAll("[data-plan]")];
+    const show = () => {
+      const stop = stops[Number(control.value)];
+      output.textContent = stop.words;
+      total.textContent = stop.total;
+      control.setAttribute("aria-valuetext", stop.words + ", plan " + (stop.plan + 1));
+      panels.forEach((panel) => { panel.hidden = Number(panel.dataset.panel) !== stop.plan; });
+      points.forEach((point) => {
+        point.classList.toggle("current", Number(point.dataset.point) === stop.plan);
+      });
+      plans.forEach((plan) => {
+        plan.classList.toggle("current", Number(plan.dataset.plan) === stop.plan);
+      });
+    };
+    const choose = (plan) => {
+      const at = stops.findIndex((stop) => stop.plan === plan);
+      if (at >= 0) { control.value = String(at); show(); }
+    };
+    points.forEach((point) => {
+      point.addEventListener("click", () => choose(Number(point.dataset.point)));
+    });
+    control.addEventListener("input", show);
+    control.closest(".hour-control").hidden = false;
+    show();
+  }
+  const opened = [];
+  addEventListener("beforeprint", () => {
+    document.querySelectorAll("details[data-print]:not([open])").forEach((detail) => {
+      detail.open = true;
+      opened.push(detail);
+    });
+  });
+  addEventListener("afterprint", () => {
+    opened.splice(0).forEach((detail) => { detail.open = false; });
+  });
+})();

@@ -1,0 +1,148 @@
+"""Numbers and choices in words, in one place, so that every output reads the same.
+
+Nothing here depends on the machine's language or time zone.
+"""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Iterable, Mapping
+
+from budget.units import HOURS, RATIO, in_words, round_half_up
+
+_SIGNS: Mapping[str, str] = {
+    "USD": "$", "CAD": "$", "AUD": "$", "NZD": "$", "EUR": "€", "GBP": "£",
+}  # fmt: skip
+
+_MONTHS = (
+    "January", "February", "March", "April", "May", "June", "July", "August", "September",
+    "October", "November", "December",
+)  # fmt: skip
+
+
+def money(cents: float, currency: str) -> str:
+    """Money to the cent, with the sign of the currency (or its code before the number).
+
+    >>> money(123456, "USD"), money(-50, "EUR"), money(1999, "SEK")
+    ('$1,234.56', '-€0.50', 'SEK 19.99')
+    """
+    return _money(round_half_up(abs(cents)) / 100, currency, cents < 0, 2)
+
+
+def money_round(cents: float, currency: str) -> str:
+    """Money to the whole dollar, euro or pound, for sentences that are not a bill.
+
+    >>> money_round(123456, "USD"), money_round(-149, "GBP")
+    ('$1,235', '-£1')
+    """
+    return _money(round_half_up(abs(cents) / 100), currency, cents < 0, 0)
+
+
+def _money(amount: float, currency: str, negative: bool, places: int) -> str:
+    number = f"{amount:,.{places}f}"
+    minus = "-" if negative and float(amount) else ""
+    code = currency.strip().upper()
+    sign = _SIGNS.get(code)
+    if sign:
+        return f"{minus}{sign}{number}"
+    return f"{code} {minus}{number}".strip()
+
+
+def an_hour(cents: float | None, currency: str) -> str:
+    """What an hour is worth or earns.
+
+    >>> an_hour(2050, "USD"), an_hour(None, "USD")
+    ('$20.50 an hour', 'not set')
+    """
+    return "not set" if cents is None else f"{money(cents, currency)} an hour"
+
+
+def hours(number: float) -> str:
+    """Hours of work, to a tenth.
+
+    >>> hours(12.25), hours(1), hours(0.02), hours(0)
+    ('12.2 hours', '1 hour', '0.02 hours', '0 hours')
+    """
+    text = in_words(number, HOURS, "metric").removesuffix(" h")
+    return f"{text} hour" if text == "1" else f"{text} hours"
+
+
+def percent(ratio: float) -> str:
+    """A ratio as a percentage.
+
+    >>> percent(0.07), percent(0.125)
+    ('7 %', '12.5 %')
+    """
+    return in_words(ratio, RATIO, "metric")
+
+
+def date(day: dt.date) -> str:
+    """A date as people write it, the same on every machine.
+
+    >>> date(dt.date(2026, 4, 6))
+    '6 April 2026'
+    """
+    return f"{day.day} {_MONTHS[day.month - 1]} {day.year}"
+
+
+def count(number: int, one: str, many: str = "") -> str:
+    """A counted noun.
+
+    >>> count(1, "line"), count(3, "line"), count(2, "delivery", "deliveries")
+    ('1 line', '3 lines', '2 deliveries')
+    """
+    return f"{number:,} {one if number == 1 else many or one + 's'}"
+
+
+def listed(words: Iterable[str], last: str = "and") -> str:
+    """Words in a row.
+
+    >>> listed(["sand"]), listed(["sand", "stone", "edging"])
+    ('sand', 'sand, stone and edging')
+    """
+    items = list(words)
+    if len(items) < 2:
+        return "".join(items)
+    return f"{', '.join(items[:-1])} {last} {items[-1]}"
+
+
+def choice(name: str, value: str) -> tuple[str, str]:
+    """A choice and its value in plain words: what it is about, and what is decided.
+
+    >>> choice("step:Dig", "own: By hand")
+    ('Dig', 'own hands, by hand')
+    >>> choice("step:Dig", "bid: Excavation")
+    ('Dig', 'hire Excavation')
+    >>> choice("goods:North Yard", "deliver to drive")
+    ('Goods from North Yard', 'deliver to drive')
+    >>> choice("bedding", "sand")
+    ('Bedding', 'sand')
+    """
+    kind, _, subject = name.partition(":")
+    if kind == "step":
+        return subject, step_value(value)
+    if kind == "item":
+        return f"Buy {subject}", value.removeprefix(f"{subject} @ ")
+    about = {
+        "goods": f"Goods from {subject}",
+        "machine": subject,
+        "part": f"Part {subject}",
+        "bedding": "Bedding",
+        "disposal": "Where the spoil goes",
+    }
+    return about.get(kind, name), value
+
+
+def step_value(value: str) -> str:
+    """How a step is done, in plain words.
+
+    >>> step_value("own: Plate compactor, rented"), step_value("hire"), step_value("own")
+    ('own hands, plate compactor, rented', 'hired', 'own hands')
+    """
+    kind, _, name = value.partition(":")
+    name = name.strip()
+    if kind == "own":
+        return f"own hands, {name[:1].lower()}{name[1:]}" if name else "own hands"
+    if kind == "bid":
+        return f"hire {name}"
+    return "hired" if kind == "hire" else value

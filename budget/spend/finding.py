@@ -1,0 +1,93 @@
+"""Finding a scenario by the name a person typed, and the nearest name when there is none."""
+
+from __future__ import annotations
+
+import difflib
+from collections.abc import Iterable
+
+from budget.decide.plan import Comparison, Priced, Scenario
+
+
+class UnknownNameError(LookupError):
+    """A name that nothing answers to; ``str`` is the sentence to show."""
+
+    def __init__(self, kind: str, name: str, known: Iterable[str]) -> None:
+        """Keep the kind of thing, the name typed, and the nearest known names."""
+        self.kind = kind
+        self.name = name
+        self.near = nearest(name, known)
+        hint = f" Did you mean {_quoted(self.near)}?" if self.near else ""
+        super().__init__(f"There is no {kind} called “{name}”.{hint}")
+
+
+class NoPlanError(Exception):
+    """No plan can be built from the workbook yet; ``str`` says why."""
+
+
+def folded(name: str) -> str:
+    """A name as it is compared: without regard to case and spacing.
+
+    >>> folded("  Base   Stone ")
+    'base stone'
+    """
+    return " ".join(name.casefold().split())
+
+
+def nearest(name: str, known: Iterable[str], most: int = 3) -> tuple[str, ...]:
+    """The known names closest to ``name``, best first.
+
+    >>> nearest("bse stone", ["Base stone", "Bedding sand"])
+    ('Base stone',)
+    """
+    by_key = {folded(k): k for k in sorted(known, reverse=True)}
+    typed = folded(name)
+    close = difflib.get_close_matches(typed, sorted(by_key), n=most, cutoff=0.6)
+    holding = sorted(k for k in by_key if typed and typed in k and k not in close)
+    return tuple(by_key[key] for key in (close + holding)[:most])
+
+
+def _quoted(names: tuple[str, ...]) -> str:
+    return " or ".join(f"“{name}”" for name in names)
+
+
+def find_scenario(comparison: Comparison, name: str | None) -> Scenario:
+    """The scenario called ``name``; the best plan when the name is blank or ``best``.
+
+    A name alone, without its bedding, means the cheapest of its beddings at the user's value
+    of an own hour. Raises :class:`UnknownNameError`, or :class:`NoPlanError` when the scenario
+    has no plan.
+    """
+    if name is None or folded(name) in ("", "best"):
+        if comparison.best is None:
+            raise NoPlanError(_why_none(comparison))
+        return comparison.best
+    matches = _matches(comparison.scenarios, folded(name))
+    if not matches:
+        names = {n for s in comparison.scenarios for n in (s.title, s.name)}
+        raise UnknownNameError("scenario", name, [*names, "best"])
+    built = [s for s in matches if s.priced is not None]
+    if not built:
+        raise NoPlanError(f"“{matches[0].title}” cannot be built: {matches[0].why_not}")
+    value = comparison.options.hour_value.value
+    return min(built, key=lambda s: (len(priced(s).missing), priced(s).total(value), s.title))
+
+
+def _matches(scenarios: tuple[Scenario, ...], typed: str) -> list[Scenario]:
+    exact = [s for s in scenarios if typed in (folded(s.title), folded(f"{s.name}, {s.bedding}"))]
+    named = [s for s in scenarios if folded(s.name) == typed]
+    begun = [s for s in scenarios if folded(s.title).startswith(typed)]
+    if exact or named:
+        return exact or named
+    return begun if len({s.name for s in begun}) == 1 else []
+
+
+def priced(scenario: Scenario) -> Priced:
+    """The priced plan of a scenario that can be built."""
+    if scenario.priced is None:
+        raise NoPlanError(f"“{scenario.title}” cannot be built: {scenario.why_not}")
+    return scenario.priced
+
+
+def _why_none(comparison: Comparison) -> str:
+    reasons = sorted({s.why_not for s in comparison.scenarios if s.why_not})
+    return "No plan can be built from this workbook yet. " + " ".join(reasons)

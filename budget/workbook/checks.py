@@ -1,0 +1,261 @@
+"""What must agree across the rows and sheets of a workbook."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Iterable
+
+from budget import reference
+from budget.job import Area, Quote, Settings
+from budget.units import BULK_DENSITY, DENSITY, Kind, in_words
+from budget.workbook.build import Draft, Drafts
+from budget.workbook.describe import key
+from budget.workbook.problems import nearest
+from budget.workbook.table import Notes
+
+_SIZES: dict[str, tuple[str, ...]] = {
+    "rectangle": ("length", "width"),
+    "triangle": ("length", "width"),
+    "ellipse": ("length", "width"),
+    "circle": ("diameter",),
+    "half circle": ("diameter",),
+    "quarter circle": ("diameter",),
+    "ring": ("diameter", "inner_diameter"),
+    "measured": ("area", "perimeter"),
+    "polygon": (),
+}
+#: A pack's density may be this far outside the published range of its kind before it is doubted.
+_DENSITY_SLACK = 1.25
+#: A weight may differ from the same pack's stated weight by this share (dunnage, damp).
+_WEIGHT_SLACK = 0.15
+
+
+def check_all(rows: Drafts, settings: Settings, notes: Notes) -> None:
+    """Every check that looks at more than one cell."""
+    _name_areas(rows)
+    check_shapes(rows, notes)
+    settle_items(rows)
+    check_items(rows, notes)
+    check_sellers(rows, notes)
+    check_machines(rows, notes)
+    check_pavers(rows, notes)
+    check_packs(rows, notes)
+    check_dates(rows, settings, notes)
+    check_checklist(rows, notes)
+    check_pins(rows, notes)
+
+
+def _name_areas(rows: Drafts) -> None:
+    """A shape without a name goes by its part's name, the second one as ``Terrace 2``."""
+    taken = {key(d.row.name) for d in rows.get("Areas", ()) if d.row.name}
+    for draft in rows.get("Areas", ()):
+        if draft.row.name:
+            continue
+        name, count = draft.row.part, 1
+        while key(name) in taken:
+            count += 1
+            name = f"{draft.row.part} {count}"
+        taken.add(key(name))
+        draft.change(name=name)
+
+
+def check_shapes(rows: Drafts, notes: Notes) -> None:
+    """Every shape has the sizes it needs, every polygon its corners."""
+    corners = [key(d.row.area) for d in rows.get("Outline", ())]
+    polygons = set()
+    for draft in rows.get("Areas", ()):
+        area: Area = draft.row
+        if "shape" in draft.bad:
+            continue
+        for name in _SIZES[area.shape]:
+            if getattr(area, name) is None and name not in draft.bad:
+                title = draft.record.sheet.column(name).title
+                words = {"title": title, "shape": area.shape}
+                notes.about(draft.record, name, "size-missing", **words)
+        if area.shape == "ring" and (area.inner_diameter or 0) >= (area.diameter or 1e9):
+            notes.about(draft.record, "inner_diameter", "ring-upside-down")
+        if area.shape == "polygon":
+            named = {key(area.name), key(area.part)}
+            polygons |= named
+            count = max(corners.count(name) for name in named)
+            if count < 3:
+                notes.about(
+                    draft.record, "shape", "corners-missing", f"{count} corners", area=area.name
+                )
+    for draft in rows.get("Outline", ()):
+        if key(draft.row.area) not in polygons:
+            notes.about(draft.record, "area", "corners-not-used")
+
+
+def known_items(rows: Drafts) -> dict[str, str]:
+    """Every item the job may need: usual materials, pavers, products, extras, base items."""
+    found = [kind.item for kind in reference.product_kinds().values() if kind.kind != "extra"]
+    found += [d.row.item for d in (*rows.get("Extras", ()), *rows.get("Products", ()))]
+    found += [d.row.paver for d in rows.get("Areas", ())]
+    found += [d.row.base_item for d in rows.get("Build-up", ())]
+    return {key(name): name for name in reversed(found) if name}
+
+
+def settle_items(rows: Drafts) -> None:
+    """Write every item as its defining sheet does."""
+    known = known_items(rows)
+    for sheet, name in (
+        ("Quotes", "item"), ("Stock", "item"), ("Areas", "paver"), ("Build-up", "base_item"),
+        ("Products", "item"), ("Extras", "item"),
+    ):  # fmt: skip
+        for draft in rows.get(sheet, ()):
+            item = getattr(draft.row, name)
+            if item and known.get(key(item), item) != item:
+                draft.change(**{name: known[key(item)]})
+
+
+def check_items(rows: Drafts, notes: Notes) -> None:
+    """A quote (or stock) for something the job does not need is probably a misspelt name."""
+    known = known_items(rows)
+    for sheet in ("Quotes", "Stock"):
+        for draft in rows.get(sheet, ()):
+            if key(draft.row.item) not in known:
+                near = nearest(draft.row.item, known.values())
+                notes.about(draft.record, "item", "item-not-needed", near=near)
+
+
+def check_sellers(rows: Drafts, notes: Notes) -> None:
+    """Sellers nobody knows how goods come from, and items only one seller has quoted."""
+    known = {key(d.row.supplier): d.row.supplier for d in rows.get("Suppliers", ())}
+    told: set[str] = set()
+    sellers: dict[str, set[str]] = {}
+    for draft in rows.get("Quotes", ()):
+        quote: Quote = draft.row
+        sellers.setdefault(quote.item, set()).add(key(quote.supplier))
+        if key(quote.supplier) not in known and key(quote.supplier) not in told:
+            told.add(key(quote.supplier))
+            near = nearest(quote.supplier, known.values())
+            notes.about(draft.record, "supplier", "no-delivery-known", near=near)
+    single = sorted(item for item, names in sellers.items() if len(names) == 1)
+    if single:
+        first = next(d for d in rows["Quotes"] if d.row.item in single)
+        shown = "one seller" if len(single) == 1 else f"one seller for {len(single)} items"
+        notes.about(first.record, "item", "one-seller", shown, items=", ".join(single))
+
+
+def check_machines(rows: Drafts, notes: Notes) -> None:
+    """Machines that a method needs and no row of Equipment offers."""
+    known = {key(d.row.equipment): d.row.equipment for d in rows.get("Equipment", ())}
+    for draft in rows.get("Work", ()):
+        name = draft.row.equipment
+        if name and key(name) in known:
+            draft.change(equipment=known[key(name)])
+        elif name:
+            near = nearest(name, known.values())
+            notes.about(draft.record, "equipment", "equipment-not-listed", near=near)
+
+
+def check_pavers(rows: Drafts, notes: Notes) -> None:
+    """Pavers whose size nobody has given."""
+    sized = {key(d.row.item) for d in rows.get("Products", ()) if d.row.length and d.row.width}
+    told: set[str] = set()
+    for draft in rows.get("Areas", ()):
+        name = key(draft.row.paver) if draft.row.paver else ""
+        if name not in sized and name not in told and not draft.row.cut_out:
+            told.add(name)
+            notes.about(draft.record, "paver", "paver-size-assumed")
+
+
+def check_packs(rows: Drafts, notes: Notes) -> None:
+    """Packs whose weight and content cannot both be right."""
+    products = {key(d.row.item): d.row for d in rows.get("Products", ())}
+    usual = {key(k.item): k for k in reference.product_kinds().values()}
+    for draft in rows.get("Quotes", ()):
+        quote: Quote = draft.row
+        product = products.get(key(quote.item))
+        kind = usual.get(key(quote.item))
+        if product is not None:
+            kind = reference.product_kinds()[product.kind]
+        if kind is None or not kind.density or {"holds", "weight", "per"} & draft.bad:
+            continue
+        if quote.measure in ("count", "length", "area"):
+            notes.about(draft.record, "holds", "pack-holds-unit", item=quote.item)
+        elif quote.weight is not None:
+            own = product.density if product is not None else None
+            _check_pack(draft, kind.density, own, notes)
+
+
+def _check_pack(draft: Draft, density: str, own: float | None, notes: Notes) -> None:
+    quote: Quote = draft.row
+    usual = reference.coefficient(density)
+    low, high = (own, own) if own else (usual.low, usual.high)
+    if quote.measure == "mass":
+        found, low, high = (quote.weight or 0) / quote.holds, 1.0, 1.0
+        shown = f"{found * 100:.0f} % of the stated weight"
+        slack, words = 1 + _WEIGHT_SLACK, ("100 %", "100 %")
+    else:
+        found = (quote.weight or 0) / quote.holds
+        kind: Kind = BULK_DENSITY if quote.per in ("cu yd", "m³") else DENSITY
+        shown = in_words(found, kind, notes.system)
+        slack, words = _DENSITY_SLACK, _both(low, high, kind, notes)
+    if not low / slack <= found <= high * slack:
+        texts = {"density": shown, "item": quote.item, "low": words[0], "high": words[1]}
+        notes.about(draft.record, "weight", "bag-weight-and-volume", **texts)
+
+
+def _both(low: float, high: float, kind: Kind, notes: Notes) -> tuple[str, str]:
+    return in_words(low, kind, notes.system), in_words(high, kind, notes.system)
+
+
+def check_dates(rows: Drafts, settings: Settings, notes: Notes) -> None:
+    """Prices and offers that have run out."""
+    for draft in _dated(rows):
+        until: dt.date | None = draft.row.valid_until
+        if until is not None and until < settings.as_of:
+            shown = f"valid until {until.isoformat()}"
+            words = {"as_of": settings.as_of.isoformat()}
+            notes.about(draft.record, "valid_until", "expired", shown, **words)
+
+
+def _dated(rows: Drafts) -> Iterable[Draft]:
+    return (d for sheet in ("Quotes", "Bids", "Equipment") for d in rows.get(sheet, ()))
+
+
+def check_checklist(rows: Drafts, notes: Notes) -> None:
+    """An answer "priced" needs its amount; usual lines are written our way."""
+    usual = {key(row["line"]): row["line"] for row in reference.rows("checklist")}
+    for draft in rows.get("Checklist", ()):
+        draft.change(line=usual.get(key(draft.row.line), draft.row.line))
+        unpriced = draft.row.answer == "priced" and draft.row.amount is None
+        if unpriced and not {"amount", "answer"} & draft.bad:
+            notes.about(draft.record, "amount", "answer-without-amount")
+
+
+_PIN_KINDS = ("bedding", "disposal", "part", "item", "goods", "step", "machine")
+
+
+def check_pins(rows: Drafts, notes: Notes) -> None:
+    """Every pinned choice names something that the workbook knows."""
+    known: dict[str, list[str]] = {
+        "part": [d.row.part for d in (*rows.get("Areas", ()), *rows.get("Extras", ()))],
+        "goods": [d.row.supplier for d in rows.get("Quotes", ())],
+        "step": list(reference.steps()),
+    }
+    for draft in rows.get("Scenarios", ()):
+        kind, colon, subject = draft.row.choice.partition(":")
+        kind = next((k for k in _PIN_KINDS if key(k) == key(kind)), kind.strip())
+        needs_subject = kind not in ("bedding", "disposal")
+        if kind not in _PIN_KINDS or needs_subject != bool(subject.strip()):
+            words = {
+                "expected": "bedding, disposal, or one of part, item, goods, step and machine "
+                "with a colon and a name",
+                "near": nearest(kind, _PIN_KINDS) or "For example step:Dig.",
+            }
+            notes.about(draft.record, "choice", "pin-unknown", **words)
+            continue
+        names = {key(n): n for n in known.get(kind, [subject])}
+        if subject and key(subject) not in names:
+            words = {
+                "expected": f"a {kind} of this job after the colon",
+                "near": nearest(subject, names.values()) or f"Known: {', '.join(names.values())}.",
+            }
+            notes.about(draft.record, "choice", "pin-unknown", **words)
+        elif colon:
+            draft.change(choice=f"{kind}:{names[key(subject)].strip()}")
+        else:
+            draft.change(choice=kind)

@@ -1,0 +1,202 @@
+"""From an .xlsx file to plain cells: what stands where, and what kind of thing it is.
+
+The file is opened twice, once for values and once for formulas, so that a blank, an error and a
+formula that was never worked out are told apart. Its unpacked size is looked at before opening.
+"""
+
+from __future__ import annotations
+
+import datetime as dt
+import re
+import unicodedata
+import zipfile
+import zlib
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any, Literal
+
+from budget.workbook.problems import WorkbookError
+
+#: The most a workbook may unpack to. A large job takes about 1 MB.
+MOST_BYTES = 50_000_000
+#: Reading a sheet ends after this many blank rows.
+BLANK_ROWS = 200
+#: Columns further right are not looked at.
+MOST_COLUMNS = 80
+
+CellKind = Literal["text", "number", "flag", "date", "time", "error", "uncalculated"]
+_COMPOUND_FILE = b"\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1"  # [MS-CFB] 2.2: old .xls and passwords
+
+
+@dataclass(frozen=True, slots=True)
+class Seen:
+    """One cell that is not blank."""
+
+    value: Any
+    kind: CellKind
+    percent: bool = False  # shown with a % sign
+
+    @property
+    def shown(self) -> str:
+        """The cell as it is quoted in a message."""
+        if self.kind == "text":
+            return f"'{self.value}'"
+        if self.kind == "number":
+            number = self.value * 100 if self.percent else self.value
+            return f"{number:.10g}" + (" %" if self.percent else "")
+        if self.kind == "flag":
+            return "yes" if self.value else "no"
+        if self.kind == "uncalculated":
+            return "a formula without a result"
+        return str(self.value)
+
+
+@dataclass(frozen=True, slots=True)
+class Grid:
+    """The cells of one sheet, by row and column number."""
+
+    title: str
+    rows: dict[int, dict[int, Seen]]
+    merged: tuple[tuple[str, int, int], ...] = ()  # range, first row, last row
+    beyond: int = 0  # a row below a long gap that was not read, or 0
+
+
+def load(path: Path) -> list[Grid]:
+    """Every sheet of a workbook. Raises :class:`WorkbookError` with the user's words."""
+    _look_at(path)
+    from xml.etree.ElementTree import ParseError
+
+    from openpyxl.utils.exceptions import InvalidFileException
+
+    try:
+        return _grids(path)
+    except (
+        InvalidFileException, ParseError, zipfile.BadZipFile, KeyError, ValueError, TypeError,
+        AttributeError, IndexError, EOFError, OSError, SyntaxError, zlib.error,
+    ) as error:  # fmt: skip
+        raise _damaged(path) from error
+
+
+def _grids(path: Path) -> list[Grid]:
+    import warnings
+
+    import openpyxl
+
+    with path.open("rb") as file, warnings.catch_warnings():
+        warnings.simplefilter("ignore")  # parts of the file that only a spreadsheet program needs
+        formulas = openpyxl.load_workbook(file)
+        values = openpyxl.load_workbook(file, read_only=True, data_only=True)
+        found = [_grid(values[page.title], page) for page in formulas.worksheets]
+        values.close()
+    return found
+
+
+def _damaged(path: Path) -> WorkbookError:
+    return WorkbookError(
+        f"{path} is damaged or cut short. Open it in a spreadsheet program, save it again as "
+        "an Excel workbook (.xlsx), and try that file."
+    )
+
+
+def _look_at(path: Path) -> None:
+    if not path.exists():
+        raise WorkbookError(f"There is no file {path}. Check the name and the folder.")
+    if path.is_dir():
+        raise WorkbookError(f"{path} is a folder. Name the workbook in it.")
+    try:
+        with path.open("rb") as file:
+            start = file.read(8)
+    except OSError as error:
+        raise WorkbookError(f"{path} cannot be read: {error.strerror or error}.") from error
+    if start == _COMPOUND_FILE:
+        raise WorkbookError(
+            f"{path} is an old .xls file or is protected by a password. Save it as an Excel "
+            "workbook (.xlsx) without a password, and try that file."
+        )
+    if not start:
+        raise WorkbookError(f"{path} is empty.")
+    try:
+        with zipfile.ZipFile(path) as archive:
+            unpacked = sum(info.file_size for info in archive.infolist())
+            names = set(archive.namelist())
+    except zipfile.BadZipFile as error:
+        if start.startswith(b"PK"):
+            raise _damaged(path) from error
+        raise WorkbookError(
+            f"{path} is not an Excel workbook. Save it as .xlsx and try that file."
+        ) from error
+    if unpacked > MOST_BYTES:
+        raise WorkbookError(
+            f"{path} unpacks to {unpacked / 1e6:.0f} MB, more than the {MOST_BYTES / 1e6:.0f} MB "
+            "that a job can need. Copy the filled cells into a blank workbook."
+        )
+    if "mimetype" in names and "content.xml" in names:
+        raise WorkbookError(
+            f"{path} is an OpenDocument file. Save it as an Excel workbook (.xlsx) and try that."
+        )
+
+
+def _grid(values: Any, formulas: Any) -> Grid:
+    # Where something is stored; walking rows would make every blank cell up to a far one.
+    stored = formulas._cells.items()
+    filled = sorted(at for at, c in stored if c.value is not None and at[1] <= MOST_COLUMNS)
+    last, beyond = 0, 0
+    for row, _ in filled:
+        if row - last > BLANK_ROWS:
+            beyond = row
+            break
+        last = row
+    rows: dict[int, dict[int, Seen]] = {}
+    values.reset_dimensions()
+    for number, cells in enumerate(values.iter_rows(max_row=last, max_col=MOST_COLUMNS), 1):
+        for column, cell in enumerate(cells, 1):
+            if (number, column) in formulas._cells:
+                seen = _seen(cell, formulas._cells[number, column])
+                if seen is not None:
+                    rows.setdefault(number, {})[column] = seen
+    merged = tuple(
+        (str(r.coord), int(r.min_row), int(r.max_row)) for r in formulas.merged_cells.ranges
+    )
+    return Grid(str(formulas.title), rows, tuple(sorted(merged)), beyond)
+
+
+def _seen(value: Any, formula: Any) -> Seen | None:
+    content = value.value
+    if content is None:
+        empty_text = value.data_type == "str"  # a formula whose result is an empty text
+        no_result = formula.data_type == "f" and not empty_text
+        return Seen(None, "uncalculated") if no_result else None
+    if value.data_type == "e":
+        return Seen(str(content), "error")
+    if isinstance(content, bool):
+        return Seen(content, "flag")
+    if isinstance(content, (int, float)):
+        percent = "%" in re.sub(r'"[^"]*"|\\.', "", str(value.number_format))
+        return Seen(content, "number", percent)
+    if isinstance(content, dt.datetime):
+        return Seen(content.date(), "date")
+    if isinstance(content, dt.date):
+        return Seen(content, "date")
+    if isinstance(content, (dt.time, dt.timedelta)):
+        return Seen(_hours(content), "time")
+    text = clean(str(content))
+    return Seen(text, "text") if text else None
+
+
+def _hours(clock: dt.time | dt.timedelta) -> float:
+    if isinstance(clock, dt.timedelta):
+        return clock.total_seconds() / 3600
+    return clock.hour + clock.minute / 60 + clock.second / 3600
+
+
+def clean(text: str) -> str:
+    """Text without hidden characters, blanks at its ends, or doubled blanks.
+
+    >>> clean(" North\\u00a0 Yard\\u200b\\n")
+    'North Yard'
+    """
+    text = re.sub(r"_x[0-9A-Fa-f]{4}_", " ", text)
+    kept = "".join(
+        " " if c.isspace() else c for c in text if c.isspace() or unicodedata.category(c)[0] != "C"
+    )
+    return " ".join(kept.split())

@@ -1,0 +1,191 @@
+"""The catalogue of problems and warnings that reading a workbook can bring up.
+
+A code is stable. Its texts are put together here only, from what was found; ``{}`` fields are
+filled by :func:`notice`.
+"""
+
+from __future__ import annotations
+
+import difflib
+from collections.abc import Iterable
+from dataclasses import dataclass
+from typing import Literal
+
+from budget.job import Notice
+from budget.workbook.describe import key
+
+
+class WorkbookError(Exception):
+    """The file as a whole cannot be read; the message is in the user's words."""
+
+
+@dataclass(frozen=True, slots=True)
+class Code:
+    """One kind of problem: what was expected and how to mend it."""
+
+    severity: Literal["problem", "warning"]
+    expected: str
+    mend: str
+
+
+def _problem(expected: str, mend: str) -> Code:
+    return Code("problem", expected, mend)
+
+
+def _warning(expected: str, mend: str) -> Code:
+    return Code("warning", expected, mend)
+
+
+CODES: dict[str, Code] = {
+    # --- sheets and columns
+    "sheet-missing": _problem("a sheet named {sheet}", "Add it, or rename the sheet.{near}"),
+    "sheet-twice": _problem("one sheet named {sheet}", "Rename or remove the other one."),
+    "sheet-empty": _problem("at least one row on {sheet}", "{worth}"),
+    "sheet-not-read": _warning(
+        "only sheets this tool knows", "It is left alone; nothing on it is used.{near}"
+    ),
+    "header-missing": _problem(
+        "a row of column titles such as {titles}",
+        "Put the titles above the rows (a blank workbook shows them).",
+    ),
+    "column-missing": _problem("a column titled {title}", "Add it.{near}"),
+    "column-misspelt": _problem(
+        "a column title this sheet knows",
+        "It has values, and {title} is missing. Rename it to that.",
+    ),
+    "column-twice": _problem("one column titled {title}", "Rename or remove the other one."),
+    "column-not-read": _warning(
+        "only columns this sheet knows", "It is left alone; nothing in it is used."
+    ),
+    "header-unit": _problem(
+        "a unit of {kind} in the title, such as {title}", "Correct the unit in the brackets."
+    ),
+    "header-currency": _warning(
+        "{currency}, the currency on the Job sheet",
+        "Amounts are read as {currency}. Correct the titles, or the currency on Job.",
+    ),
+    "merged-cells": _problem(
+        "each row with its own cells", "Unmerge them and fill in every row."
+    ),
+    "rows-beyond-gap": _warning(
+        "rows that follow each other",
+        "Rows this far below the others are not read. Move them up if they belong to the job.",
+    ),
+    # --- cells
+    "cell-blank": _problem("{title}", "{note}"),
+    "cell-error": _problem("{title}, without an error", "Mend the formula, or type the value."),
+    "formula-not-calculated": _problem(
+        "a formula saved with its result",
+        "Open the workbook in a spreadsheet program, save it, and try again.",
+    ),
+    "formula-as-text": _problem(
+        "a value or a working formula",
+        "The cell is formatted as text, so the formula is not worked out. Type the value, "
+        "or format the cell as a number and enter the formula again.",
+    ),
+    "not-a-measure": _problem("{expected}", "{mend}"),
+    "unit-unclear": _problem("{expected}", "{mend}"),
+    "became-a-date": _problem(
+        "{title}, not a date",
+        "The spreadsheet turned what you typed into a date. Format the cell as text and type it "
+        "again, or write a decimal number.",
+    ),
+    "not-a-date": _problem("a date, such as 2026-04-06", "Type it as year-month-day."),
+    "not-a-choice": _problem("one of: {choices}", "{near}"),
+    "not-whole": _problem("a whole number", "Type a whole number."),
+    "negative": _problem("{title} not below zero", "Check the sign."),
+    "not-positive": _problem("{title} above zero", "Type a number above zero."),
+    "share-unclear": _problem(
+        "a percentage, such as 7 %", "Type it with its % sign, so that it cannot be misread."
+    ),
+    "share-read-as": _warning(
+        "a percentage with its % sign", "It is read as {percent} %. Type it so if that is meant."
+    ),
+    "other-currency": _problem(
+        "an amount in {currency}", "One workbook holds one currency. Convert the amount."
+    ),
+    # --- the Job sheet
+    "setting-unknown": _problem("a setting this sheet knows", "{near}"),
+    "setting-twice": _problem("the setting {title} once", "Remove one of the two rows."),
+    "tax-not-said": _warning("the sales tax", "No tax is added. Enter 0 % if that is right."),
+    # --- names
+    "name-twice": _problem("each {what} once", "It is on row {row} too. Rename or remove one."),
+    "name-unknown": _problem("a name from {sheet}", "{near}"),
+    "pin-unknown": _problem("{expected}", "{near}"),
+    "equipment-not-listed": _warning(
+        "a machine listed on Equipment", "Its price is not known, so it is not yet priced.{near}"
+    ),
+    "no-delivery-known": _warning(
+        "a seller listed on Suppliers",
+        "How its goods come, and what that costs, is not known.{near}",
+    ),
+    "item-not-needed": _warning(
+        "an item that the job needs", "This quote is not used.{near}"
+    ),
+    "paver-size-assumed": _warning(
+        "the paver's size on Products", "A usual size is assumed. Its true size decides the count."
+    ),
+    # --- shapes
+    "size-missing": _problem("{title} for a {shape}", "Fill it in."),
+    "ring-upside-down": _problem(
+        "an inner diameter smaller than the diameter", "Check both diameters."
+    ),
+    "corners-missing": _problem(
+        "at least three corners on Outline", "List the corners of {area} on Outline, in order."
+    ),
+    "corners-not-used": _warning(
+        "corners of a shape that is a polygon",
+        "These corners are not used. Set its Shape on Areas to polygon if they should be.",
+    ),
+    # --- prices
+    "pack-holds-missing": _problem(
+        "what one {per} holds", "Fill in Pack holds: 0.5 cu ft, 50 lb, 120 sq ft, or a count."
+    ),
+    "pack-holds-unit": _problem(
+        "a unit, since {item} is not counted in pieces",
+        "Write what the pack holds with its unit, such as 0.5 cu ft or 50 lb.",
+    ),
+    "pack-holds-contradicts": _problem(
+        "a blank, since the price is per {per}", "Leave Pack holds blank, or change Per."
+    ),
+    "bag-weight-and-volume": _warning(
+        "a weight and a content that agree",
+        "That would be {density}; {item} is usually {low} to {high}. Check both on the pack.",
+    ),
+    "range-upside-down": _problem(
+        "low, likely and high in rising order", "Check the three figures of this row."
+    ),
+    "one-seller": _warning("a second seller's price", "Ask another seller for: {items}."),
+    "expired": _warning(
+        "an offer valid on {as_of}", "Ask whether the price still holds, and change the date."
+    ),
+    "unit-not-of-step": _problem(
+        "a unit of {kind}, as {step} is counted", "Write such a unit, for example {example}."
+    ),
+    "answer-without-amount": _warning(
+        "an amount, since the answer is priced", "It counts as not yet priced until filled in."
+    ),
+}  # fmt: skip
+
+
+def notice(code: str, sheet: str, row: int, cell: str, found: str = "", /, **words: str) -> Notice:
+    """One problem or warning, its texts put together from the catalogue.
+
+    >>> notice("not-whole", "Job", 9, "Job!B9", "'2.5'").message
+    "found '2.5'; expected a whole number. Type a whole number."
+    """
+    entry = CODES[code]
+    expected = entry.expected.format(**words)
+    mend = " ".join(entry.mend.format(**words).split())
+    return Notice(sheet, row, cell, code, found, expected, mend, entry.severity)
+
+
+def nearest(name: str, known: Iterable[str], lead: str = "Did you mean") -> str:
+    """A hint at the nearest known name, or nothing.
+
+    >>> nearest("rektangle", ["rectangle", "circle"])
+    ' Did you mean rectangle?'
+    """
+    by_key = {key(k): k for k in sorted(known)}
+    close = difflib.get_close_matches(key(name), list(by_key), 1, 0.7)
+    return f" {lead} {by_key[close[0]]}?" if close else ""

@@ -1,0 +1,57 @@
+"""Every sheet of the quotes workbook, described once, in the order of the tabs."""
+
+from __future__ import annotations
+
+from budget.workbook import (
+    sheets_buying,
+    sheets_doing,
+    sheets_made,
+    sheets_moving,
+    sheets_plan,
+)
+from budget.workbook.describe import Column, Sheet, key
+
+_BY_NAME = {
+    sheet.name: sheet
+    for sheet in (
+        *sheets_plan.SHEETS,
+        *sheets_made.SHEETS,
+        *sheets_buying.SHEETS,
+        *sheets_moving.SHEETS,
+        *sheets_doing.SHEETS,
+    )
+}
+
+#: The order of the tabs: the three required sheets first.
+SHEETS: tuple[Sheet, ...] = tuple(
+    _BY_NAME[name]
+    for name in (
+        "Job", "Areas", "Quotes", "Suppliers", "Equipment", "Work", "Bids", "Outline", "Build-up",
+        "Extras", "Products", "Stock", "Delivery", "Disposal", "Vehicles", "Checklist",
+        "Scenarios", "Spend",
+    )
+)  # fmt: skip
+
+#: The sheet of settings, read before the others.
+JOB = sheets_plan.JOB
+
+#: Titles of the Job sheet's own columns: one row is one setting.
+SETTING_TITLES = ("Setting", "Value", "Unit", "Note")
+
+#: Sheets of the template that are never read back.
+NOT_READ = ("Start", "Lists")
+
+
+def sheet(name: str) -> Sheet:
+    """The description of one sheet, by its name in any case or spacing.
+
+    >>> sheet("build up").name
+    'Build-up'
+    """
+    found = next((s for s in SHEETS if key(s.name) == key(name)), None)
+    if found is None:
+        raise KeyError(name)
+    return found
+
+
+__all__ = ["JOB", "NOT_READ", "SETTING_TITLES", "SHEETS", "Column", "Sheet", "sheet"]

@@ -1,0 +1,361 @@
+"""The sheets about doing: Equipment, Work, Bids, Checklist, Scenarios, Spend."""
+
+from __future__ import annotations
+
+from budget import job
+from budget.units import DEPTH, HOURS, MONEY, per
+from budget.workbook.describe import Column, Names, Sheet
+
+
+def _price(name: str, title: str, note: str, blank: str = "not offered") -> Column:
+    return Column(name, title, note, "money", MONEY, blank=blank)
+
+
+EQUIPMENT = Sheet(
+    name="Equipment",
+    row=job.Equipment,
+    target="equipment",
+    one_row="one way to have one machine",
+    purpose="Machines, and each way to have one: rent, borrow or buy.",
+    worth="When a machine is needed. List the same machine several times, once for each way.",
+    unique=("equipment", "way", "source"),
+    columns=(
+        Column("equipment", "Equipment", "The machine's name.", required=True, width=20),
+        Column(
+            "way",
+            "Way",
+            "rent, borrow or buy.",
+            "choice",
+            choices=("rent", "borrow", "buy"),
+            blank="rent",
+        ),
+        Column("source", "From", "The shop, friend or seller.", width=18),
+        _price("half_day", "4 hours", "Rent for up to four hours."),
+        _price("day", "Day", "Rent for a day."),
+        _price("weekend", "Weekend", "Rent for a weekend."),
+        _price("week", "Week", "Rent for a week."),
+        _price("month", "4 weeks", "Rent for four weeks."),
+        Column(
+            "hours_a_day",
+            "Hours a day",
+            "Machine hours that a day's rent covers.",
+            "measure",
+            HOURS,
+            sign="positive",
+            blank="8 h",
+        ),
+        Column(
+            "days_a_week",
+            "Days a week",
+            "Days of use that a week's rent covers.",
+            "number",
+            sign="positive",
+            blank="7",
+        ),
+        Column(
+            "weekend_days",
+            "Weekend days",
+            "Days of use that a weekend's rent covers.",
+            "number",
+            sign="positive",
+            blank="2",
+        ),
+        _price("price", "Price to buy", "If it is bought.", "not yet priced"),
+        _price("resale", "Resale", "What you expect to sell it on for.", "nothing"),
+        _price("favour", "Favour", "What a loan costs: a gift, a repair.", "nothing"),
+        Column(
+            "waiver",
+            "Damage waiver",
+            "Share added to the rent for damage cover.",
+            "share",
+            likely=(0.02, 0.3),
+            most=0.5,
+            blank="none",
+        ),
+        Column(
+            "fuel",
+            "Fuel",
+            "Fuel for each machine hour.",
+            "money",
+            per(MONEY, HOURS),
+            blank="none",
+        ),
+        _price("cleaning", "Cleaning", "Asked once each time it is hired.", "none"),
+        _price("transport", "Transport", "Both ways, each time it is hired.", "fetched by you"),
+        _price("deposit", "Deposit", "Paid and given back.", "none"),
+        Column("taxed", "Taxed", "no if sales tax is not added.", "flag", blank="yes"),
+        Column(
+            "width",
+            "Machine width",
+            "To see whether it fits through the narrowest way in.",
+            "measure",
+            DEPTH,
+            sign="positive",
+            blank="fits",
+        ),
+        Column("valid_until", "Valid until", "Last day of the price.", "date", blank="no end"),
+    ),
+)
+
+WORK = Sheet(
+    name="Work",
+    row=job.Work,
+    target="work",
+    one_row="one method for one step",
+    purpose="How fast you work: own hours for each step, by hand or with a machine.",
+    worth="When you have timed yourself. Until then documented paces are used.",
+    unique=("step", "method"),
+    helpers=("unit",),
+    columns=(
+        Column("step", "Step", "The step of work.", "choice", table="steps", required=True),
+        Column("method", "Method", "By hand, with which machine.", required=True, width=20),
+        Column("low", "Low", "Person-hours a unit if all goes well.", "raw"),
+        Column("likely", "Likely", "Person-hours a unit, most likely.", "raw"),
+        Column("high", "High", "Person-hours a unit if it goes badly.", "raw"),
+        Column(
+            "unit",
+            "Per unit",
+            "The unit those hours are for: cu yd, sq ft, 100 sq ft, ft, ton, m³, m² ...",
+            "raw",
+            blank="the step's usual unit",
+        ),
+        Column(
+            "people",
+            "People at once",
+            "How many can work on it at once.",
+            "whole",
+            sign="positive",
+            blank="1",
+        ),
+        Column(
+            "equipment",
+            "Equipment",
+            "The machine it needs, as on Equipment.",
+            names=Names("Equipment", "equipment", "warning"),
+            width=20,
+        ),
+        Column("machine_hours", "Machine hours", "Machine hours a unit.", "raw"),
+        Column(
+            "reworked",
+            "Share reworked",
+            "Share of the work that is done twice.",
+            "share",
+            likely=(0.005, 0.6),
+            blank="a usual share",
+        ),
+    ),
+)
+
+BIDS = Sheet(
+    name="Bids",
+    row=job.Bid,
+    target="bids",
+    one_row="one offer of hired help",
+    purpose="Offers from people you could hire, for one step, several, or the whole job.",
+    worth="When you have asked anyone for a price. Even one shows what own work saves.",
+    unique=("bid",),
+    worked_out=("unit_size",),
+    columns=(
+        Column("bid", "Bid", "A short name for this offer.", required=True, width=20),
+        Column("firm", "Firm", "Who made it.", width=18),
+        Column(
+            "steps",
+            "Steps",
+            "The steps it covers, set apart by commas, such as Dig, Spoil, Base; or all.",
+            "list",
+            table="steps",
+            required=True,
+            width=26,
+        ),
+        Column(
+            "price",
+            "Price",
+            "The lump sum, or the price of a unit or an hour.",
+            "money",
+            MONEY,
+            blank="not yet priced",
+        ),
+        Column(
+            "basis",
+            "Basis",
+            "lump, per unit or hourly.",
+            "choice",
+            choices=("lump", "per unit", "hourly"),
+            blank="lump",
+        ),
+        Column(
+            "unit",
+            "Unit",
+            "For a price per unit: sq ft, m², cu yd, m³, ft, m, ton ...",
+            "raw",
+            width=10,
+        ),
+        Column(
+            "hours",
+            "Estimated hours",
+            "For an hourly price: the hours they reckon with.",
+            "measure",
+            HOURS,
+            sign="positive",
+        ),
+        Column(
+            "least",
+            "Least billed",
+            "The fewest units or hours they bill.",
+            "number",
+            blank="no least",
+        ),
+        Column(
+            "mobilisation",
+            "Mobilisation",
+            "Asked once for coming with the machines.",
+            "money",
+            MONEY,
+            blank="none",
+        ),
+        Column("taxed", "Taxed", "yes if sales tax is added.", "flag", blank="no"),
+        Column(
+            "materials",
+            "Materials included",
+            "yes if they bring the materials of these steps.",
+            "flag",
+            blank="no",
+        ),
+        Column(
+            "equipment",
+            "Equipment included",
+            "no if you must provide the machines.",
+            "flag",
+            blank="yes",
+        ),
+        Column(
+            "supervise",
+            "Hours to supervise",
+            "Own hours for calls, showing and checking.",
+            "measure",
+            HOURS,
+            blank="a usual time",
+        ),
+        Column(
+            "rain_on_owner",
+            "Rain on the owner",
+            "yes if days lost to rain are billed to you.",
+            "flag",
+            blank="not asked yet",
+        ),
+        Column(
+            "rock_on_owner",
+            "Rock on the owner",
+            "yes if rock or rubble in the ground is billed to you.",
+            "flag",
+            blank="not asked yet",
+        ),
+        Column("valid_until", "Valid until", "Last day of the offer.", "date", blank="no end"),
+        Column("note", "Note", "Anything you want to remember.", width=24),
+    ),
+)
+
+CHECKLIST = Sheet(
+    name="Checklist",
+    row=job.ChecklistLine,
+    target="checklist",
+    one_row="one cost the job implies",
+    purpose="Costs that are easily forgotten: permit, drainage, lawn repair, safety gear.",
+    worth="Before you call the total complete. Answer each line once.",
+    unique=("line",),
+    columns=(
+        Column("line", "Line", "The cost.", required=True, width=28),
+        Column(
+            "answer",
+            "Answer",
+            "priced (give the amount), not needed, in bid (name the bid), or to price.",
+            "choice",
+            choices=("priced", "not needed", "in bid", "to price"),
+            blank="to price",
+        ),
+        Column("amount", "Amount", "What it costs, tax included.", "money", MONEY),
+        Column(
+            "bid",
+            "Bid",
+            "The bid it is in, as on Bids.",
+            names=Names("Bids", "bid"),
+            width=20,
+        ),
+    ),
+)
+
+SCENARIOS = Sheet(
+    name="Scenarios",
+    row=job.Pin,
+    target="pins",
+    one_row="one fixed choice of one scenario",
+    purpose="What if? Fix some choices and let the rest be planned around them.",
+    worth="When you want to see one particular plan beside the ones made for you.",
+    unique=("scenario", "choice"),
+    columns=(
+        Column("scenario", "Scenario", "A name for it.", required=True, width=24),
+        Column(
+            "choice",
+            "Choice",
+            "bedding, part:NAME, item:NAME, goods:SUPPLIER, step:NAME, machine:NAME or disposal.",
+            required=True,
+            width=22,
+        ),
+        Column(
+            "value",
+            "Value",
+            "What it is fixed to, such as hire, own, sand, keep, drop, haul, deliver.",
+            required=True,
+            width=24,
+        ),
+    ),
+)
+
+SPEND = Sheet(
+    name="Spend",
+    row=job.Spend,
+    target="spend",
+    one_row="one thing ordered, paid or done",
+    purpose="What you ordered and paid, and own hours worked, from day to day.",
+    worth="From the first order on.",
+    columns=(
+        Column("date", "Date", "The day.", "date", required=True),
+        Column("line", "Line", "The plan's line, such as Base stone.", required=True, width=22),
+        Column(
+            "supplier",
+            "Supplier",
+            "Who was paid.",
+            names=Names("Suppliers", "supplier", "free"),
+            width=18,
+        ),
+        Column("what", "What", "In your own words.", width=24),
+        Column("quantity", "Quantity", "How much or how many.", "number", sign="any"),
+        Column(
+            "amount", "Amount", "Before tax.", "money", MONEY, sign="any", blank="not known yet"
+        ),
+        Column("tax", "Tax", "The tax on it.", "money", MONEY, sign="any", blank="none"),
+        Column(
+            "state",
+            "State",
+            "ordered, delivered, paid, returned, refunded, deposit paid, deposit back, "
+            "change agreed.",
+            "choice",
+            choices=(
+                "ordered",
+                "delivered",
+                "paid",
+                "returned",
+                "refunded",
+                "deposit paid",
+                "deposit back",
+                "change agreed",
+            ),
+            blank="paid",
+            width=14,
+        ),
+        Column("own_hours", "Own hours", "Own time it took.", "measure", HOURS, blank="none"),
+        Column("receipt", "Receipt", "Number or place of the receipt.", width=16),
+    ),
+)
+
+SHEETS = (EQUIPMENT, WORK, BIDS, CHECKLIST, SCENARIOS, SPEND)

@@ -1,0 +1,109 @@
+"""How the blank workbook looks: a few calm formats, made once per workbook."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from budget.units import DEPTH, LENGTH
+from budget.workbook.describe import Column
+
+INK = "#26332D"
+MOSS = "#3E5C50"
+PALE = "#DDE6DF"
+LINE = "#D5D9D3"
+GREY = "#5F6B65"
+SAND = "#F6F3EA"
+FONT = "Calibri"
+
+_BASE = {"font_name": FONT, "font_size": 11, "font_color": INK, "valign": "top"}
+_LOOKS: dict[str, dict[str, Any]] = {
+    "title": {"bold": True, "font_size": 16, "font_color": MOSS, "valign": "vcenter"},
+    "purpose": {"bold": True, "text_wrap": True, "valign": "vcenter", "font_color": MOSS},
+    "worth": {"text_wrap": True, "font_color": GREY, "valign": "top"},
+    "required": {
+        "bold": True, "text_wrap": True, "bg_color": MOSS, "font_color": "#FFFFFF",
+        "valign": "vcenter", "border": 1, "border_color": MOSS, "align": "left", "indent": 1,
+    },
+    "optional": {
+        "bold": True, "text_wrap": True, "bg_color": PALE, "font_color": INK,
+        "valign": "vcenter", "border": 1, "border_color": LINE, "align": "left", "indent": 1,
+    },
+    "line": {"bottom": 1, "border_color": LINE},
+    "words": {"text_wrap": True},
+    "grey": {"text_wrap": True, "font_color": GREY, "valign": "vcenter", "indent": 1},
+    "label": {"bold": True, "valign": "vcenter", "align": "left", "indent": 1},
+    "plain": {"bold": True},
+    "number": {"align": "center", "font_color": GREY},
+    "link": {"bold": True, "font_color": MOSS, "underline": 1},
+    "caution": {"text_wrap": True, "bg_color": SAND},
+    "list": {"num_format": "@", "align": "left", "indent": 1},
+}  # fmt: skip
+
+
+class Styles:
+    """The formats of one workbook, each made when first asked for."""
+
+    def __init__(self, book: Any) -> None:
+        """``book`` is the XlsxWriter workbook."""
+        self._book = book
+        self._made: dict[str, Any] = {}
+
+    def look(self, name: str) -> Any:
+        """A named look."""
+        return self._make(name, _LOOKS[name])
+
+    def header(self, column: Column) -> Any:
+        """The format of a column's title."""
+        name = "required" if column.required else "optional"
+        if not to_the_right(column):
+            return self.look(name)
+        return self._make(f"{name} right", _LOOKS[name] | {"align": "right"})
+
+    def line(self) -> Any:
+        """A thin rule below a row, for a conditional format (which takes no font)."""
+        if "rule" not in self._made:
+            self._made["rule"] = self._book.add_format(dict(_LOOKS["line"]))
+        return self._made["rule"]
+
+    def cell(self, column: Column, boxed: bool = False) -> Any:
+        """The format of a column's cells; ``boxed`` draws a border, as on the Job sheet."""
+        name = f"cell {number_format(column)} {column.value} {boxed}"
+        look: dict[str, Any] = {"num_format": number_format(column), "align": "left", "indent": 1}
+        if to_the_right(column):
+            look |= {"align": "right", "indent": 0}
+        if column.width >= 20:
+            look["text_wrap"] = True
+        if boxed:
+            look |= {
+                "border": 1,
+                "border_color": LINE,
+                "align": "left",
+                "indent": 1,
+                "valign": "vcenter",
+            }
+        return self._make(f"{name} {column.width >= 20}", look)
+
+    def _make(self, name: str, look: dict[str, Any]) -> Any:
+        if name not in self._made:
+            self._made[name] = self._book.add_format(_BASE | look)
+        return self._made[name]
+
+
+def to_the_right(column: Column) -> bool:
+    """Whether the column's numbers stand at the right of their cells."""
+    return column.value in ("number", "whole", "money", "measure", "share")
+
+
+def number_format(column: Column) -> str:
+    """Text where a size such as 1/2 would turn into a date; else a plain number format."""
+    if column.value == "money":
+        return "#,##0.00"
+    if column.value == "share":
+        return "0.0%"
+    if column.value == "date":
+        return "yyyy-mm-dd"
+    if column.value in ("number", "whole") or (
+        column.value == "measure" and column.kind not in (LENGTH, DEPTH)
+    ):
+        return "General"
+    return "@"

@@ -1,0 +1,100 @@
+"""Writing a quotes workbook to fill: blank, or filled with one of the examples."""
+
+from __future__ import annotations
+
+import datetime as dt
+import os
+import tempfile
+from pathlib import Path
+from typing import Any
+
+from budget import reference
+from budget.units import System
+from budget.workbook import example_jobs
+from budget.workbook.describe import Sheet
+from budget.workbook.lists import Lists
+from budget.workbook.sheets import JOB, SHEETS
+from budget.workbook.start import write_start
+from budget.workbook.styles import MOSS, PALE, Styles
+from budget.workbook.template_job import write_job
+from budget.workbook.template_sheet import Setting, write_sheet
+
+#: A fixed moment, so that the same input gives the same bytes.
+_CREATED = dt.datetime(2026, 1, 1, tzinfo=dt.UTC)
+
+
+def write_blank(path: str | Path, system: System, example: str = "", force: bool = False) -> None:
+    """Write a quotes workbook to fill in, whole or not at all.
+
+    ``example`` fills it with one of :func:`budget.workbook.example_jobs.names`; its own unit system
+    then counts. Raises ``FileExistsError`` if the file is there and ``force`` is not set, and
+    ``KeyError`` for an unknown example.
+    """
+    path = Path(path)
+    if path.exists() and not force:
+        raise FileExistsError(f"{path} is there already")
+    if example and example not in example_jobs.names():
+        raise KeyError(example)
+    if example:
+        system = example_jobs.system_of(example, JOB, system)
+    handle, name = tempfile.mkstemp(prefix=f".{path.stem}-", suffix=".xlsx", dir=path.parent)
+    os.close(handle)
+    scratch = Path(name)
+    try:
+        _write(scratch, system, example)
+        scratch.chmod(0o666 & ~_umask())
+        scratch.replace(path)
+    finally:
+        scratch.unlink(missing_ok=True)
+
+
+def _umask() -> int:
+    mask = os.umask(0)
+    os.umask(mask)
+    return mask
+
+
+def _write(path: Path, system: System, example: str) -> None:
+    import xlsxwriter
+
+    book = xlsxwriter.Workbook(str(path))
+    created = _CREATED.replace(tzinfo=None)
+    book.set_properties({"title": "Quotes workbook", "created": created})
+    styles, lists = Styles(book), Lists()
+    setting = Setting(system, _currency(system, example), styles, lists)
+    start = book.add_worksheet("Start")
+    for sheet in SHEETS:
+        page = book.add_worksheet(sheet.name)
+        page.set_tab_color(MOSS if sheet.required else PALE)
+        filled = example_jobs.rows(example, sheet) if example else _ready(sheet)
+        if sheet.settings:
+            write_job(page, sheet, next(iter(filled), {}), setting)
+        else:
+            write_sheet(page, sheet, filled, setting)
+    write_start(start, setting)
+    _write_lists(book.add_worksheet("Lists"), setting)
+    start.activate()
+    book.close()
+
+
+def _ready(sheet: Sheet) -> list[dict[str, str]]:
+    """What a blank workbook already holds: the costs that every job implies, to be answered."""
+    if sheet.name != "Checklist":
+        return []
+    always = [row for row in reference.rows("checklist") if row["when"] == "always"]
+    return [{"line": row["line"]} for row in always]
+
+
+def _currency(system: System, example: str) -> str:
+    filled = next(iter(example_jobs.rows(example, JOB)), {}) if example else {}
+    return filled.get("currency", "USD" if system == "imperial" else "EUR")
+
+
+def _write_lists(page: Any, setting: Setting) -> None:
+    styles = setting.styles
+    page.hide_gridlines(2)
+    page.write_string(0, 0, "Lists", styles.look("title"))
+    text = "The long drop-down lists. Nothing here needs to be changed; it is never read back."
+    page.write_string(1, 0, text, styles.look("label"))
+    setting.lists.write(page, styles)
+    setting.print_set_up(page, 0, 30, max(0, len(setting.lists.columns) - 1))

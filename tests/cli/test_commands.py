@@ -1,0 +1,322 @@
+"""Every command on the examples, in words and as JSON."""
+
+import json
+import shutil
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any
+
+import jsonschema
+import openpyxl
+import pytest
+from click.testing import Result
+
+Run = Callable[..., Result]
+ROOT = Path(__file__).parents[2]
+
+
+def valid(result: Result, name: str) -> dict[str, Any]:
+    """The one object on standard output, checked against its schema."""
+    document: dict[str, Any] = json.loads(result.stdout)
+    path = ROOT / f"budget/report/schema/{name}-1.json"
+    jsonschema.validate(
+        document, json.loads(path.read_text(encoding="utf-8")), jsonschema.Draft202012Validator
+    )
+    return document
+
+
+@pytest.fixture
+def copied(terrace: Path, tmp_path: Path) -> Path:
+    return Path(shutil.copy(terrace, tmp_path / "terrace.xlsx"))
+
+
+@pytest.fixture
+def bowl(small: Path, tmp_path: Path) -> Path:
+    return Path(shutil.copy(small, tmp_path / "bowl.xlsx"))
+
+
+@pytest.fixture
+def broken(copied: Path) -> Path:
+    """A workbook with two slips: a shape that is none, and a quote for minus one dollar."""
+    book = openpyxl.load_workbook(copied)
+    for name, title, text in (("Areas", "Shape", "blob"), ("Quotes", "Price", -1)):
+        sheet = book[name]
+        for row in sheet.iter_rows():
+            titles = [str(cell.value or "") for cell in row]
+            column = next((i for i, t in enumerate(titles) if t.startswith(title)), None)
+            if column is not None and len([t for t in titles if t]) > 2:
+                sheet.cell(row[0].row + 1, column + 1).value = text
+                break
+    book.save(copied)
+    return copied
+
+
+# --- start -----------------------------------------------------------------------------------
+
+
+def test_start_writes_a_workbook_and_says_what_is_next(run: Run, tmp_path: Path) -> None:
+    path = tmp_path / "my patio.xlsx"
+    result = run("start", path)
+    assert result.exit_code == 0
+    assert {"Job", "Areas", "Quotes"} <= set(openpyxl.load_workbook(path).sheetnames)
+    assert "budget check" in result.stderr
+
+
+def test_start_never_overwrites_without_force(run: Run, tmp_path: Path) -> None:
+    path = tmp_path / "patio.xlsx"
+    path.write_bytes(b"mine")
+    result = run("start", path)
+    assert result.exit_code == 3
+    assert "--force" in result.stderr
+    assert path.read_bytes() == b"mine"
+    assert run("start", path, "--force").exit_code == 0
+    assert path.read_bytes() != b"mine"
+
+
+def test_start_adds_the_ending_of_a_workbook(run: Run, tmp_path: Path) -> None:
+    assert run("start", tmp_path / "patio").exit_code == 0
+    assert (tmp_path / "patio.xlsx").is_file()
+
+
+def test_start_without_a_path_says_what_to_type(run: Run) -> None:
+    result = run("start")
+    assert result.exit_code == 2
+    assert "budget start my-patio.xlsx" in result.stderr
+
+
+@pytest.mark.parametrize("order", ["path first", "path last"])
+def test_bare_example_is_the_terrace(run: Run, tmp_path: Path, order: str) -> None:
+    path = tmp_path / "try.xlsx"
+    args = ("--example", path) if order == "path last" else (path, "--example")
+    document = valid(run("start", *args, "--json"), "start")
+    assert (document["example"], document["units"]) == ("terrace", "imperial")
+    assert path.is_file()
+
+
+def test_example_brings_its_own_units(run: Run, tmp_path: Path) -> None:
+    document = valid(run("start", tmp_path / "c.xlsx", "--example", "Courtyard", "--json"), "start")
+    assert (document["example"], document["units"]) == ("courtyard", "metric")
+
+
+def test_example_in_other_units_is_refused(run: Run, tmp_path: Path) -> None:
+    result = run("start", tmp_path / "c.xlsx", "--example", "courtyard", "--units", "imperial")
+    assert result.exit_code == 2
+    assert "written in metric" in result.stderr
+    assert not (tmp_path / "c.xlsx").exists()
+
+
+def test_unknown_example_offers_the_nearest(run: Run, tmp_path: Path) -> None:
+    result = run("start", tmp_path / "x.xlsx", "--example", "terace")
+    assert result.exit_code == 2
+    assert "Did you mean “terrace”" in result.stderr
+    assert not (tmp_path / "x.xlsx").exists()
+
+
+def test_quiet_start_says_nothing(run: Run, tmp_path: Path) -> None:
+    assert run("start", tmp_path / "x.xlsx", "--quiet").output == ""
+
+
+# --- check -----------------------------------------------------------------------------------
+
+
+def test_check_of_a_sound_workbook(run: Run, terrace: Path) -> None:
+    result = run("check", terrace)
+    assert result.exit_code == 0
+    assert "No problems found" in result.stdout
+    document = valid(run("check", terrace, "--json"), "check")
+    assert document["ok"] is True
+    assert document["job"]["currency"] == "USD"
+
+
+def test_check_tells_every_problem_with_its_cell(run: Run, broken: Path) -> None:
+    result = run("check", broken)
+    assert result.exit_code == 1
+    assert "2 problems to mend" in result.stdout
+    assert "blob" in result.stdout
+    document = valid(run("check", broken, "--json"), "check")
+    assert {p["sheet"] for p in document["problems"]} == {"Areas", "Quotes"}
+    assert all("!" in p["cell"] for p in document["problems"])
+
+
+def test_quiet_check_prints_problems_only(run: Run, terrace: Path, broken: Path) -> None:
+    assert run("check", terrace, "--quiet").output == ""
+    assert "No problems" not in run("check", broken, "--quiet").stdout
+
+
+@pytest.mark.parametrize("command", ["quantities", "compare", "spend"])
+def test_problems_stop_the_other_commands(run: Run, broken: Path, command: str) -> None:
+    result = run(command, broken)
+    assert result.exit_code == 1
+    assert result.stdout == ""
+    assert "2 problems to mend" in result.stderr
+    assert not (broken.parent / "reports").exists()
+    assert valid(run(command, broken, "--json"), "check")["ok"] is False
+
+
+# --- quantities ------------------------------------------------------------------------------
+
+
+def test_quantities_in_words(run: Run, terrace: Path) -> None:
+    result = run("quantities", terrace)
+    assert result.exit_code == 0
+    for words in ("Base stone", "To order", "In packs, by quote", "Why the extra", "cu yd"):
+        assert words in result.stdout
+
+
+def test_quantities_in_json(run: Run, terrace: Path) -> None:
+    document = valid(run("quantities", terrace, "--json"), "quantities")
+    assert document["packs"]
+    edging = [row for row in document["quantities"] if row["line"] == "Edging"]
+    assert edging
+    for row in edging:
+        assert row["need"] == pytest.approx(row["net"] * (1 + row["overage"]))
+
+
+def test_quiet_quantities_is_one_table(run: Run, terrace: Path) -> None:
+    assert "Assumed" not in run("quantities", terrace, "--quiet").stdout
+
+
+# --- compare ---------------------------------------------------------------------------------
+
+
+def test_compare_writes_both_files_and_says_where(run: Run, bowl: Path) -> None:
+    result = run("compare", bowl)
+    assert result.exit_code == 0, result.output
+    folder = bowl.parent / "reports"
+    assert sorted(p.name for p in folder.iterdir()) == [
+        "bowl-comparison.xlsx", "bowl-summary.html",
+    ]  # fmt: skip
+    assert str(folder / "bowl-summary.html") in result.stdout
+    assert "the best plan so far is" in result.stdout
+
+
+def test_compare_of_a_workbook_among_workbooks_writes_beside_them(run: Run, bowl: Path) -> None:
+    folder = bowl.parent / "workbooks"
+    folder.mkdir()
+    moved = bowl.rename(folder / bowl.name)
+    assert run("compare", moved).exit_code == 0
+    assert (bowl.parent / "reports" / "bowl-summary.html").is_file()
+
+
+def test_compare_json_is_one_object_and_adds_up(run: Run, terrace: Path, tmp_path: Path) -> None:
+    result = run("compare", terrace, "--json", "--out", tmp_path / "elsewhere")
+    document = valid(result, "compare")
+    assert Path(document["files"]["page"]).is_file()
+    names = {s["name"] for s in document["scenarios"]}
+    assert len(names) >= 4
+    assert {"sand", "small gravel"} <= {s["bedding"] for s in document["scenarios"]}
+    for scenario in document["scenarios"]:
+        if scenario["feasible"]:
+            lines = sum(round(line["cash"] * 100) for line in scenario["lines"])
+            assert lines == round(scenario["cash"] * 100)
+
+
+def test_compare_without_files(run: Run, bowl: Path) -> None:
+    result = run("compare", bowl, "--no-files")
+    assert result.exit_code == 0
+    assert not (bowl.parent / "reports").exists()
+    assert valid(run("compare", bowl, "--no-files", "--json"), "compare")["files"] is None
+
+
+def test_quiet_compare_is_one_line(run: Run, small: Path) -> None:
+    result = run("compare", small, "--no-files", "--quiet")
+    assert len(result.stdout.splitlines()) == 1
+    assert result.stderr == ""
+
+
+def test_three_sheets_give_a_useful_answer(run: Run, small: Path) -> None:
+    result = run("compare", small, "--no-files")
+    assert result.exit_code == 0
+    assert "best plan so far" in result.stdout
+    assert "Fill next" in result.stdout
+
+
+def test_plan_in_full(run: Run, small: Path) -> None:
+    result = run("compare", small, "--no-files", "--plan", "best")
+    assert result.exit_code == 0
+    assert "in full" in result.stdout
+    assert "What is decided" in result.stdout
+
+
+def test_unknown_plan_offers_names_and_writes_nothing(run: Run, bowl: Path) -> None:
+    result = run("compare", bowl, "--plan", "All own hand, sand")
+    assert result.exit_code == 2
+    assert "All own hands, sand bedding" in result.stderr
+    assert not (bowl.parent / "reports").exists()
+
+
+def test_pin_is_a_scenario_of_its_own(run: Run, terrace: Path) -> None:
+    result = run("compare", terrace, "--no-files", "--json", "--pin", "step:Dig=hire")
+    pinned = [s for s in valid(result, "compare")["scenarios"] if s["name"] == "As pinned"]
+    built = [s for s in pinned if s["feasible"]]
+    assert built
+    assert all(s["choices"]["step:Dig"].startswith("bid: ") for s in built)
+
+
+def test_pin_written_wrongly_is_told(run: Run, small: Path) -> None:
+    result = run("compare", small, "--no-files", "--pin", "dig by hand")
+    assert result.exit_code == 2
+    assert "step:Dig=hire" in result.stderr
+
+
+# --- explain ---------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("line", ["Base stone", "dig", "step:Lay", "bedding"])
+def test_explain(run: Run, small: Path, line: str) -> None:
+    result = run("explain", small, line)
+    assert result.exit_code == 0, result.output
+    assert valid(run("explain", small, line, "--json"), "explain")["line"] == line
+
+
+def test_explain_cites_cells_and_sources(run: Run, small: Path) -> None:
+    document = valid(run("explain", small, "Base stone", "--json"), "explain")
+    steps = [step for part in document["parts"] for step in part["steps"]]
+    assert any("Areas!" in step["how"] for step in steps)
+    assumed = [step for step in steps if step["how"] == "assumed"]
+    assert assumed
+    assert all(step["source"] for step in assumed)
+
+
+def test_explain_in_another_scenario(run: Run, small: Path) -> None:
+    result = run("explain", small, "step:Dig", "--scenario", "All own hands")
+    assert result.exit_code == 0
+    assert "own hands" in result.stdout
+
+
+def test_explain_of_an_unknown_line_offers_the_nearest(run: Run, small: Path) -> None:
+    result = run("explain", small, "Base ston")
+    assert result.exit_code == 2
+    assert "Did you mean “Base stone”" in result.stderr
+
+
+# --- spend -----------------------------------------------------------------------------------
+
+
+def test_spend_in_words_and_json(run: Run, terrace: Path) -> None:
+    result = run("spend", terrace)
+    assert result.exit_code == 0
+    assert "Will come to" in result.stdout
+    document = valid(run("spend", terrace, "--json"), "spend")
+    assert document["entries"] > 0
+    for column in ("planned", "paid", "to_come", "will_come_to"):
+        total = sum(round(line[column] * 100) for line in document["lines"])
+        assert total == round(document[column] * 100)
+
+
+def test_spend_against_another_scenario(run: Run, small: Path) -> None:
+    document = valid(run("spend", small, "--scenario", "All own hands", "--json"), "spend")
+    assert document["scenario"].startswith("All own hands")
+
+
+def test_spend_without_entries(run: Run, small: Path) -> None:
+    result = run("spend", small)
+    assert result.exit_code == 0
+    assert valid(run("spend", small, "--json"), "spend")["paid"] == 0
+
+
+def test_workbook_is_never_written_to(run: Run, bowl: Path) -> None:
+    before = bowl.read_bytes()
+    for args in (("check",), ("quantities",), ("compare", "--no-files"), ("spend",)):
+        run(args[0], bowl, *args[1:])
+    assert bowl.read_bytes() == before

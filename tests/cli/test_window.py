@@ -1,0 +1,75 @@
+"""The commands in a real terminal window of 24 lines by 80, and in a pipe."""
+
+import fcntl
+import os
+import pty
+import re
+import struct
+import subprocess
+import sys
+import termios
+from pathlib import Path
+
+import pytest
+
+CODES = re.compile(r"\x1b\[[0-9;?]*[A-Za-z]")
+
+
+def in_a_window(*args: object, lines: int = 24, columns: int = 80, **env: str) -> str:
+    """What a terminal of this size receives from ``budget``."""
+    ours, theirs = pty.openpty()
+    fcntl.ioctl(theirs, termios.TIOCSWINSZ, struct.pack("HHHH", lines, columns, 0, 0))
+    inherited = {k: v for k, v in os.environ.items() if k not in ("NO_COLOR", "COLUMNS", "LINES")}
+    child = subprocess.Popen(
+        [sys.executable, "-m", "budget", *map(str, args)],
+        stdin=theirs, stdout=theirs, stderr=subprocess.DEVNULL,
+        env=inherited | {"TERM": "xterm-256color"} | env,
+    )  # fmt: skip
+    os.close(theirs)
+    received = bytearray()
+    while True:
+        try:
+            block = os.read(ours, 65536)
+        except OSError:
+            break
+        if not block:
+            break
+        received += block
+    os.close(ours)
+    assert child.wait() == 0
+    return received.decode("utf-8").replace("\r\n", "\n")
+
+
+@pytest.mark.parametrize("example", ["terrace", "small"])
+def test_answer_fits_the_window(example: str, request: pytest.FixtureRequest) -> None:
+    path: Path = request.getfixturevalue(example)
+    text = CODES.sub("", in_a_window("compare", path, "--out", path.parent / "window"))
+    shown = text.rstrip("\n").split("\n")
+    assert len(shown) < 24, text
+    assert max(len(line.rstrip()) for line in shown) <= 80
+
+
+@pytest.mark.parametrize("command", [("check",), ("quantities",), ("spend",), ("explain", "Dig")])
+def test_other_commands_fit_its_width(small: Path, command: tuple[str, ...]) -> None:
+    text = CODES.sub("", in_a_window(command[0], small, *command[1:]))
+    assert max(len(line.rstrip()) for line in text.split("\n")) <= 80
+
+
+def test_colour_in_a_window_and_none_when_unwanted(terrace: Path) -> None:
+    colour = re.compile(r"\x1b\[[0-9;]*3[0-7]m")
+    assert colour.search(in_a_window("check", terrace))
+    assert not colour.search(in_a_window("check", terrace, NO_COLOR="1"))
+    assert "\x1b" not in in_a_window("check", terrace, TERM="dumb")
+
+
+def test_json_in_a_window_is_bare(terrace: Path) -> None:
+    assert "\x1b" not in in_a_window("check", terrace, "--json")
+
+
+def test_pipe_has_no_codes_and_cuts_nothing(terrace: Path) -> None:
+    ended = subprocess.run(
+        [sys.executable, "-m", "budget", "check", str(terrace)],
+        capture_output=True, text=True, check=True,
+    )  # fmt: skip
+    assert "\x1b" not in ended.stdout
+    assert "…" not in ended.stdout

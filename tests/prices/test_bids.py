@@ -1,0 +1,116 @@
+"""Bids: each basis worked out by hand, and what a bid leaves out."""
+
+import datetime as dt
+
+import pytest
+
+from budget.figures import constant
+from budget.prices.bids import bid_cost, bids, gaps
+from budget.prices.defaults import Notes
+from budget.units import AREA, BANK_VOLUME, FOOT, RATIO, YARD
+
+AREA_100 = constant(100 * FOOT**2, AREA, "paved area")
+
+
+@pytest.fixture
+def offered(make):
+    """The bids of some rows, with the notes taken."""
+
+    def run(*rows, **settings):
+        notes = Notes("imperial")
+        job = make.job(bids=rows, settings=make.settings(**settings))
+        return bids(job, constant(0.05, RATIO, "tax"), notes), notes
+
+    return run
+
+
+def test_lump_sum_with_mobilisation_and_tax(offered, make) -> None:
+    """1,200 + 80 = 1,280 and 5 %, 64."""
+    row = make.bid("All", steps=("Dig", "Lay"), price=120000, mobilisation=8000, taxed=True)
+    [bid] = offered(row)[0]
+    assert bid_cost(bid, None, AREA_100).value == 128000 + 6400
+
+
+@pytest.mark.parametrize(("least", "dollars"), [(None, 850), (150, 1275), (90, 850)])
+def test_per_square_foot_of_paving(offered, make, least, dollars) -> None:
+    row = make.bid(
+        "Lay", steps=("Lay",), price=850, basis="per unit", unit="sq ft", unit_size=FOOT**2,
+        least=least,
+    )  # fmt: skip
+    [bid] = offered(row)[0]
+    assert bid.unit_step == ""
+    assert bid_cost(bid, None, AREA_100).value == dollars * 100
+
+
+def test_per_hundred_square_feet(offered, make) -> None:
+    row = make.bid(
+        "Lay", steps=("Lay",), price=85000, basis="per unit", unit="100 sq ft",
+        unit_size=100 * FOOT**2,
+    )  # fmt: skip
+    [bid] = offered(row)[0]
+    assert bid_cost(bid, None, AREA_100).value == 85000
+
+
+def test_per_cubic_yard_counts_the_step_in_that_measure(offered, make) -> None:
+    row = make.bid(
+        "Dig", steps=("Base", "Dig"), price=4000, basis="per unit", unit="cu yd",
+        unit_size=YARD**3,
+    )  # fmt: skip
+    [bid] = offered(row)[0]
+    assert bid.unit_step == "Dig"
+    dug = constant(7.5 * YARD**3, BANK_VOLUME, "dig")
+    assert bid_cost(bid, dug, AREA_100).value == 30000
+    with pytest.raises(ValueError, match="counts Dig"):
+        bid_cost(bid, None, AREA_100)
+
+
+@pytest.mark.parametrize(
+    ("hours", "least", "billed"), [(6, None, 6), (3, 4, 4), (6, 4, 6), (None, 4, 4)]
+)
+def test_hourly_with_a_least(offered, make, hours, least, billed) -> None:
+    row = make.bid("Dig", steps=("Dig",), price=9500, basis="hourly", hours=hours, least=least)
+    [bid] = offered(row)[0]
+    assert bid_cost(bid, None, AREA_100).value == billed * 9500
+
+
+@pytest.mark.parametrize("fields", [{"price": None}, {"price": 9500, "basis": "hourly"}])
+def test_a_bid_that_cannot_be_priced_is_a_warning(offered, make, fields) -> None:
+    found, notes = offered(make.bid("Dig", steps=("Dig",), **fields))
+    assert found == ()
+    assert [w.code for w in notes.warnings] == ["not-priced"]
+
+
+def test_supervising_hours_are_given_or_assumed(offered, make) -> None:
+    given, notes = offered(make.bid("Dig", steps=("Dig",), price=1, supervise=2.5))
+    assert given[0].supervise.value == 2.5
+    assert notes.assumed == ()
+    blank, notes = offered(make.bid("Dig", steps=("Dig",), price=1))
+    assert blank[0].supervise.value > 0
+    assert len(notes.assumed) == 1
+
+
+def test_risks_left_with_the_owner_in_words(offered, make) -> None:
+    row = make.bid(
+        "Dig", steps=("Dig",), price=9500, basis="hourly", hours=3, rain_on_owner=True,
+        rock_on_owner=False,
+    )  # fmt: skip
+    assert offered(row)[0][0].risks == (
+        "The hours are an estimate: slower work costs you more.", "You pay for days lost to rain.",
+    )  # fmt: skip
+    silent = offered(make.bid("Dig", steps=("Dig",), price=9500))[0][0]
+    assert len(silent.risks) == 2
+    assert all(risk.startswith("Ask who pays") for risk in silent.risks)
+
+
+def test_expired_bids_stay_and_are_marked(offered, make) -> None:
+    row = make.bid("Dig", steps=("Dig",), price=9500, valid_until=dt.date(2030, 4, 1))
+    assert offered(row)[0][0].expired
+
+
+def test_gaps(offered, make) -> None:
+    takeoff = make.takeoff(Dig=5.0, Spoil=6.0, Base=2.0, Lay=20.0, Cut=0.0)
+    row = make.bid("Dig", steps=("Lay", "Dig"), price=9500, materials=False, equipment=True)
+    found = gaps(offered(row)[0][0], takeoff)
+    assert found.steps == ("Spoil", "Base")
+    assert found.materials
+    assert not found.equipment

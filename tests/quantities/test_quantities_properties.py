@@ -1,0 +1,119 @@
+"""Laws that quantities must keep whatever the sizes."""
+
+from dataclasses import replace
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from budget.quantities import take_off
+
+sizes = st.floats(2, 60)
+few = settings(max_examples=25, deadline=None)
+
+
+def by_key(takeoff):
+    found = {}
+    for need in takeoff.needs:
+        found[need.item, need.part, need.bedding] = need.order.value
+    for step in takeoff.steps:
+        key = ("step", step.step, step.part, step.bedding)
+        found[key] = found.get(key, 0) + step.amount.value
+    return found
+
+
+def job_of(make, *areas, **sheets):
+    return make.job(*areas, quotes=(make.quote("Small gravel"), make.quote("Geotextile")), **sheets)
+
+
+@given(length=sizes, width=sizes)
+@few
+def test_twice_the_area_takes_twice_the_layers(make_many, length, width):
+    make = make_many
+    layer = (make.build_up(overrun=0, base_depth=4),)
+    once = take_off(job_of(make, make.area(length=length, width=width), build_ups=layer))
+    twice = take_off(job_of(make, make.area(length=2 * length, width=width), build_ups=layer))
+    one, two = by_key(once), by_key(twice)
+    for item in ("Base stone", "Geotextile", "Paver"):
+        assert two[item, "Terrace", ""] == pytest.approx(2 * one[item, "Terrace", ""])
+    for bedding, item in (("sand", "Bedding sand"), ("small gravel", "Joint gravel")):
+        assert two[item, "Terrace", bedding] == pytest.approx(2 * one[item, "Terrace", bedding])
+    dig = "step", "Dig", "Terrace", "sand"
+    assert two[dig] == pytest.approx(2 * one[dig])
+
+
+@given(length=sizes, width=sizes, share=st.floats(0.1, 0.9))
+@few
+def test_split_and_joined_is_the_same_terrace(make_many, length, width, share):
+    make = make_many
+    whole = take_off(job_of(make, make.area(length=length, width=width)))
+    left = make.area(name="left", length=length * share, width=width, joined_edge=width)
+    right = make.area(name="right", length=length * (1 - share), width=width, joined_edge=width)
+    split = take_off(job_of(make, left, right))
+    one, two = by_key(whole), by_key(split)
+    assert one.keys() == two.keys()
+    for key, value in one.items():
+        if key[0] != "Edging spike":
+            assert two[key] == pytest.approx(value, rel=0.02), key
+    assert split.parts[0].area.value == pytest.approx(whole.parts[0].area.value)
+    assert split.parts[0].restrained.value == pytest.approx(whole.parts[0].restrained.value)
+
+
+@given(length=sizes, width=sizes, diameter=sizes)
+@few
+def test_imperial_and_metric_twins_agree(make_many, length, width, diameter):
+    make = make_many
+    areas = (
+        make.area(length=length, width=width),
+        make.area("Bowl", shape="circle", diameter=diameter),
+    )
+    imperial = job_of(make, *areas)
+    metric = replace(imperial, settings=replace(imperial.settings, units="metric"))
+    assert by_key(take_off(imperial)) == by_key(take_off(metric))
+
+
+@given(length=sizes, width=sizes, more=st.floats(0.1, 20))
+@few
+def test_more_area_never_needs_less(make_many, length, width, more):
+    make = make_many
+    small = by_key(take_off(job_of(make, make.area(length=length, width=width))))
+    large = by_key(take_off(job_of(make, make.area(length=length + more, width=width))))
+    for key, value in small.items():
+        assert large[key] >= value - 1e-9, key
+
+
+@given(length=sizes, width=sizes, diameter=st.floats(1, 12))
+@few
+def test_orders_are_never_below_what_is_needed(make_many, length, width, diameter):
+    make = make_many
+    areas = (
+        make.area(length=length, width=width),
+        make.area(shape="quarter circle", diameter=diameter, name="corner"),
+    )
+    roll = make.product("Geotextile", "geotextile", roll_width=6)
+    for products in ((), (roll,)):
+        for need in take_off(job_of(make, *areas, products=products)).needs:
+            assert need.order.value >= need.net.value > 0
+            assert need.overage.value == pytest.approx(need.order.value / need.net.value - 1)
+            assert need.weight is None or need.weight.value > 0
+
+
+@given(rows=st.permutations(range(6)))
+@few
+def test_the_order_of_rows_does_not_matter(make_many, rows):
+    make = make_many
+    areas = [
+        make.area("Terrace", name="a", length=20, width=10, joined_edge=4),
+        make.area("Terrace", name="b", shape="quarter circle", diameter=8, joined_edge=4),
+        make.area("Terrace", name="tree", shape="circle", diameter=3, cut_out=True),
+        make.area("Walk", length=30, width=3, paver="Slab", pattern="stack bond"),
+        make.area("Walk", name="end", length=5, width=4, pattern="herringbone 45"),
+        make.area("Bowl", shape="ring", diameter=12, inner_diameter=4, optional=True),
+    ]
+    stock = (make.stock("Paver", 300), make.stock("Slab", 3))
+    straight = take_off(job_of(make, *areas, stock=stock))
+    mixed = take_off(job_of(make, *(areas[i] for i in rows), stock=stock[::-1]))
+    assert by_key(straight) == by_key(mixed)
+    assert [n.item for n in straight.needs] == [n.item for n in mixed.needs]
+    assert straight.parts[0].outlines == mixed.parts[0].outlines
+    assert straight.assumed == mixed.assumed

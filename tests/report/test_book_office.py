@@ -1,0 +1,276 @@
+"""The comparison workbook recalculated by LibreOffice: an independent check of every formula."""
+
+from __future__ import annotations
+
+import random
+import shutil
+import subprocess
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import replace
+from pathlib import Path
+from typing import Any
+
+import openpyxl
+import pytest
+
+from budget.decide.plan import Comparison, Line
+from budget.figures import (
+    Figure,
+    cents,
+    constant,
+    default,
+    given,
+    in_order,
+    largest,
+    minus,
+    product,
+    ratio,
+    recalculate,
+    smallest,
+    tier,
+    total,
+    whole,
+)
+from budget.report import book
+from budget.report.book_plans import stored_plans
+from budget.units import (
+    AREA,
+    DEPTH,
+    LOOSE_VOLUME,
+    MONEY,
+    NUMBER,
+    System,
+    per,
+    round_half_up,
+)
+
+pytestmark = [
+    pytest.mark.office,
+    pytest.mark.skipif(shutil.which("soffice") is None, reason="LibreOffice is not installed"),
+]
+
+Build = Callable[..., Comparison]
+Cells = dict[tuple[str, str], Any]
+
+#: Recalculate on load, always: a stored value must never pass for a calculated one.
+_HARD = """<?xml version="1.0" encoding="UTF-8"?>
+<oor:items xmlns:oor="http://openoffice.org/2001/registry">
+<item oor:path="/org.openoffice.Office.Calc/Formula/Load">
+<prop oor:name="OOXMLRecalcMode" oor:op="fuse"><value>0</value></prop></item>
+</oor:items>
+"""
+
+
+@pytest.fixture(scope="module")
+def profile(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    home = tmp_path_factory.mktemp("office")
+    (home / "user").mkdir()
+    (home / "user" / "registrymodifications.xcu").write_text(_HARD, encoding="utf-8")
+    return home
+
+
+@pytest.fixture
+def recalculated(profile: Path, tmp_path: Path) -> Callable[[Path], Cells]:
+    """Open a workbook in LibreOffice, calculate everything, and read the values back."""
+
+    def convert(path: Path) -> Cells:
+        out = tmp_path / "recalculated"
+        command = [
+            "soffice", f"-env:UserInstallation={profile.as_uri()}", "--headless",
+            "--convert-to", "xlsx:Calc MS Excel 2007 XML", "--outdir", str(out), str(path),
+        ]  # fmt: skip
+        done = subprocess.run(command, check=True, capture_output=True, text=True, timeout=240)
+        assert "Error" not in done.stderr
+        return values(out / path.name)
+
+    return convert
+
+
+def values(path: Path) -> Cells:
+    workbook = openpyxl.load_workbook(path, data_only=True)
+    return {
+        (sheet.title, cell.coordinate): cell.value
+        for sheet in workbook.worksheets
+        for row in sheet.iter_rows()
+        for cell in row
+        if cell.value is not None
+    }
+
+
+def formulas(path: Path) -> Iterator[tuple[str, str]]:
+    """Sheet and address of every formula."""
+    for sheet in openpyxl.load_workbook(path).worksheets:
+        for row in sheet.iter_rows():
+            for cell in row:
+                if cell.data_type == "f":
+                    yield sheet.title, cell.coordinate
+
+
+def differences(path: Path, calculated: Cells) -> list[str]:
+    """Formula cells whose calculated value is not the stored one."""
+    stored = values(path)
+    found = []
+    for sheet, address in formulas(path):
+        ours = stored.get((sheet, address), "")
+        theirs = calculated.get((sheet, address), "")
+        if isinstance(ours, str) or isinstance(theirs, str):
+            same = ours == theirs and not str(theirs).startswith("#")
+        else:
+            same = abs(ours - theirs) <= 1e-9 * max(1.0, abs(ours))
+        if not same:
+            found.append(f"{sheet}!{address}: stored {ours!r}, calculated {theirs!r}")
+    return found
+
+
+def test_libreoffice_finds_every_stored_value(
+    small_comparison: Build, recalculated: Callable[[Path], Cells], tmp_path: Path
+) -> None:
+    path = tmp_path / "small-comparison.xlsx"
+    book.write(small_comparison(), path)
+    assert differences(path, recalculated(path)) == []
+
+
+def edited(path: Path, changes: Mapping[str, float]) -> Path:
+    """The workbook with some inputs changed, found by the cell of the quotes workbook."""
+    workbook = openpyxl.load_workbook(path)
+    sheet = workbook["Inputs"]
+    rows = {row[4].value: row for row in sheet.iter_rows(min_row=6)}
+    for key, value in changes.items():
+        rows[key][2].value = value
+    target = path.with_name(f"changed-{path.name}")
+    workbook.save(target)
+    return target
+
+
+def plan_totals(cells: Cells) -> list[tuple[float, float]]:
+    """Cash and hours of each plan as the Scenarios sheet shows them, in order."""
+    found = []
+    for row in range(6, 60):
+        number = cells.get(("Scenarios", f"B{row}"))
+        if not isinstance(number, (int, float)) or not isinstance(
+            cells.get(("Scenarios", f"A{row}")), str
+        ):
+            break
+        found.append((cells["Scenarios", f"C{row}"], cells["Scenarios", f"D{row}"]))
+    return found
+
+
+def expected_totals(
+    comparison: Comparison, changes: Mapping[str, float]
+) -> list[tuple[float, float]]:
+    """What the figures of the stored plans come to under changed inputs (SI and cents)."""
+    found = []
+    for plan in stored_plans(comparison):
+        cash, hours = 0.0, 0.0
+        for line in plan.priced.lines:
+            cash += round_half_up(recalculate(line.money, changes)) if line.money else line.cash
+            hours += recalculate(line.time, changes) if line.time else line.own_hours
+        found.append((cash / 100, hours))
+    return found
+
+
+def test_a_changed_price_moves_every_plan_as_the_figures_do(
+    small_comparison: Build, recalculated: Callable[[Path], Cells], tmp_path: Path
+) -> None:
+    comparison = small_comparison()
+    path = tmp_path / "small-comparison.xlsx"
+    book.write(comparison, path)
+    workbook = openpyxl.load_workbook(path)
+    sheet = workbook["Inputs"]
+    price = next(
+        r for r in sheet.iter_rows(min_row=6) if r[4].value == "Quotes!C2" and r[2].value == 40
+    )
+    price[2].value = 44.44
+    workbook.save(tmp_path / "changed.xlsx")
+    cells = recalculated(tmp_path / "changed.xlsx")
+    # Five packs at 4.44 more, in each of the three plans.
+    before = [(plan.priced.cash / 100, plan.priced.own_hours) for plan in stored_plans(comparison)]
+    assert plan_totals(cells) == [
+        (pytest.approx(cash + 5 * 4.44, abs=0.001), pytest.approx(hours)) for cash, hours in before
+    ]
+    assert cells["Checks", "B16"] == "OK"
+
+
+def test_a_changed_hour_value_tells_which_stored_plan_wins(
+    small_comparison: Build, recalculated: Callable[[Path], Cells], tmp_path: Path
+) -> None:
+    path = tmp_path / "small-comparison.xlsx"
+    book.write(small_comparison(), path)
+    # Hiring costs 1,410.00 more and saves 40.25 hours: it wins above 35.03 an hour.
+    for an_hour, winner in (
+        (35.0, "Best mix, sand bedding"),
+        (35.1, "Machine work hired, sand bedding"),
+    ):
+        cells = recalculated(edited(path, {"Job!B9": an_hour}))
+        said = [cells["Answer", f"B{address[1:]}"] for (sheet, address), value in cells.items()
+                if sheet == "Answer" and value == "Stored plan that wins now"]  # fmt: skip
+        assert said == [winner]
+
+
+def random_money(draw: random.Random, depth: int, number: int) -> Figure:
+    """Money from random arithmetic over every operation, in two unit systems' awkward units."""
+    if depth == 0:
+        key = f"Quotes!C{draw.randint(2, 400)}{number:03}"
+        return given(draw.choice([0, 5, 1234, 99999, 250000.5]), MONEY, "price", key)
+
+    def more() -> Figure:
+        return random_money(draw, depth - 1, number)
+
+    area = given(draw.uniform(0.1, 90), AREA, "area", f"Areas!D{draw.randint(2, 99)}{number:03}")
+    deep = default(draw.uniform(0.01, 0.4), DEPTH, "depth", f"reference:depth {number}", "a guide")
+    weight = product("volume", LOOSE_VOLUME, area, deep)
+    match draw.choice(["sum", "minus", "largest", "smallest", "tier", "whole", "ratio", "cents"]):
+        case "sum":
+            return total("together", [more() for _ in range(draw.randint(1, 5))])
+        case "minus":
+            return minus("less", more(), more())
+        case "largest":
+            return largest("largest", more(), more(), more())
+        case "smallest":
+            return smallest("smallest", more(), more())
+        case "tier":
+            starts = [constant(at, MONEY, "from") for at in (0, 100, 5000, 100000)]
+            return tier("step", more(), [(start, more()) for start in starts[: draw.randint(1, 4)]])
+        case "whole":
+            each = given(draw.uniform(0.1, 2), LOOSE_VOLUME, "a load", f"Quotes!F{number:03}")
+            loads = whole("loads", ratio("loads", NUMBER, weight, each))
+            return product("loads at the price", MONEY, loads, more())
+        case "ratio":
+            rate = ratio("rate", per(MONEY, LOOSE_VOLUME), more(), weight)
+            return product("at the rate", MONEY, rate, weight)
+    return cents("to the cent", more())
+
+
+@pytest.mark.parametrize("units", ["imperial", "metric"])
+def test_every_operation_means_the_same_in_libreoffice(
+    units: System, small_comparison: Build, recalculated: Callable[[Path], Cells], tmp_path: Path
+) -> None:
+    draw = random.Random(20260406)
+    comparison = small_comparison()
+    assert comparison.best is not None
+    assert comparison.best.priced is not None
+    money = [cents(f"Line {n}", random_money(draw, 3, n)) for n in range(120)]
+    lines = [
+        Line("", "Paving", f"Line {n}", int(figure.value), 0.0, figure, None)
+        for n, figure in enumerate(money)
+    ]
+    ops = {node.op for figure in money for node in in_order(figure)} - {""}
+    assert ops == {
+        "sum", "minus", "product", "ratio", "largest", "smallest", "whole", "cents", "tier",
+    }  # fmt: skip
+    priced = replace(
+        comparison.best.priced, lines=tuple(lines), cash=sum(x.cash for x in lines), own_hours=0.0
+    )
+    best = replace(comparison.best, priced=priced)
+    settings = replace(comparison.job.settings, units=units)
+    changed = replace(
+        comparison,
+        job=replace(comparison.job, settings=settings),
+        scenarios=(best, *comparison.scenarios[1:]),
+        best=best,
+        frontier=(),
+        flips=(),
+    )
+    path = tmp_path / f"{units}.xlsx"
+    book.write(changed, path)
+    assert differences(path, recalculated(path)) == []

@@ -1,0 +1,190 @@
+"""Charts and the measured drawing, checked against the numbers they draw."""
+
+from __future__ import annotations
+
+import math
+import re
+import xml.etree.ElementTree as ET
+
+import pytest
+
+from budget.figures import constant
+from budget.quantities.takeoff import PartGeometry
+from budget.report import svg, svg_bars, svg_frontier, svg_outline, svg_plan
+from budget.units import AREA, LENGTH
+
+SQUARE = ((0.0, 0.0), (2.0, 0.0), (2.0, 2.0), (0.0, 2.0))
+
+
+def circle(radius: float, start: int = 0, end: int = 360) -> tuple[tuple[float, float], ...]:
+    angles = [math.radians(a) for a in range(start, end, 5)]
+    return tuple((radius * math.cos(a), radius * math.sin(a)) for a in angles)
+
+
+def part(name: str, *outlines: tuple[tuple[float, float], ...], **more: object) -> PartGeometry:
+    area, edge = constant(4.0, AREA, "area"), constant(8.0, LENGTH, "edge")
+    return PartGeometry(name, area, area, edge, edge, edge, outlines=outlines, **more)  # type: ignore[arg-type]
+
+
+def parsed(picture: object) -> ET.Element:
+    return ET.fromstring(str(picture))
+
+
+def percent(text: str | None) -> float:
+    assert text is not None
+    assert text.endswith("%")
+    return float(text[:-1])
+
+
+def test_a_picture_is_an_image_named_by_its_first_child() -> None:
+    root = parsed(svg.picture("key", "A <title>", svg.tag("rect", x=1)))
+    assert root.get("role") == "img"
+    assert root[0].tag == "title"
+    assert root[0].text == "A <title>"
+    assert root.get("aria-labelledby") == root[0].get("id")
+
+
+@pytest.mark.parametrize("text", ["<script>", '"', "&amp;", "a\x00b", "\u202eabc\u2066"])
+def test_text_never_becomes_markup(text: str) -> None:
+    root = parsed(svg.tag("g", svg.tag("text", text, class_=text)))
+    assert root[0].text == re.sub("[\x00\u202e\u2066]", "", text)
+    assert len(root) == 1
+
+
+def test_bars_are_as_long_as_their_money_and_hours() -> None:
+    bars = [
+        svg_bars.Bar("one", (svg_bars.Segment(1, 100, "a"), svg_bars.Segment(2, 300, "b")), "$4",
+                     10, "10 hours"),
+        svg_bars.Bar("two", (svg_bars.Segment(1, 200, "a"),), "$2", 40, "40 hours"),
+    ]  # fmt: skip
+    root = parsed(svg_bars.stacked("bars", "title", bars))
+    pieces = [r for r in root.iter("rect") if "piece" in r.get("class", "")]
+    wide = [percent(r.get("width")) for r in pieces]
+    assert wide[1] == pytest.approx(3 * wide[0], rel=0.01)
+    assert wide[2] == pytest.approx(2 * wide[0], rel=0.01)
+    assert percent(pieces[1].get("x")) == pytest.approx(wide[0], abs=0.02)
+    hours = [percent(r.get("width")) for r in root.iter("rect") if r.get("class") == "hours-bar"]
+    assert hours[1] == pytest.approx(4 * hours[0], rel=0.01)
+
+
+def test_bars_with_nothing_in_them_are_drawn_without_fault() -> None:
+    root = parsed(svg_bars.stacked("bars", "title", [svg_bars.Bar("one", (), "$0", 0, "0 hours")]))
+    assert [percent(r.get("width")) for r in root.iter("rect")] == [0]
+
+
+def test_plans_stand_where_their_cash_and_hours_put_them() -> None:
+    spots = [
+        svg_frontier.Spot(40, 1000, "1", "a"),
+        svg_frontier.Spot(20, 2000, "2", "b"),
+        svg_frontier.Spot(0, 5000, "3", "c"),
+    ]
+    ends = svg_frontier.Ends("$10", "$50", "0 hours", "40 hours")
+    root = parsed(svg_frontier.frontier("f", "title", spots, [], ends))
+    circles = [c for c in root.iter("circle") if c.get("class") == "spot"]
+    x = [percent(c.get("cx")) for c in circles]
+    y = [float(c.get("cy", "")) for c in circles]
+    assert x[0] - x[1] == pytest.approx(x[1] - x[2], abs=0.02)
+    assert (y[0] - y[1]) * 3 == pytest.approx(y[1] - y[2], rel=0.01)
+
+
+def test_one_plan_alone_is_drawn_without_fault() -> None:
+    ends = svg_frontier.Ends("$10", "$10", "1 hour", "1 hour")
+    spot = svg_frontier.Spot(1, 1000, "1", "a")
+    root = parsed(svg_frontier.frontier("f", "title", [spot], [], ends))
+    assert len([c for c in root.iter("circle") if c.get("class") == "spot"]) == 1
+
+
+def test_the_strip_covers_every_stop_once() -> None:
+    root = parsed(
+        svg_frontier.ribbon("r", "title", [0, 0, 0, 1, 1, 2, 2, 2, 2], ["1", "2", "3"], 4)
+    )
+    stretches = [r for r in root.iter("rect") if "stretch" in r.get("class", "")]
+    assert [r.get("data-plan") for r in stretches] == ["0", "1", "2"]
+    ends = [percent(r.get("x")) + percent(r.get("width")) for r in stretches]
+    assert [percent(r.get("x")) for r in stretches] == pytest.approx([0, *ends[:-1]], abs=0.02)
+    assert ends[-1] == pytest.approx(100, abs=0.02)
+
+
+def test_an_outline_is_told_apart_into_edges_and_curves() -> None:
+    quarter = ((0.0, 0.0), *circle(3.0, 0, 91))
+    found = svg_outline.edges(quarter)
+    straight = sorted(e.length for e in found if isinstance(e, svg_outline.Straight))
+    curves = [e for e in found if isinstance(e, svg_outline.Curve)]
+    assert straight == pytest.approx([3.0, 3.0])
+    assert [c.radius for c in curves] == [pytest.approx(3.0)]
+    assert curves[0].centre == pytest.approx((0.0, 0.0), abs=1e-9)
+
+
+def test_a_full_circle_has_no_straight_edge() -> None:
+    (curve,) = svg_outline.edges(circle(1.5))
+    assert isinstance(curve, svg_outline.Curve)
+    assert curve.full
+    assert curve.radius == pytest.approx(1.5)
+
+
+def test_an_ellipse_is_given_no_radius() -> None:
+    ring = tuple((2 * x, y) for x, y in circle(1.0))
+    curves = [e for e in svg_outline.edges(ring) if isinstance(e, svg_outline.Curve)]
+    assert {c.radius for c in curves} == {None}
+
+
+def test_points_in_a_straight_line_make_one_edge() -> None:
+    ring = ((0.0, 0.0), (1.0, 0.0), (2.0, 0.0), (2.0, 2.0), (0.0, 2.0), (0.0, 0.0))
+    assert [e.length for e in svg_outline.edges(ring) if isinstance(e, svg_outline.Straight)] == [
+        2.0, 2.0, 2.0, 2.0,
+    ]  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("metres", "words"),
+    [
+        (3.6576, "12'"),  # 12 x 0.3048
+        (3.81, "12' 6\""),
+        (0.1524, '6"'),
+        (3.8227, "12' 6½\""),  # 150.5 in x 0.0254
+        (3.6575, "12'"),  # never 11' 12"
+    ],
+)
+def test_dimensions_in_feet_and_inches(metres: float, words: str) -> None:
+    assert svg_plan.measure(metres, "imperial") == words
+
+
+@pytest.mark.parametrize("width", [328, 720])
+def test_all_parts_are_drawn_to_one_scale_inside_the_sheet(width: int) -> None:
+    parts = [
+        part("Terrace", ((0.0, 0.0), (6.0, 0.0), (6.0, 4.0), (0.0, 4.0))),
+        part("Path", ((10.0, 0.0), (15.0, 0.0), (15.0, 1.2), (10.0, 1.2))),
+        part("A bowl with quite a long name indeed", circle(1.5)),
+    ]
+    root = parsed(svg_plan.plan("plan", "title", parts, "metric", width))
+    _, _, wide, tall = (float(n) for n in root.get("viewBox", "").split())
+    scales = []
+    for polygon, metres in zip(root.iter("polygon"), (6.0, 5.0, 3.0), strict=True):
+        points = [tuple(map(float, p.split(","))) for p in polygon.get("points", "").split()]
+        (x1, y1), (x2, y2) = svg_outline.box(points)  # type: ignore[arg-type]
+        assert 0 <= x1 < x2 <= wide
+        assert 0 <= y1 < y2 <= tall
+        scales.append((x2 - x1) / metres)
+    assert scales == pytest.approx([scales[0]] * 3, rel=0.01)
+    texts = [t.text for t in root.iter("text")]
+    assert {"6.00", "4.00", "5.00", "1.20", "3.00"} <= set(texts)
+
+
+def test_a_cut_out_is_measured_where_it_lies() -> None:
+    hole = ((0.5, 0.5), (1.0, 0.5), (1.0, 1.25), (0.5, 1.25))
+    root = parsed(svg_plan.plan("p", "t", [part("Yard", SQUARE, holes=(hole,))], "metric", 328))
+    assert "0.50 × 0.75" in [t.text for t in root.iter("text")]
+    assert [p.get("class") for p in root.iter("polygon")] == ["outline", "outline cut"]
+
+
+def texts(*parts: PartGeometry) -> list[str | None]:
+    root = parsed(svg_plan.plan("p", "t", parts, "metric", 720))
+    return [t.text for t in root.iter("text")]
+
+
+def test_shapes_of_one_part_are_drawn_apart_where_they_have_labels() -> None:
+    beside = tuple((x + 2.0, y) for x, y in SQUARE)
+    apart = texts(part("Yard", SQUARE, beside, labels=((1.0, 0.0, "2 m"),)))
+    assert apart.count("2.00") == 4
+    assert "4.00" not in apart
+    assert "4.00" in texts(part("Yard", SQUARE, beside))

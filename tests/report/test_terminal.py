@@ -1,0 +1,214 @@
+"""What a person sees: 24 lines by 80 on a terminal, plain and whole in a pipe."""
+
+import io
+import re
+from collections.abc import Callable
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+
+from budget.decide.plan import Comparison, Missing
+from budget.report import answer, full_plan, listings
+from budget.report.blocks import Gap, Heading, Pair, Text, fitted, plain, table, wide, wrapped
+from budget.report.document import Files
+from budget.report.explain import explain
+from budget.report.terminal import show, window
+from budget.spend import UnknownNameError
+
+Build = Callable[..., Comparison]
+FILES = Files(Path("reports/patio-comparison.xlsx"), Path("reports/patio-summary.html"))
+COLOUR = re.compile(r"\x1b\[[0-9;]*m")
+
+
+class Screen(io.StringIO):
+    """A stream that a person reads."""
+
+    def isatty(self) -> bool:
+        return True
+
+
+@pytest.fixture
+def screen(monkeypatch: pytest.MonkeyPatch) -> Screen:
+    monkeypatch.setenv("COLUMNS", "80")
+    monkeypatch.setenv("LINES", "24")
+    monkeypatch.setenv("TERM", "xterm-256color")
+    monkeypatch.delenv("NO_COLOR", raising=False)
+    return Screen()
+
+
+def crowded(comparison: Comparison) -> Comparison:
+    """A comparison with more to say than a window holds."""
+    long = "Hiring this step costs far more cash, saves hours, and pays above a high value. "
+    return replace(
+        comparison,
+        complete=False,
+        flips=tuple(replace(comparison.flips[0], sentence=f"{n}: {long}") for n in range(9)),
+        missing=tuple(Missing(f"Cost line number {n}", "Checklist", "") for n in range(40)),
+        next_step="Fill the price of the edging on the Quotes sheet: it could add $300 to $900.",
+    )
+
+
+def printed(screen: Screen) -> list[str]:
+    return COLOUR.sub("", screen.getvalue()).splitlines()
+
+
+@pytest.mark.parametrize("crowd", [False, True], ids=["little to say", "much to say"])
+def test_answer_fits_a_small_window(small_comparison: Build, screen: Screen, crowd: bool) -> None:
+    comparison = crowded(small_comparison()) if crowd else small_comparison()
+    show(answer.answer(comparison, FILES, window(screen)), screen)
+    lines = printed(screen)
+    assert len(lines) < 24
+    assert max(wide(line.rstrip()) for line in lines) <= 80
+
+
+def test_answer_says_what_matters(small_comparison: Build) -> None:
+    text = plain(answer.answer(small_comparison(), FILES))
+    # lines of the plan by hand: 200.00 + 1,050.50 + 85.00 + 90.00; hours 18 + 30 + 10.25
+    assert "the best plan is “Best mix, sand bedding”" in text
+    assert "$1,425.50" in text
+    assert "58.2 hours" in text
+    # hiring costs 2,835.50: 1,410.00 more, for 58.25 - 18 = 40.25 hours less: 35.03 an hour
+    assert "$1,410.00 against hiring" in text
+    assert "an own hour earns $35.03" in text
+    assert "it flips above that value" in text
+    assert "reports/patio-summary.html" in text
+
+
+def test_incomplete_answer_is_so_far_and_names_what_is_missing(
+    small_comparison: Build,
+) -> None:
+    text = plain(answer.answer(crowded(small_comparison()), FILES))
+    assert "best plan so far" in text
+    assert "Cost line number 39" in text
+    assert "it could add $300 to $900" in text
+
+
+def test_pipe_leaves_nothing_out(small_comparison: Build) -> None:
+    comparison = crowded(small_comparison())
+    text = plain(answer.answer(comparison, FILES))
+    assert all(flip.sentence.strip() in text for flip in comparison.flips)
+    assert text.count("Best mix") == 1 + 2
+    assert "…" not in text
+
+
+def test_window_says_how_many_more_there_are(small_comparison: Build) -> None:
+    text = plain(answer.answer(crowded(small_comparison()), FILES, (80, 24)))
+    assert re.search(r"and \d+ more", text)
+
+
+def test_scenario_that_cannot_be_built_says_why(small_comparison: Build) -> None:
+    text = plain(answer.answer(small_comparison()))
+    assert re.search(r"Whole job hired +not possible", text)
+    assert "Whole job hired: no bid covers Lay" in text
+
+
+def test_no_plan_gives_the_reasons(small_comparison: Build) -> None:
+    nothing = replace(small_comparison(), best=None, hired=None, complete=False)
+    text = plain(answer.answer(nothing, None))
+    assert "no plan can be built yet" in text
+    assert "no bid covers Lay" in text
+
+
+def test_limit_is_told_above_and_below(small_comparison: Build) -> None:
+    comparison = small_comparison()
+
+    def with_limit(cents: int) -> str:
+        settings = replace(comparison.job.settings, spending_limit=cents)
+        job = replace(comparison.job, settings=settings)
+        return plain(answer.answer(replace(comparison, job=job)))
+
+    assert "$74.50 under your limit of $1,500" in with_limit(150000)
+    assert "$425.50 OVER your limit of $1,000" in with_limit(100000)
+
+
+def test_quiet_answer_is_one_line(small_comparison: Build) -> None:
+    assert answer.in_one_line(small_comparison()) == (
+        "Best: Best mix, sand bedding: $1,425.50 cash, 58.2 hours of own work."
+    )
+
+
+def test_full_plan_lists_every_line_choice_and_caution(small_comparison: Build) -> None:
+    comparison = small_comparison()
+    best = comparison.scenarios[0]
+    assert best.priced is not None
+    text = plain(full_plan.full_plan(comparison, best))
+    for line in best.priced.lines:
+        assert line.name in text
+    assert re.search(r"Total +\$1,425\.50 +58\.2", text)
+    assert "Dig: Have buried lines marked before digging. [a city's page]" in text
+    assert "payload binds" in text
+
+
+def test_explanation_can_be_followed_on_paper(small_comparison: Build) -> None:
+    found = explain(small_comparison(), "Base stone")
+    text = plain(listings.explanation(found, quiet=False))
+    assert "from Areas!D2" in text
+    assert "a published guide, table 2" in text
+    assert "215.3 sq ft × 3.937 in ÷ 324" in text
+    assert "what it costs: $200.00" in text
+    assert "uneven ground" in text
+
+
+def test_explanation_of_a_choice_tells_what_would_change_it(small_comparison: Build) -> None:
+    text = plain(listings.explanation(explain(small_comparison(), "step:Dig"), quiet=False))
+    assert "Dig: own hands, by hand" in text
+    assert "it flips above that value" in text
+
+
+def test_steps_shown_once_are_not_repeated(small_comparison: Build) -> None:
+    found = explain(small_comparison(), "base stone")
+    steps = [step for part in found.parts for _, step in part.steps]
+    assert len(steps) == len(set(steps))
+
+
+def test_unknown_line_offers_the_nearest(small_comparison: Build) -> None:
+    with pytest.raises(UnknownNameError, match="Did you mean “Base stone”"):
+        explain(small_comparison(), "Base ston")
+
+
+def test_terminal_has_colour_unless_told_not_to(
+    screen: Screen, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    show([Heading("Answer"), Text("Mind this.", "warning")], screen)
+    assert "\x1b[33m" in screen.getvalue()
+    monkeypatch.setenv("NO_COLOR", "1")
+    bare = Screen()
+    show([Heading("Answer"), Text("Mind this.", "warning")], bare)
+    assert "\x1b[33m" not in bare.getvalue()
+
+
+def test_dumb_terminal_gets_no_codes_at_all(
+    screen: Screen, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setenv("TERM", "dumb")
+    show([Heading("Answer"), Pair("Cash", "$5"), table(("A", "B"), [("1", "2")])], screen)
+    assert "\x1b" not in screen.getvalue()
+
+
+def test_user_text_is_never_markup(screen: Screen) -> None:
+    show([Text("[red]North Yard[/red] :house:"), Pair("Cash", "[b]x")], screen)
+    assert "[red]North Yard[/red] :house:" in printed(screen)
+    assert "[b]x" in screen.getvalue()
+
+
+def test_pipe_gets_plain_lines_of_any_width() -> None:
+    pipe = io.StringIO()
+    wide_cell = "a very long cell " * 20
+    show([table(("Item", "Price"), [(wide_cell, "9")], right=(1,)), Gap(), Text("x" * 300)], pipe)
+    assert wide_cell.strip() in pipe.getvalue()
+    assert "x" * 300 in pipe.getvalue()
+    assert "\x1b" not in pipe.getvalue()
+    assert window(pipe) is None
+
+
+def test_columns_line_up_with_wide_letters() -> None:
+    text = plain([table(("Name", "n"), [("砂利", "1"), ("sand", "2")], right=(1,))])
+    assert len({wide(line) for line in text.splitlines()}) == 1
+
+
+def test_fitted_keeps_the_first_item_whole() -> None:
+    long = "one sentence that is much longer than the room there is"
+    assert fitted([long, "two", "three"], 20, 1) == f"{long} and 2 more"
+    assert fitted(["a", "b"], 20, 1) == "a; b"
+    assert wrapped("", 10) == [""]

@@ -1,0 +1,312 @@
+"""Entries against a plan of three lines: pavers (10 pallets, 500.00), a bid, own digging.
+
+Every expected sum is worked out by hand in the test that states it.
+"""
+
+import datetime as dt
+from collections.abc import Callable
+from types import MappingProxyType
+from typing import Any
+
+import pytest
+
+from budget.decide.plan import Comparison, Line, Missing, Order, Plan, Priced, Scenario
+from budget.figures import constant
+from budget.job import Job, Place, Settings, Spend
+from budget.prices.options import Options
+from budget.quantities.takeoff import Takeoff
+from budget.spend import NoPlanError, Tracked, Tracking, UnknownNameError, find_scenario, track
+from budget.units import DENSITY, HOURS, MONEY, RATIO, per
+
+Tracker = Callable[..., Tracking]
+
+
+def line(name: str, cash: int, hours: float = 0.0, part: str = "") -> Line:
+    return Line(part, "Group", name, cash, hours, None, None)
+
+
+def plan(
+    lines: tuple[Line, ...], missing: tuple[Missing, ...] = (), deposits: int = 2000
+) -> Priced:
+    return Priced(
+        plan=Plan("sand", frozenset(), {}, {}, {}, {}, ""),
+        lines=lines,
+        missing=missing,
+        orders=(
+            Order("Paver", "Paver @ Yard", "Yard", 10.0, "pallet", 47000, 3000, 2000, None, 0.0),
+        ),
+        arrivals=(),
+        hires=(),
+        cash=sum(x.cash for x in lines),
+        own_hours=sum(x.own_hours for x in lines),
+        helper_hours=0.0,
+        clock_hours=0.0,
+        deposits=deposits,
+        risks=(),
+    )
+
+
+LINES = (
+    line("Paver", 50000),
+    line("Paving crew", 200000),
+    line("Dig", 0, 30.0, "Terrace"),
+    line("Dig", 0, 6.0, "Path"),
+)
+
+
+def options() -> Options:
+    none = constant(0, RATIO, "none")
+    return Options(
+        offers=(), routes={}, methods={}, bids=(), machines={}, disposal=(), carry={},
+        checklist=(), hour_value=constant(2000, per(MONEY, HOURS), "hour value"),
+        hours_per_day=constant(8, HOURS, "day"), people=1, paid_helpers=0, helper_pay=None,
+        sales_tax=none, card_surcharge={},
+    )  # fmt: skip
+
+
+def comparison(
+    spend: tuple[Spend, ...], limit: float | None = None, missing: tuple[Missing, ...] = ()
+) -> Comparison:
+    best = Scenario("Best mix", "sand", {}, True, "", plan(LINES, missing), True, 0.0)
+    dear = plan((line("Paving crew", 400000),))
+    hired = Scenario("Whole job hired", "sand", {}, True, "", dear, True, 0.0)
+    cheap = Scenario("Whole job hired", "small gravel", {}, True, "", plan(LINES), True, 0.0)
+    refused = Scenario("All own hands", "sand", {}, False, "nobody lays", None, True, 0.0)
+    settings = Settings(
+        place=Place("Job", 1),
+        spending_limit=limit,
+        places=MappingProxyType({"spending_limit": "Job!B11"}),
+    )
+    return Comparison(
+        job=Job(settings=settings, spend=spend),
+        takeoff=Takeoff((), (), (), (), (), constant(1400, DENSITY, "spoil")),
+        options=options(),
+        scenarios=(best, hired, cheap, refused),
+        best=best,
+        hired=hired,
+        complete=True,
+        flips=(),
+        frontier=(),
+        warnings=(),
+        assumed=(),
+        missing=(),
+        next_step="",
+    )
+
+
+def entry(name: str, state: str, amount: float | None = None, day: int = 1, **more: Any) -> Spend:
+    row = more.pop("row", day + 2)
+    columns = {"date": "A", "line": "B", "amount": "F", "receipt": "J"}
+    return Spend(
+        place=Place("Spend", row, columns),
+        date=dt.date(2026, 5, day),
+        line=name,
+        state=state,  # type: ignore[arg-type]
+        amount=amount,
+        **more,
+    )
+
+
+def tracked(*entries: Spend, **more: Any) -> Tracking:
+    return track(comparison(entries, **more))
+
+
+def line_of(found: Tracking, name: str) -> Tracked:
+    return next(t for t in found.lines if t.line == name)
+
+
+def sums(found: Tracking, name: str = "Paver") -> tuple[int, int, int, int, int]:
+    """Ordered, paid, to come, will come to, left."""
+    t = line_of(found, name)
+    return (t.ordered, t.paid, t.to_come, t.will_come_to, t.left)
+
+
+def test_without_entries_everything_is_still_to_come() -> None:
+    found = tracked()
+    assert (found.planned, found.paid, found.to_come, found.will_come_to) == (
+        250000,
+        0,
+        250000,
+        250000,
+    )
+    assert (found.planned_hours, found.spent_hours, found.hours_to_come) == (36.0, 0.0, 36.0)
+    assert found.left == 0
+    assert found.warnings == ()
+
+
+def test_lines_of_one_name_are_one_line_of_entries() -> None:
+    found = tracked(entry("Dig", "paid", own_hours=10))
+    assert [t.line for t in found.lines] == ["Paver", "Paving crew", "Dig"]
+    dig = line_of(found, "Dig")
+    assert (dig.planned_hours, dig.spent_hours) == (36.0, 10.0)
+    assert found.hours_to_come == 26.0
+
+
+def test_order_without_quantity_settles_the_whole_line() -> None:
+    # ordered at 480.00 where 500.00 was planned: 20.00 left
+    found = tracked(entry("Paver", "ordered", 45000, tax=3000))
+    assert sums(found) == (48000, 0, 48000, 48000, 2000)
+
+
+def test_order_of_a_part_leaves_the_rest_at_the_plan() -> None:
+    # 4 of 10 pallets for 240.00; 6 more at the plan's 50.00 are 300.00; 540.00 in all
+    found = tracked(entry("Paver", "ordered", 24000, quantity=4))
+    assert sums(found) == (24000, 0, 54000, 54000, -4000)
+
+
+def test_order_that_completes_the_quantity_settles_the_line() -> None:
+    found = tracked(
+        entry("Paver", "ordered", 24000, quantity=4),
+        entry("Paver", "ordered", 31000, 2, quantity=6),
+        entry("Paver", "paid", 24000, 3),
+    )
+    assert sums(found) == (55000, 24000, 31000, 55000, -5000)
+
+
+def test_payment_alone_is_a_part_payment() -> None:
+    # a crew paid half in advance will still come to its plan
+    found = tracked(entry("Paving crew", "paid", 100000))
+    assert sums(found, "Paving crew") == (0, 100000, 100000, 200000, 0)
+
+
+def test_payment_beyond_the_plan_is_what_it_comes_to() -> None:
+    found = tracked(entry("Paving crew", "paid", 210000))
+    assert sums(found, "Paving crew") == (0, 210000, 0, 210000, -10000)
+    assert [w.code for w in found.warnings] == ["spend-over-plan"]
+
+
+def test_payment_with_its_quantity_settles_that_quantity() -> None:
+    # 5 of 10 pallets bought off the yard for 230.00; 5 more at 50.00
+    found = tracked(entry("Paver", "paid", 23000, quantity=5))
+    assert sums(found) == (0, 23000, 25000, 48000, 2000)
+
+
+def test_paid_more_than_ordered_counts_as_paid() -> None:
+    found = tracked(entry("Paver", "ordered", 50000), entry("Paver", "paid", 51000, 2))
+    assert sums(found) == (50000, 51000, 0, 51000, -1000)
+
+
+def test_goods_sent_back_are_money_only_once_refunded() -> None:
+    bought = (entry("Paver", "ordered", 50000), entry("Paver", "paid", 50000, 2))
+    back = entry("Paver", "returned", 10000, 3)
+    waiting = tracked(*bought, back)
+    assert sums(waiting) == (40000, 50000, 0, 50000, 0)
+    assert waiting.refund_due == 10000
+    # the yard keeps 15.00 for restocking
+    refunded = tracked(*bought, back, entry("Paver", "refunded", 8500, 4))
+    assert sums(refunded) == (40000, 41500, 0, 41500, 8500)
+    assert refunded.refund_due == 1500
+
+
+def test_change_agreed_raises_what_is_allowed_and_what_comes() -> None:
+    found = tracked(entry("Paving crew", "change agreed", 30000))
+    crew = line_of(found, "Paving crew")
+    assert (crew.agreed, crew.will_come_to, crew.left) == (230000, 230000, 0)
+
+
+def test_change_after_the_order_is_still_to_come_and_before_it_is_held_by_it() -> None:
+    after = tracked(
+        entry("Paving crew", "ordered", 200000), entry("Paving crew", "change agreed", 30000, 2)
+    )
+    assert line_of(after, "Paving crew").will_come_to == 230000
+    before = tracked(
+        entry("Paving crew", "change agreed", 30000), entry("Paving crew", "ordered", 230000, 2)
+    )
+    assert line_of(before, "Paving crew").will_come_to == 230000
+
+
+def test_deposits_stand_beside_the_money() -> None:
+    found = tracked(
+        entry("Paver", "deposit paid", 2000),
+        entry("Paver", "deposit paid", 1000, 2),
+        entry("Paver", "deposit back", 1500, 3),
+    )
+    assert (found.deposits_out, found.deposits_back, found.deposits_held) == (3000, 1500, 1500)
+    assert found.deposits_planned == 2000
+    assert (found.paid, found.will_come_to) == (0, 250000)
+
+
+def test_delivery_carries_no_money() -> None:
+    assert sums(tracked(entry("Paver", "delivered", 50000, quantity=10))) == (0, 0, 50000, 50000, 0)
+
+
+def test_unknown_line_is_counted_and_its_nearest_name_offered() -> None:
+    found = tracked(entry("Pavers", "paid", 5000), entry("Paver", "paid", 1000, 2))
+    stray = line_of(found, "Pavers")
+    assert not stray.in_plan
+    assert (stray.planned, stray.paid, stray.will_come_to) == (0, 5000, 5000)
+    assert (found.paid, found.will_come_to) == (6000, 255000)
+    (warning,) = found.warnings
+    assert (warning.code, warning.cell) == ("spend-unknown-line", "Spend!B3")
+    assert "“Paver”" in warning.mend
+
+
+def test_names_are_matched_without_case_or_spacing() -> None:
+    assert line_of(tracked(entry(" paving   CREW", "paid", 100)), "Paving crew").paid == 100
+
+
+def test_left_is_against_the_spending_limit_where_there_is_one() -> None:
+    found = tracked(entry("Paver", "ordered", 48000), limit=300000)
+    assert (found.limit, found.left) == (300000, 300000 - 248000)
+    over = tracked(limit=240000)
+    assert over.left == -10000
+    assert [(w.code, w.cell) for w in over.warnings] == [("spend-over-limit", "Job!B11")]
+
+
+def test_entry_without_amount_is_told() -> None:
+    found = tracked(entry("Paver", "ordered", None, quantity=2))
+    assert [(w.code, w.cell) for w in found.warnings] == [("spend-no-amount", "Spend!F3")]
+
+
+def test_receipt_entered_twice_is_told() -> None:
+    same = {"receipt": "A-17"}
+    found = tracked(
+        entry("Paver", "paid", 1000, 1, **same), entry("Paver", "paid", 1000, 2, **same),
+        entry("Paver", "paid", 900, 3, **same),
+    )  # fmt: skip
+    assert [(w.code, w.cell) for w in found.warnings] == [("spend-twice", "Spend!J4")]
+
+
+def test_what_is_not_priced_is_named() -> None:
+    found = tracked(missing=(Missing("Permit", "Checklist", ""),))
+    assert found.unpriced == ("Permit",)
+
+
+def test_order_of_rows_does_not_matter() -> None:
+    entries = [
+        entry("Paver", "ordered", 24000, 1, quantity=4),
+        entry("Paver", "paid", 24000, 1, row=9),
+        entry("Paver", "change agreed", 500, 2),
+        entry("Lamp", "paid", 700, 3),
+    ]
+    assert tracked(*entries) == tracked(*reversed(entries))
+
+
+def test_totals_are_sums_of_lines() -> None:
+    found = tracked(
+        entry("Paver", "ordered", 24001, quantity=3), entry("Lamp", "paid", 333, 2),
+        entry("Paving crew", "paid", 12345, 3),
+    )  # fmt: skip
+    for column in ("planned", "changes", "ordered", "paid", "to_come", "will_come_to"):
+        assert sum(getattr(t, column) for t in found.lines) == getattr(found, column)
+    assert found.will_come_to == found.paid + found.to_come
+
+
+def test_scenario_is_found_by_title_name_or_beginning() -> None:
+    found = comparison(())
+    assert find_scenario(found, None) is found.best
+    assert find_scenario(found, "BEST") is found.best
+    assert find_scenario(found, "whole job hired, sand").bedding == "sand"
+    # by name alone, the cheaper of its beddings: 2,500.00 and 36 hours at 20.00 against 4,000.00
+    assert find_scenario(found, "Whole job hired").bedding == "small gravel"
+    assert find_scenario(found, "whole").bedding == "small gravel"
+
+
+def test_unknown_scenario_offers_the_nearest() -> None:
+    with pytest.raises(UnknownNameError, match="Did you mean “Whole job hired"):
+        track(comparison(()), "Hole job hired")
+
+
+def test_scenario_that_cannot_be_built_says_why() -> None:
+    with pytest.raises(NoPlanError, match="nobody lays"):
+        track(comparison(()), "All own hands")

@@ -1,0 +1,172 @@
+"""Every code of the catalogue, raised by a workbook that has just that mistake."""
+
+from __future__ import annotations
+
+import datetime as dt
+from typing import Any
+
+import pytest
+
+from budget.workbook import read
+from budget.workbook.problems import CODES
+
+A = ["Part", "Shape", "Length", "Width", "Paver"]
+ROW = ["Terrace", "rectangle", 20, 10, "Slate"]
+Q = ["Item", "Supplier", "Price", "Per", "Pack holds", "Weight per pack"]
+
+
+def _areas(*rows: list[Any], titles: list[Any] | None = None) -> dict[str, Any]:
+    return {"Areas": [titles or A, *rows]}
+
+
+def _quotes(*rows: list[Any]) -> dict[str, Any]:
+    return {"Quotes": [Q, *rows]}
+
+
+#: code, sheets, settings, and the cell where it must be found.
+CASES: list[tuple[str, dict[str, Any], dict[str, Any], str]] = [
+    ("sheet-missing", {"Quotes": None, "Quotse": [Q]}, {}, "Quotes!A1"),
+    ("sheet-twice", {"quotes ": [Q]}, {}, "quotes !A1"),
+    ("sheet-empty", {"Quotes": [Q]}, {}, "Quotes!A1"),
+    ("sheet-not-read", {"My notes": [["milk"]]}, {}, "My notes!A1"),
+    ("header-missing", {"Areas": [["Terrace", 20, 10]]}, {}, "Areas!A1"),
+    ("column-missing", _areas(["rectangle", 1, 1, "Slate"], titles=A[1:]), {}, "Areas!A1"),
+    ("column-missing", {"Job": [["Setting", "Amount", "Note"], ["Sales tax", 7]]}, {}, "Job!A1"),
+    ("column-misspelt", _areas(ROW, titles=[*A[:3], "Widht", "Paver"]), {}, "Areas!D1"),
+    ("column-twice", _areas([*ROW, 5], titles=[*A, "length (m)"]), {}, "Areas!F1"),
+    ("column-not-read", _areas([*ROW, 5], titles=[*A, "Colour of the sky"]), {}, "Areas!F1"),
+    ("header-unit", _areas(ROW, titles=["Part", "Shape", "Length (lb)", "Width"]), {}, "Areas!C2"),
+    ("header-currency", {"Quotes": [["Item", "Supplier", "Price (EUR)", "Per"],
+                                    ["Base stone", "North Pit", 3, "ton"]]}, {}, "Quotes!C2"),
+    ("rows-beyond-gap", _areas(ROW, *[[]] * 220, ROW), {}, "Areas!A223"),
+    ("cell-blank", _areas([None, *ROW[1:]]), {}, "Areas!A2"),
+    ("cell-error", _areas(["Terrace", "rectangle", "#DIV/0!", 10, "Slate"]), {}, "Areas!C2"),
+    ("formula-not-calculated", _areas([*ROW[:2], "=2*10", 10, "Slate"]), {}, "Areas!C2"),
+    ("formula-as-text", _areas([*ROW[:2], "'=2*10", 10, "Slate"]), {}, "Areas!C2"),
+    ("not-a-measure", _areas([*ROW[:2], "long", 10, "Slate"]), {}, "Areas!C2"),
+    ("unit-unclear", _areas([*ROW[:2], "12' 6", 10, "Slate"]), {}, "Areas!C2"),
+    ("became-a-date", _areas([*ROW[:2], dt.date(2026, 1, 2), 10, "Slate"]), {}, "Areas!C2"),
+    ("not-a-date", {}, {"Start date": "6 April"}, "Job!B5"),
+    ("not-a-choice", _areas(["Terrace", "rektangle", 20, 10, "Slate"]), {}, "Areas!B2"),
+    ("not-whole", {}, {"Unpaid helpers": 1.5}, "Job!B5"),
+    ("negative", {}, {"Spending limit": -5}, "Job!B5"),
+    ("not-positive", _areas([*ROW[:2], 0, 10, "Slate"]), {}, "Areas!C2"),
+    ("share-unclear", {}, {"Sales tax": 0.4}, "Job!B4"),  # 0.4 % and 40 % are both unlikely
+    ("share-unclear", {}, {"Sales tax": "120 %"}, "Job!B4"),
+    ("share-read-as", {}, {"Sales tax": 0.07}, "Job!B4"),
+    ("other-currency", _quotes(["Base stone", "North Pit", "€30", "ton"]), {}, "Quotes!C2"),
+    ("setting-twice", {"Job": [["Setting", "Value"], ["Sales tax", 0], ["sales-tax", "7 %"]]}, {},
+     "Job!A3"),
+    ("setting-unknown", {}, {"Sale tax": 5}, "Job!A5"),
+    ("tax-not-said", {"Job": [["Setting", "Value"], ["Units", "imperial"]]}, {}, "Job!B1"),
+    ("name-unknown", _areas([*ROW, "Garden"], titles=[*A, "Build-up"]), {}, "Areas!F2"),
+    ("pin-unknown", {"Scenarios": [["Scenario", "Choice", "Value"], ["Mine", "step:Digg", "hire"]]},
+     {}, "Scenarios!B2"),
+    ("pin-unknown", {"Scenarios": [["Scenario", "Choice", "Value"], ["Mine", "colour", "red"]]},
+     {}, "Scenarios!B2"),
+    ("equipment-not-listed",
+     {"Work": [["Step", "Method", "Equipment"], ["Dig", "by machine", "Digger"]]},
+     {}, "Work!C2"),
+    ("no-delivery-known", _quotes(["Base stone", "Nort Pit", 30, "ton"]), {}, "Quotes!B2"),
+    ("item-not-needed", _quotes(["Base stoen", "North Pit", 30, "ton"]), {}, "Quotes!A2"),
+    ("paver-size-assumed", {"Products": None}, {}, "Areas!E2"),
+    ("size-missing", _areas(["Terrace", "circle", 20, 10, "Slate"], titles=[*A, "Diameter"]), {},
+     "Areas!F2"),
+    ("ring-upside-down", _areas(["Ring", "ring", 3, 4, "Slate"],
+                                titles=["Part", "Shape", "Diameter", "Inner diameter", "Paver"]),
+     {}, "Areas!D2"),
+    ("corners-missing", _areas(["Walk", "polygon", None, None, "Slate"]), {}, "Areas!B2"),
+    ("corners-not-used", {"Outline": [["Area", "Order", "X", "Y"], ["Terrace", 1, 0, 0]]}, {},
+     "Outline!A2"),
+    ("pack-holds-missing", _quotes(["Joint sand", "North Pit", 5, "bag"]), {}, "Quotes!E2"),
+    ("pack-holds-unit", _quotes(["Joint sand", "North Pit", 5, "bag", 50]), {}, "Quotes!E2"),
+    ("pack-holds-contradicts", _quotes(["Base stone", "North Pit", 5, "ton", "50 lb"]), {},
+     "Quotes!E2"),
+    ("bag-weight-and-volume", _quotes(["Base stone", "North Pit", 5, "bag", "0.5 cu ft", 20]), {},
+     "Quotes!F2"),
+    ("bag-weight-and-volume", _quotes(["Base stone", "North Pit", 5, "bag", "50 lb", 80]), {},
+     "Quotes!F2"),
+    ("range-upside-down",
+     {"Work": [["Step", "Method", "Low", "Likely", "High"], ["Dig", "by hand", 3, 2, 5]]},
+     {}, "Work!C2"),
+    ("one-seller", _quotes(["Base stone", "North Pit", 5, "ton"]), {}, "Quotes!A2"),
+    ("expired", {"Quotes": [["Item", "Supplier", "Per", "Valid until"],
+                            ["Base stone", "North Pit", "ton", dt.date(2026, 4, 5)]]}, {},
+     "Quotes!D2"),
+    ("expired", {"Bids": [["Bid", "Steps", "Valid until"], ["Digger", "Dig", "2026-04-05"]]}, {},
+     "Bids!C2"),
+    ("unit-not-of-step", {"Work": [["Step", "Method", "Likely", "Per unit"],
+                                   ["Dig", "by hand", 3, "sq ft"]]}, {}, "Work!D2"),
+    ("answer-without-amount",
+     {"Checklist": [["Line", "Answer", "Amount"], ["Drainage", "priced", None]]},
+     {}, "Checklist!C2"),
+    ("name-twice", {"Suppliers": [["Supplier", "Distance"], ["North Pit", 1], ["north pit", 2]]},
+     {}, "Suppliers!A3"),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("code", "sheets", "job", "cell"), CASES, ids=[f"{c[0]}-{i}" for i, c in enumerate(CASES)]
+)
+def test_a_mistake_is_named_with_its_cell(
+    make: Any, code: str, sheets: dict[str, Any], job: dict[str, Any], cell: str
+) -> None:
+    reading = read(make(sheets, job))
+    notices = [n for n in (*reading.problems, *reading.warnings) if n.code == code]
+    assert [n.cell for n in notices] == [cell]
+    assert notices[0].expected
+    assert notices[0].severity == CODES[code].severity
+    assert "{" not in notices[0].message
+    if CODES[code].severity == "problem":
+        assert reading.job is None
+
+
+def test_merged_cells_are_named(make: Any) -> None:
+    import openpyxl
+
+    path = make(_areas(ROW, ROW))
+    book = openpyxl.load_workbook(path)
+    book["Areas"].merge_cells("A2:A3")
+    book.save(path)
+    reading = read(path)
+    found = [(n.code, n.cell) for n in reading.problems]
+    assert ("merged-cells", "Areas!A2:A3") in found
+
+
+def test_every_code_of_the_catalogue_is_raised_by_a_test() -> None:
+    assert {case[0] for case in CASES} | {"merged-cells"} == set(CODES)
+
+
+@pytest.mark.parametrize(
+    ("sheets", "hint"),
+    [
+        ({"Quotes": None, "Quotse": [Q]}, "Is it the sheet named Quotse?"),
+        (_areas(["Terrace", "rektangle", 20, 10, "Slate"]), "Did you mean rectangle?"),
+        (_areas([*ROW, "Gardn"], titles=[*A, "Build-up"])
+         | {"Build-up": [["Build-up", "Base depth"], ["Garden", 6]]}, "Did you mean Garden?"),
+        (_quotes(["Base stoen", "North Pit", 30, "ton"]), "Did you mean Base stone?"),
+        ({"Bids": [["Bid", "Steps"], ["Digger", "Digg"]]}, "Did you mean Dig?"),
+        (_quotes(["Slate", "North Pit", 30, "palet", "5 sq ft"]), "Did you mean pallet?"),
+    ],
+)  # fmt: skip
+def test_the_nearest_known_name_is_offered(make: Any, sheets: dict[str, Any], hint: str) -> None:
+    reading = read(make(sheets))
+    assert any(hint in n.message for n in (*reading.problems, *reading.warnings))
+
+
+def test_one_wrong_title_is_reported_once_not_for_every_row(make: Any) -> None:
+    titles = ["Part", "Shape", "Length (lb)", "Width"]
+    reading = read(make(_areas(ROW, ROW, ROW, titles=titles)))
+    assert [n.code for n in reading.problems].count("header-unit") == 1
+
+
+def test_an_unreadable_size_is_not_called_missing_too(make: Any) -> None:
+    reading = read(make(_areas([*ROW[:2], "long", 10, "Slate"])))
+    assert [n.code for n in reading.problems] == ["not-a-measure"]
+
+
+@pytest.mark.parametrize("item", ["Base stone", "BASE STONE"])
+def test_a_bag_that_agrees_with_its_weight_is_not_doubted(make: Any, item: str) -> None:
+    # half a cubic foot at 1.3 to 1.75 ton per cu yd (96 to 130 lb per cu ft) weighs 48 to 65 lb
+    reading = read(make(_quotes([item, "North Pit", 5, "bag", "0.5 cu ft", 52])))
+    assert "bag-weight-and-volume" not in [n.code for n in reading.warnings]

@@ -1,0 +1,190 @@
+"""The blank workbook: what stands on it, and that it reads back."""
+
+from __future__ import annotations
+
+import datetime as dt
+import os
+import shutil
+import subprocess
+import zipfile
+from pathlib import Path
+from typing import Any
+
+import openpyxl
+import pytest
+
+from budget.workbook import example_jobs, read, write_blank
+from budget.workbook.example_jobs import content
+from budget.workbook.sheets import SHEETS, sheet
+
+EXAMPLES = example_jobs.names()
+
+
+@pytest.fixture(params=["imperial", "metric"])
+def blank(request: pytest.FixtureRequest, tmp_path: Path) -> tuple[str, Any]:
+    path = tmp_path / "blank.xlsx"
+    write_blank(path, request.param)
+    return request.param, openpyxl.load_workbook(path)
+
+
+def test_start_comes_first_and_lists_last(blank: Any) -> None:
+    _, book = blank
+    assert book.sheetnames == ["Start", *(s.name for s in SHEETS), "Lists"]
+
+
+def test_the_start_sheet_says_in_ten_lines_what_to_fill(blank: Any) -> None:
+    _, book = blank
+    numbers = [c.value for c in book["Start"]["A"] if isinstance(c.value, int)]
+    assert numbers == list(range(1, 11))
+    named = [book["Start"].cell(row, 2).value for row in range(4, 14)]
+    assert named[:3] == ["Job", "Areas", "Quotes"]
+    assert set(named) - {"Save and run"} <= {s.name for s in SHEETS}
+
+
+def test_every_sheet_opens_with_its_purpose_and_when_it_is_worth_filling(blank: Any) -> None:
+    _, book = blank
+    for described in SHEETS:
+        page = book[described.name]
+        assert page["A1"].value == described.purpose
+        assert page["A2"].value == described.worth
+
+
+def test_titles_carry_units_and_stay_in_sight(blank: Any) -> None:
+    system, book = blank
+    page = book["Areas"]
+    titles = [c.value for c in page[4]]
+    assert titles[3] == ("Length (ft)" if system == "imperial" else "Length (m)")
+    assert titles[0] == "Part *"
+    for described in SHEETS:
+        assert book[described.name].freeze_panes == "B5"
+        assert book[described.name].print_title_rows == "$4:$4"
+        assert book[described.name].page_setup.orientation == "landscape"
+
+
+def test_paper_is_the_country_s(blank: Any) -> None:
+    system, book = blank
+    assert book["Quotes"].page_setup.paperSize == (1 if system == "imperial" else 9)
+
+
+def test_every_column_has_a_note_and_every_closed_choice_a_list(blank: Any) -> None:
+    _, book = blank
+    for described in SHEETS:
+        rules = book[described.name].data_validations.dataValidation
+        assert all(rule.prompt for rule in rules)
+        assert len(rules) >= len(described.columns) - 4  # equal rules may be stored together
+        lists = [rule for rule in rules if rule.type == "list"]
+        closed = [c for c in described.columns if c.value in ("choice", "flag")]
+        assert len(lists) >= len({(c.options(), c.title) for c in closed})
+
+
+def test_lists_point_at_cells_that_hold_them(blank: Any) -> None:
+    _, book = blank
+    for described in SHEETS:
+        for rule in book[described.name].data_validations.dataValidation:
+            if rule.type == "list" and "Lists!" in rule.formula1:
+                area = rule.formula1.split("!")[1].replace("$", "")
+                assert all(row[0].value for row in book["Lists"][area])
+
+
+def test_sizes_are_text_cells_so_that_a_fraction_stays_a_fraction(blank: Any) -> None:
+    _, book = blank
+    column = book["Areas"].column_dimensions["D"]
+    assert column.number_format == "@"
+
+
+def test_no_cell_is_a_formula(blank: Any) -> None:
+    _, book = blank
+    kinds = {c.data_type for page in book for row in page.iter_rows() for c in row}
+    assert "f" not in kinds
+
+
+def test_the_blank_asks_for_areas_and_quotes_only(tmp_path: Path) -> None:
+    write_blank(tmp_path / "blank.xlsx", "metric")
+    reading = read(tmp_path / "blank.xlsx")
+    assert [n.code for n in reading.problems] == ["sheet-empty", "sheet-empty"]
+    assert [n.code for n in reading.warnings] == ["tax-not-said"]
+
+
+def test_the_same_input_gives_the_same_bytes(tmp_path: Path) -> None:
+    for example in ("", *EXAMPLES):
+        write_blank(tmp_path / "a.xlsx", "imperial", example, force=True)
+        write_blank(tmp_path / "b.xlsx", "imperial", example, force=True)
+        assert (tmp_path / "a.xlsx").read_bytes() == (tmp_path / "b.xlsx").read_bytes()
+
+
+def test_a_file_that_is_there_is_kept_unless_forced(tmp_path: Path) -> None:
+    path = tmp_path / "mine.xlsx"
+    path.write_text("mine")
+    with pytest.raises(FileExistsError):
+        write_blank(path, "imperial")
+    assert path.read_text() == "mine"
+    write_blank(path, "imperial", force=True)
+    assert zipfile.is_zipfile(path)
+    assert [p.name for p in tmp_path.iterdir()] == ["mine.xlsx"]
+
+
+def test_a_failed_write_leaves_nothing_behind(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def fail(*_: Any) -> None:
+        raise OSError("disk full")
+
+    monkeypatch.setattr("budget.workbook.template.write_start", fail)
+    with pytest.raises(OSError, match="disk full"):
+        write_blank(tmp_path / "new.xlsx", "imperial")
+    assert list(tmp_path.iterdir()) == []
+
+
+def test_a_new_file_is_readable_as_any_other_new_file(tmp_path: Path) -> None:
+    (tmp_path / "other").touch()
+    write_blank(tmp_path / "new.xlsx", "imperial")
+    modes = {p.stat().st_mode for p in tmp_path.iterdir()}
+    assert len(modes) == 1
+
+
+def test_an_unknown_example_is_refused(tmp_path: Path) -> None:
+    with pytest.raises(KeyError):
+        write_blank(tmp_path / "x.xlsx", "imperial", "castle")
+
+
+@pytest.mark.parametrize("name", EXAMPLES)
+def test_an_example_reads_back_without_a_problem(tmp_path: Path, name: str) -> None:
+    write_blank(tmp_path / "x.xlsx", "imperial", name)
+    reading = read(tmp_path / "x.xlsx")
+    assert reading.problems == ()
+    assert reading.job is not None
+    for described in SHEETS:
+        if not described.settings:
+            rows = example_jobs.rows(name, described)
+            assert len(getattr(reading.job, described.target)) == len(rows)
+
+
+@pytest.mark.parametrize(
+    ("place", "text", "expected"),
+    [
+        (("Areas", "length"), "20", 20.0),
+        (("Areas", "length"), "12 ft 6 in", "12 ft 6 in"),
+        (("Quotes", "item"), "3", "3"),
+        (("Quotes", "price"), "12.50", 12.5),
+        (("Quotes", "restocking"), "20 %", 0.2),
+        (("Quotes", "valid_until"), "2026-05-31", dt.date(2026, 5, 31)),
+        (("Quotes", "note"), "=1+1", "=1+1"),
+    ],
+)
+def test_an_example_cell_is_kept_as_what_it_is(
+    place: tuple[str, str], text: str, expected: Any
+) -> None:
+    assert content(sheet(place[0]).column(place[1]), text) == expected
+
+
+@pytest.mark.office
+@pytest.mark.skipif(shutil.which("soffice") is None, reason="needs LibreOffice")
+def test_an_example_saved_by_an_office_program_reads_the_same(tmp_path: Path) -> None:
+    path, out = tmp_path / "terrace.xlsx", tmp_path / "saved"
+    write_blank(path, "imperial", "terrace")
+    profile = f"-env:UserInstallation={(tmp_path / 'profile').as_uri()}"
+    command = ["soffice", profile, "--headless", "--convert-to", "xlsx", "--outdir", str(out)]
+    subprocess.run([*command, str(path)], check=True, capture_output=True, env=dict(os.environ))
+    before, after = read(path), read(out / "terrace.xlsx")
+    assert before.job is not None
+    assert after == before
