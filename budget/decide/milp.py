@@ -83,12 +83,14 @@ class Programme:
         self,
         weights: Mapping[str, float],
         shut: Iterable[int] = (),
-        bounds: Mapping[int, tuple[float, float]] | None = None,
+        bounds: Mapping[int, Limits] | None = None,
+        at_most: float = math.inf,
     ) -> Answer | None:
         """The least weighted objective, or None if nothing fits.
 
         ``shut`` columns are held at nothing; ``bounds`` replaces the bounds of some rows for
-        this solve.
+        this solve. Answers above ``at_most`` need not be looked for: None then only says that
+        there is none at or below it.
         """
         solver = self._ready()
         held = frozenset(shut)
@@ -96,22 +98,26 @@ class Programme:
         for row, (low, high) in limits.items():
             solver.changeRowBounds(row, low, high)
         costs = self.costs(weights)
-        answer = self._solved(costs, held, limits)
+        answer = self._solved(costs, held, limits, at_most)
         for row in limits:
             solver.changeRowBounds(row, self.rows[row][1], self.rows[row][2])
         return answer
 
     def _solved(
-        self, costs: Sequence[float], held: frozenset[int], limits: Mapping[int, Limits]
+        self,
+        costs: Sequence[float],
+        held: frozenset[int],
+        limits: Mapping[int, Limits],
+        at_most: float,
     ) -> Answer | None:
         solver = self._solver
         broken = self._tie_broken(costs)
         solver.changeColsCost(len(broken), self._every, broken)
         highs = [0.0 if c in held else high for c, high in enumerate(self.highs)]
         lows = list(self.lows)
-        cutoff = self._cutoff(broken, held, limits)
-        if cutoff is not None:
-            self._narrow(broken, lows, highs, cutoff)
+        cutoff = min(self._cutoff(broken, held, limits), at_most)
+        if cutoff < math.inf and not self._narrow(broken, lows, highs, cutoff):
+            return None
         solver.changeColsBounds(len(highs), self._every, lows, highs)
         self._run()
         answer = self._answer(costs)
@@ -121,7 +127,7 @@ class Programme:
 
     def _cutoff(
         self, costs: Sequence[float], held: frozenset[int], limits: Mapping[int, Limits]
-    ) -> float | None:
+    ) -> float:
         """The least objective of the answers met before that fit this solve too."""
         fitting = [
             _times(costs, values)
@@ -129,15 +135,17 @@ class Programme:
             if all(values[c] == 0 for c in held)
             and all(low <= self._sum(row, values) <= high for row, (low, high) in limits.items())
         ]
-        return min(fitting, default=None)
+        return min(fitting, default=math.inf)
 
     def _sum(self, row: int, values: Sequence[float]) -> float:
         return math.fsum(factor * values[c] for c, factor in self.rows[row][0].items())
 
     def _narrow(
         self, costs: Sequence[float], lows: list[float], highs: list[float], cutoff: float
-    ) -> None:
+    ) -> bool:
         """Hold columns that no answer as good as one already known can move.
+
+        Returns whether there can be an answer that good at all.
 
         With whole columns set free, the solver gives the least objective there could be and
         for each column what moving it costs at least. Where that alone passes the known
@@ -151,9 +159,11 @@ class Programme:
         solver.setOptionValue("solve_relaxation", False)
         solution = solver.getSolution()
         if not solution.value_valid or not solution.dual_valid:
-            return
+            return True
         values, prices = list(solution.col_value), list(solution.col_dual)
         room = cutoff - _times(costs, values) + FIXING_MARGIN
+        if room < 0:
+            return False
         for column, whole in enumerate(self.whole):
             if not whole:
                 continue
@@ -161,6 +171,7 @@ class Programme:
                 highs[column] = lows[column]
             elif prices[column] < -room and values[column] > highs[column] - 1e-6:
                 lows[column] = highs[column]
+        return True
 
     def _run(self) -> None:
         self._solver.setOptionValue("time_limit", self._solver.getRunTime() + TIME_LIMIT)

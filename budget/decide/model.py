@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping
 from dataclasses import dataclass
 
@@ -54,13 +55,22 @@ class Model:
         self._gap_row = build.programme.row(gaps) if gaps else None
         self._fewest: float | None = None
 
-    def solve(self, hour_value: float, allowed: Allowed | None = None) -> Solved | None:
-        """The best plan at an hour value (cents) with some choices held, None if none fits."""
+    def solve(
+        self, hour_value: float, allowed: Allowed | None = None, at_most: float = math.inf
+    ) -> Solved | None:
+        """The best plan at an hour value (cents) with some choices held, None if none fits.
+
+        Plans whose total passes ``at_most`` need not be found: None then only says that there
+        is none below it with as few missing prices.
+        """
         shut = self._shut(allowed or {})
         bounds = self._fewest_bound(shut)
         if bounds is None:
             return None
-        answer = self._build.programme.solve({CASH: 1.0, HOURS: hour_value}, shut, bounds)
+        fixed = self._build.fixed
+        above = at_most - fixed.get(CASH, 0.0) - fixed.get(HOURS, 0.0) * hour_value
+        weights = {CASH: 1.0, HOURS: hour_value}
+        answer = self._build.programme.solve(weights, shut, bounds, above)
         if answer is None:
             return None
         priced = evaluate_in(self.situation, self._plan(answer))

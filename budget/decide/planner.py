@@ -89,7 +89,7 @@ class Planner:
     def solve(self, bedding: str, pinned: Pinned, hour_value: float) -> Solved | None:
         """The best plan under one bedding, None if nothing fits the pins."""
         allowed: Allowed = pinned.allowed
-        key = (bedding, pinned.dropped, hour_value, tuple(sorted(allowed.items())))
+        key = self._key(bedding, pinned, hour_value)
         if key not in self._solved:
             model = self._model(bedding, pinned.dropped)
             self._solved[key] = model.solve(hour_value, allowed)
@@ -115,12 +115,28 @@ class Planner:
         for name in sorted(names, key=lambda n: (self._floor(n, hour_value, pinned), n)):
             if best is not None and self._hopeless(name, hour_value, pinned, best):
                 continue
-            found = self.solve(name, pinned, hour_value)
+            found = self._no_dearer(name, pinned, hour_value, best)
             if found is None:
                 continue
             if best is None or rank(found, hour_value) < rank(best, hour_value):
                 best = found
         return best
+
+    def _no_dearer(
+        self, bedding: str, pinned: Pinned, hour_value: float, best: Solved | None
+    ) -> Solved | None:
+        """The best plan of a bedding, or None where it is dearer than one already found."""
+        key = self._key(bedding, pinned, hour_value)
+        model = self._model(bedding, pinned.dropped)
+        fewest = model.fewest_missing()
+        if best is None or key in self._solved or fewest is None or fewest < best.gaps:
+            return self.solve(bedding, pinned, hour_value)
+        most = best.priced.total(hour_value) + ROUNDING
+        return model.solve(hour_value, pinned.allowed, most)
+
+    @staticmethod
+    def _key(bedding: str, pinned: Pinned, hour_value: float) -> _Key:
+        return (bedding, pinned.dropped, hour_value, tuple(sorted(pinned.allowed.items())))
 
     def _floor(self, bedding: str, hour_value: float, pinned: Pinned) -> float:
         if pinned.dropped or bedding not in self._curves:

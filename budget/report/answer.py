@@ -36,7 +36,7 @@ def answer(
         _title(comparison, best), *_figures(comparison, best.priced), Gap(),
         _side_by_side(comparison, short=window is not None), Gap(),
     ]  # fmt: skip
-    rows = [*_how(best.priced), *_caveats(comparison)]
+    rows = [*_how(best.priced), *_deposits(comparison, best.priced), *_caveats(comparison)]
     last = where(files)
     if window is None:
         whole = [Pair(r.label, r.joint.join(r.items)) for r in rows]
@@ -73,8 +73,6 @@ def _figures(comparison: Comparison, priced: Priced) -> list[Block]:
         side = "under" if spare >= 0 else "OVER"
         limit = words.money_round(settings.spending_limit, currency)
         cash += f", {words.money(abs(spare), currency)} {side} your limit of {limit}"
-    if priced.deposits:
-        cash += f"; deposits {words.money_round(priced.deposits, currency)} come back"
     days = priced.own_hours / comparison.options.hours_per_day.value
     hours = words.hours(priced.own_hours)
     if days >= 1:
@@ -153,6 +151,13 @@ def _how(priced: Priced) -> list[Row]:
         Row("Machines", tuple(machines)),
     ]
     return [row for row in rows if row.items]
+
+
+def _deposits(comparison: Comparison, priced: Priced) -> list[Row]:
+    if not priced.deposits:
+        return []
+    held = words.money(priced.deposits, comparison.job.settings.currency)
+    return [Row("Deposits", (f"{held} to pay and get back, beside the cash",), spare=True)]
 
 
 def _caveats(comparison: Comparison) -> list[Row]:

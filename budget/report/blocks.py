@@ -112,8 +112,8 @@ def wide(text: str) -> int:
 
 
 def wrapped(text: str, width: int) -> list[str]:
-    """A text in lines of at most ``width`` columns; a long path keeps one line of its own."""
-    return textwrap.wrap(text, width, break_long_words=False, break_on_hyphens=False) or [""]
+    """A text in lines of at most ``width`` columns; only a word longer than that is broken."""
+    return textwrap.wrap(text, width, break_on_hyphens=False) or [""]
 
 
 def fitted(items: Sequence[str], width: int, lines: int, joint: str = "; ") -> str:

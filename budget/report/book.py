@@ -87,7 +87,9 @@ def _write(comparison: Comparison, name: str) -> None:
     writer.open(ORDER)
     for sheet in sheets:
         writer.fill(sheet)
-    writer.fill(inputs_sheet(register, COMMAND))  # last: it lists the conversions met
+    writer.fill(
+        inputs_sheet(register, COMMAND, comparison.job)
+    )  # last: it lists the conversions met
     _define_names(workbook, register)
     workbook.define_name("checks_ok", f"={verdict_cell(sheets[-2])}")
     workbook.close()

@@ -103,7 +103,9 @@ def _order(order: Order, purchase: Purchase | None, kind: str) -> list[Cell]:
         _live(purchase.price if purchase else None, order.price, MONEY),
         _live(purchase.tax if purchase else None, order.tax, MONEY),
         Formula("=E{row} + F{row}", order.price + order.tax, MONEY),
-        Stored(order.deposit, MONEY),
+        _live(purchase.deposit if purchase else None, order.deposit, MONEY)
+        if order.deposit
+        else NONE,
         *weight,
         _live(purchase.left_over if purchase else None, order.left_over, RATIO),
         Text(_ON_ARRIVAL.get(kind, _OTHERWISE), "quiet"),

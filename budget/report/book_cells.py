@@ -217,6 +217,4 @@ def letter(column: int) -> str:
 
 def _label(row: Sequence[Cell]) -> str:
     words = [cell.words if isinstance(cell, Text) else cell for cell in row[:4]]
-    return ", ".join(word for word in words if isinstance(word, str) and word not in ("", NONE))[
-        :80
-    ]
+    return ", ".join(word for word in words if isinstance(word, str) and len(word) > 1)[:80]

@@ -2,7 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+from dataclasses import fields
+from string import ascii_uppercase
+
 from budget.figures import Figure
+from budget.job import Job
 from budget.report.book_cells import Cell, Column, Entered, Formula, Sheet, Table, Text, UnitOf
 from budget.report.book_figures import (
     INPUTS,
@@ -23,17 +28,18 @@ _KIND_OF_CELL = {
 }
 
 
-def inputs_sheet(register: Register, command: str) -> Sheet:
+def inputs_sheet(register: Register, command: str, job: Job) -> Sheet:
     """Every number that the workings rest on; ``command`` redoes what was chosen or counted."""
+    rows_of = row_labels(job)
     opening = (
         "Change a framed cell and every figure that follows moves. Yellow: from your quotes "
         "workbook, or a documented default (slanted). Blue with dots: counted by a layout. "
         f"Violet with dashes: chosen by the plan; after larger changes run {command} again."
     )
-    rows = [_input(entry, register, command) for entry in register.inputs]
+    rows = [_input(entry, register, command, rows_of) for entry in register.inputs]
     columns = [
         Column("From", note="The sheet of your quotes workbook, or what else it rests on."),
-        Column("Input", 38),
+        Column("Input", 44),
         Column("Value", 14, right=True, note="In the unit beside it. Framed cells are open."),
         Column("Unit"),
         Column("Where from", 34, note="The cell in your quotes workbook, or the source."),
@@ -45,17 +51,40 @@ def inputs_sheet(register: Register, command: str) -> Sheet:
     return sheet
 
 
-def _input(entry: Entry, register: Register, command: str) -> list[Cell]:
+def row_labels(job: Job) -> dict[str, str]:
+    """What each row of the quotes workbook is about, by sheet and row, such as ``Quotes!7``."""
+    found: dict[str, str] = {}
+    for table in fields(job):
+        rows = getattr(job, table.name)
+        for row in rows if isinstance(rows, tuple) else ():
+            words = (getattr(row, name.name) for name in fields(row) if name.name != "place")
+            said = [word for word in words if isinstance(word, str) and word][:2]
+            found[f"{row.place.sheet}!{row.place.row}"] = ", ".join(said)
+    return found
+
+
+def _named(figure: Figure, rows_of: Mapping[str, str]) -> str:
+    """The input's name, with the row it stands in where the name does not say so."""
+    sheet, _, cell = figure.key.partition("!")
+    row = rows_of.get(f"{sheet}!{cell.lstrip(ascii_uppercase)}", "")
+    told = [word for word in row.split(", ") if word and word.casefold() in figure.name.casefold()]
+    return f"{figure.name} ({row})" if row and not told else figure.name
+
+
+def _input(
+    entry: Entry, register: Register, command: str, rows_of: Mapping[str, str]
+) -> list[Cell]:
     figure = entry.figure
     unchosen = figure.origin not in ("solved", "laid out")
     where = figure.key if figure.origin == "given" else figure.source
     if not unchosen:
         where = f"{where + '; ' if where else ''}redo with {command}"
-    hint = f"{figure.name}. {_KIND_OF_CELL.get(figure.origin, '')}: {where or 'fixed'}"
+    name = _named(figure, rows_of)
+    hint = f"{name}. {_KIND_OF_CELL.get(figure.origin, '')}: {where or 'fixed'}"
     origin = figure.origin if figure.origin != "worked" else "constant"
     value = Entered(figure.value, figure.kind, origin, register.name_of(entry), hint)
     kind = _KIND_OF_CELL.get(figure.origin, figure.origin)
-    return [_from(figure), figure.name, value, UnitOf(figure.kind), where, kind, entry.block]
+    return [_from(figure), name, value, UnitOf(figure.kind), where, kind, entry.block]
 
 
 def _from(figure: Figure) -> str:

@@ -10,7 +10,6 @@ from budget.figures import Figure
 from budget.prices.options import Drop, Haul, Machine, Options, Route
 from budget.report.book_cells import (
     NONE,
-    Across,
     Cell,
     Column,
     Formula,
@@ -105,6 +104,7 @@ def _drops(drops: Sequence[Drop], chosen: dict[str, str]) -> Table:
         Column("Free from", note="Order value before tax that makes it free.", right=True),
         Column("Most a drop", right=True),
         Column("Unit"),
+        Column(""),
         Column("In the best plan"),
     ]
     rows = [_drop(drop, chosen) for drop in drops]
@@ -121,6 +121,7 @@ def _drop(drop: Drop, chosen: dict[str, str]) -> list[Cell]:
         _or_dash(drop.free_above),
         _or_dash(drop.most),
         UnitOf(drop.most.kind) if drop.most else "",
+        "",
         _mark(drop, chosen),
     ]
 
@@ -133,14 +134,16 @@ def _hauls(hauls: Sequence[Haul], chosen: dict[str, str]) -> Table:
         Column("Unit"),
         Column("Load of a trip", right=True),
         Column("Unit"),
+        Column(""),
+        Column(""),
         Column("In the best plan"),
         Column("What limits the load"),
     ]
     rows: list[list[Cell]] = [
         [
             haul.supplier, haul.key, Live(haul.distance), UnitOf(haul.distance.kind),
-            Live(haul.payload), UnitOf(haul.payload.kind), _mark(haul, chosen),
-            Across(haul.payload_why),
+            Live(haul.payload), UnitOf(haul.payload.kind), "", "", _mark(haul, chosen),
+            haul.payload_why,
         ]
         for haul in hauls
     ]  # fmt: skip
@@ -168,8 +171,9 @@ def equipment_sheet(options: Options, priced: Priced | None) -> Sheet:
     sheet = Sheet("Equipment", "Equipment", opening, frozen=False)
     if priced is not None and priced.hires:
         sheet.tables.append(_hires(priced))
-    names = [term.name for machine in _machines(options) for term in machine.terms]
-    sheet.tables.append(_machine_ways(options, list(dict.fromkeys(names)), priced))
+    terms = {term.name: term.days for machine in _machines(options) for term in machine.terms}
+    names = sorted(terms, key=lambda name: (terms[name], name))
+    sheet.tables.append(_machine_ways(options, names, priced))
     return sheet
 
 
@@ -195,7 +199,7 @@ def _hire(hire: Hire, priced: Priced) -> list[Cell]:
         hire.equipment,
         hire.machine,
         _line_cash(lines, hire.cash),
-        Stored(hire.deposit, MONEY),
+        Stored(hire.deposit, MONEY) if hire.deposit else NONE,
         "; ".join(hire.spells),
     ]
 

@@ -111,7 +111,8 @@ def plan_lines_sheet(plans: Sequence[StoredPlan]) -> Sheet:
 def _row(plan: StoredPlan, line: Line) -> list[Cell]:
     return [
         Stored(plan.number, COUNT, "fixed"), plan.title, line.part, line.group, line.name,
-        line.supplier, line.quantity, cash_cell(line), hours_cell(line), line.choice,
+        line.supplier, line.quantity, cash_cell(line), hours_cell(line),
+        words.choice(line.choice, "")[0] if line.choice else "",
     ]  # fmt: skip
 
 

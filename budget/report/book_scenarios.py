@@ -23,7 +23,8 @@ from budget.report.book_plans import StoredPlan, groups
 from budget.units import COUNT, HOURS, MONEY, Kind
 
 SCENARIOS = "Scenarios"
-_PLANS, CASH_TABLE, HOURS_TABLE = 0, 1, 2
+_PLANS, CASH_TABLE, HOURS_TABLE, _BARS_TABLE = 0, 1, 2, 3
+_BARS = 6  # groups with a bar of their own
 _PLAN_WIDTH = 15
 
 
@@ -39,6 +40,7 @@ def scenarios_sheet(comparison: Comparison, plans: Sequence[StoredPlan]) -> Shee
     if shown:
         sheet.tables.append(_by_group(sheet, plans, shown, CASH_TABLE))
         sheet.tables.append(_by_group(sheet, plans, shown, HOURS_TABLE))
+        sheet.tables.append(_bars(sheet, shown))
         sheet.tables.append(_choices(shown))
     refused = [s for s in comparison.scenarios if not s.feasible]
     if refused:
@@ -152,6 +154,35 @@ def _sum(plan: StoredPlan, group: str, amount: Callable[[Line], float]) -> float
     return sum(amount(line) for line in plan.priced.lines if line.group == group)
 
 
+def _bars(sheet: Sheet, shown: Sequence[StoredPlan]) -> Table:
+    """The largest groups and the rest, as the chart draws them; cells refer to the cash table."""
+    table, first = sheet.tables[CASH_TABLE], sheet.first_row(CASH_TABLE) + 1
+    names = [str(row[0]) for row in table.rows[1:]]
+    largest = sorted(names, key=lambda g: (-max(_sum(p, g, _cash) for p in shown), g))[:_BARS]
+    drawn = [name for name in names if name in largest]
+    total = first + len(names)
+    rows: list[list[Cell]] = []
+    for name in drawn:
+        row = first + names.index(name)
+        cells = (Formula(f"={letter(n)}{row}", _sum(plan, name, _cash), MONEY)
+                 for n, plan in enumerate(shown, start=1))  # fmt: skip
+        rows.append([name, *cells])
+    if len(drawn) < len(names):
+        rows.append(_rest(shown, drawn, total, _heads_row(sheet)))
+    columns = [Column("Group", 34), *(Column(p.title, _PLAN_WIDTH, right=True) for p in shown)]
+    return Table(columns, rows, title="Cash by group, as drawn on the Answer sheet")
+
+
+def _rest(shown: Sequence[StoredPlan], drawn: Sequence[str], total: int, first: int) -> list[Cell]:
+    cells: list[Cell] = ["Everything else"]
+    for number, plan in enumerate(shown, start=1):
+        name = letter(number)
+        rest = plan.priced.cash - sum(_sum(plan, group, _cash) for group in drawn)
+        text = f"={name}{total} - SUM({name}{first}:{name}{first + len(drawn) - 1})"
+        cells.append(Formula(text, rest, MONEY))
+    return cells
+
+
 def _choices(shown: Sequence[StoredPlan]) -> Table:
     made = [plan.priced.plan.choices() for plan in shown]
     rows: list[list[Cell]] = []
@@ -173,10 +204,10 @@ def cash_chart(sheet: Sheet, plans: Sequence[StoredPlan], currency: str) -> Char
     shown = [plan for plan in plans if plan.scenario is not None]
     if not shown:
         return None
-    first = sheet.first_row(CASH_TABLE)  # the plan numbers; the groups follow
-    names = sheet.tables[CASH_TABLE].rows[1:]
-    series = [((row, 0), (row, 1, row, len(shown))) for row in range(first, first + len(names))]
-    heads = first - 2
+    first = sheet.first_row(_BARS_TABLE) - 1
+    last = first + len(sheet.tables[_BARS_TABLE].rows)
+    series = [((row, 0), (row, 1, row, len(shown))) for row in range(first, last)]
+    heads = first - 1
     return Chart(
         "Cash of each plan, by group",
         f"cash, {currency}",

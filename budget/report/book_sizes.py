@@ -79,8 +79,9 @@ class Sizes:
 
     def head_height(self, columns: Sequence[Column], widths: Sequence[int]) -> float:
         """The height of a heading row, whose words are bold."""
-        pairs = zip(columns, widths, strict=False)
-        return max(_lines(c.title, w * _BOLD) for c, w in pairs) * _LINE + _SPACE
+        room = [width * _BOLD - (number > 0) for number, width in enumerate(widths)]
+        pairs = zip(columns, room, strict=False)
+        return max(_lines(column.title, width) for column, width in pairs) * _LINE + _SPACE
 
     def words(self, cell: Cell) -> str | None:
         """The text of a cell that wraps, or None for a number."""

@@ -105,10 +105,11 @@ class Styles:
         """A link within the workbook."""
         return self._make(_rule(ruled) | {"font_color": "#0B4F6C", "underline": 1})
 
-    def foot(self, number_format: str = "") -> Any:
+    def foot(self, number_format: str = "", **more: Any) -> Any:
         """A line of totals."""
         shown = {"num_format": number_format, "align": "right"} if number_format else {}
-        return self._make({"bold": True, "top": 1, "top_color": INK, "text_wrap": True} | shown)
+        line = {"bold": True, "top": 1, "top_color": INK, "text_wrap": True, "align": "left"}
+        return self._make(line | shown | more)
 
     def _make(self, properties: dict[str, Any]) -> Any:
         everything = _BASE | properties

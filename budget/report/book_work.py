@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
 from budget.decide.plan import Comparison, Line, Priced
 from budget.prices.options import Bid, Method
@@ -37,7 +37,8 @@ def work_sheet(comparison: Comparison, priced: Priced | None) -> Sheet:
     bids = sorted(comparison.options.bids, key=lambda bid: bid.key)
     sheet.tables.append(_matrix(comparison, bids, priced))
     if bids:
-        sheet.tables.append(_bids(bids, priced))
+        units = {bid.bid: bid.unit for bid in comparison.job.bids}
+        sheet.tables.append(_bids(bids, units, priced))
     sheet.tables.append(_methods(comparison, priced))
     cautions: list[list[Cell]] = [
         [Across(f"{step}: {text} ({source})")] for step, text, source in comparison.takeoff.cautions
@@ -92,7 +93,7 @@ def _step_hours(step: str, priced: Priced | None) -> Cell:
     return Stored(sum(line.own_hours for line in lines), HOURS) if lines else ""
 
 
-def _bids(bids: Sequence[Bid], priced: Priced | None) -> Table:
+def _bids(bids: Sequence[Bid], units: Mapping[str, str], priced: Priced | None) -> Table:
     columns = [
         Column("Bid", 22),
         Column("Firm", 30),
@@ -105,16 +106,17 @@ def _bids(bids: Sequence[Bid], priced: Priced | None) -> Table:
         Column("Own hours to supervise", 13, right=True),
         Column("Left with you", 26),
     ]
-    return Table(columns, [_bid(bid, priced) for bid in bids], title="Bids")
+    return Table(columns, [_bid(bid, units, priced) for bid in bids], title="Bids")
 
 
-def _bid(bid: Bid, priced: Priced | None) -> list[Cell]:
+def _bid(bid: Bid, units: Mapping[str, str], priced: Priced | None) -> list[Cell]:
+    basis = {"hourly": "an hour", "per unit": f"each {units.get(bid.key) or 'unit'}"}
     return [
         bid.key,
         bid.firm,
         Live(bid.price),
         UnitOf(bid.price.kind),
-        bid.basis,
+        basis.get(bid.basis, "for all of it"),
         _bill(bid, priced),
         "included" if bid.materials else "not included",
         "included" if bid.equipment else "not included",
@@ -150,25 +152,27 @@ def _methods(comparison: Comparison, priced: Priced | None) -> Table:
         Column("In the best plan", 13),
     ]
     chosen = dict(priced.plan.steps) if priced else {}
+    bedding = priced.plan.bedding if priced else ""
     methods = comparison.options.methods
     rows = [
-        _method(method, chosen.get(step, ""))
+        _method(method, chosen.get(step, ""), bedding)
         for step in sorted(methods, key=step_order)
         for method in methods[step]
     ]
     return Table(columns, rows, title="Ways with own hands")
 
 
-def _method(method: Method, chosen: str) -> list[Cell]:
+def _method(method: Method, chosen: str, bedding: str) -> list[Cell]:
     rate = method.machine_rate
+    taken = chosen == f"own: {method.key}" and method.bedding in ("", bedding)
     return [
         method.step,
-        method.method,
+        f"{method.method}, on {method.bedding}" if method.bedding else method.method,
         Live(method.rate),
         UnitOf(method.rate.kind),
         Stored(method.people, COUNT, "fixed"),
         method.machine or NONE,
         Live(rate) if rate else NONE,
         UnitOf(rate.kind) if rate else "",
-        Text("chosen", "good") if chosen == f"own: {method.key}" else "",
+        Text("chosen", "good") if taken else "",
     ]

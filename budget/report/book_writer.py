@@ -28,6 +28,7 @@ from budget.report.book_cells import (
 from budget.report.book_figures import Register
 from budget.report.book_sizes import Sizes
 from budget.report.book_styles import INK, SERIES, Styles
+from budget.units import MONEY, RATIO
 
 _LETTER, _A4 = 1, 9
 _LONGEST = 32000  # characters that a cell holds
@@ -176,7 +177,7 @@ class Writer:
         if cell.kind is None or isinstance(cell.value, str):
             look = "plain" if cell.look == "plain" else cell.look
             style = (
-                self._styles.text(look)
+                self._styles.text(look, indent=int(column > 0))
                 if isinstance(cell.value, str)
                 else self._styles.number("0", look)
             )
@@ -186,8 +187,7 @@ class Writer:
         page.write_formula(row, column, text, style, self._sizes.shown(cell.value, cell.kind))
 
     def _entered(self, page: Any, row: int, column: int, cell: Entered) -> None:
-        exact = cell.origin == "constant" and cell.name
-        shown_as = "General" if exact else self._sizes.format(cell.kind, cell.value)
+        shown_as = "General" if self._as_typed(cell) else self._sizes.format(cell.kind, cell.value)
         style = self._styles.input(shown_as, cell.origin)
         page.write_number(row, column, self._sizes.shown(cell.value, cell.kind), style)
         if cell.name:
@@ -204,6 +204,13 @@ class Writer:
                     "error_message": f"Give a number of zero or more ({unit}), without the unit.",
                 },
             )  # fmt: skip
+
+    def _as_typed(self, cell: Entered) -> bool:
+        """Whether a number is short enough to show every digit of it, as a person would type."""
+        if cell.kind in (MONEY, RATIO):
+            return False
+        shown = self._sizes.shown(cell.value, cell.kind)
+        return bool(cell.name) or abs(shown - round(shown, 4)) < 1e-9 * max(1.0, abs(shown))
 
     def _link(self, page: Any, row: int, column: int, cell: Go, *, ruled: bool) -> None:
         target = f"internal:'{cell.sheet}'!{cell.cell}"
@@ -223,6 +230,8 @@ class Writer:
             page.write_formula(
                 row, column, text, style, self._sizes.shown(float(cell.value), cell.kind)
             )
+        elif isinstance(cell, UnitOf):
+            page.write_string(row, column, self._sizes.unit(cell.kind), self._styles.foot(indent=1))
         elif cell is None or isinstance(cell, str):
             page.write_string(row, column, cell or "", self._styles.foot())
         else:

@@ -60,7 +60,8 @@ def fit(rows: Sequence[Row], width: int, room: int) -> list[Block]:
     needed = [row for row in rows if not row.spare]
     whole = sum(len(wrapped(row.joint.join(row.items), width)) for row in rows)
     kept = list(rows) if whole <= room else needed
-    lines = [row.least for row in kept]
+    least = sum(_row_height(row, row.least, width) for row in kept)
+    lines = [row.least if least <= room else 1 for row in kept]
     while (grows := _next_to_grow(kept, lines, width, room)) is not None:
         lines[grows] += 1
     return [

@@ -30,6 +30,9 @@ if TYPE_CHECKING:
     from markupsafe import Markup
 
 
+_PLAN_SECTIONS = ("sellers", "machines", "steps", "matrix", "baskets", "lines", "sums")
+
+
 def render(comparison: Comparison) -> str:
     """The page as one string of HTML."""
     return _environment().get_template("page.html").render(_context(View(comparison)))
@@ -70,6 +73,7 @@ def _context(view: View) -> dict[str, Any]:
         "scenarios": page_scenarios.scenarios(view),
         **_hour_context(view),
         "beddings": page_scenarios.beddings(view),
+        "bedding_notes": page_scenarios.bedding_notes(view),
         "quantities": page_amounts.quantities(view),
         "quotes": page_amounts.quotes(view),
         "flips": page_choices.flips(view),
@@ -93,12 +97,7 @@ def _hour_context(view: View) -> dict[str, Any]:
 def _plan_context(view: View) -> dict[str, Any]:
     """The sections that need a plan; empty where there is none yet."""
     if view.priced is None:
-        return dict.fromkeys(
-            ("sellers", "machines", "steps", "matrix", "baskets", "lines", "sums"), ()
-        ) | {
-            "weight": "",
-            "count": 0,
-        }
+        return dict.fromkeys(_PLAN_SECTIONS, ()) | {"weight": "", "count": 0}
     return {
         "sellers": page_choices.sellers(view, view.priced),
         "machines": page_choices.machines(view, view.priced),

@@ -4,12 +4,13 @@ from __future__ import annotations
 
 import csv
 from collections.abc import Iterator
+from dataclasses import dataclass
 from importlib import resources
 
 from budget.figures import Figure
 from budget.report import page_how, words
 from budget.report.page_view import Column, Row, Table, View
-from budget.spend import track
+from budget.spend import Tracked, Tracking, track
 
 
 def assumptions(view: View) -> Table | None:
@@ -57,55 +58,44 @@ def warnings(view: View) -> Table | None:
     return Table("Worth a second look", columns, rows)
 
 
-def spending(view: View) -> Table | None:
-    """Entries against the best plan, where there are any."""
+@dataclass(frozen=True, slots=True)
+class Spending:
+    """Entries against the best plan: the sums, and every line that money or entries touch."""
+
+    sums: tuple[tuple[str, str], ...]
+    table: Table
+
+
+def spending(view: View) -> Spending | None:
+    """The section, where there are entries and a plan to set them against."""
     if view.priced is None or not view.comparison.job.spend:
         return None
     tracking = track(view.comparison)
-    columns = (
-        Column("Line"),
-        Column("Planned", number=True),
-        Column("Ordered", number=True),
-        Column("Paid", number=True),
-        Column("Still to come", number=True),
-        Column("Will come to", number=True),
-    )
+    titles = ("Planned", "Ordered", "Paid", "Still to come", "Will come to")
+    columns = (Column("Line"), *(Column(title, number=True) for title in titles))
+    touched = [line for line in tracking.lines if any(_amounts(line))]
     rows = tuple(
-        Row(
-            (
-                t.line if t.in_plan else f"{t.line} (not in the plan)",
-                *(
-                    view.money(cents)
-                    for cents in (t.planned, t.ordered, t.paid, t.to_come, t.will_come_to)
-                ),
-            )
-        )
-        for t in tracking.lines
+        Row((_named(line), *(view.money(cents) for cents in _amounts(line)))) for line in touched
     )
-    foot = [
-        Row(
-            (
-                "All",
-                *(
-                    view.money(cents)
-                    for cents in (
-                        tracking.planned,
-                        tracking.ordered,
-                        tracking.paid,
-                        tracking.to_come,
-                        tracking.will_come_to,
-                    )
-                ),
-            )
-        )
-    ]
+    sums = [view.money(cents) for cents in _amounts(tracking)]
     left = "Left of the spending limit" if tracking.limit is not None else "Left of the plan"
-    foot.append(Row((left, "", "", "", "", view.money(tracking.left))))
-    hours = (
-        f"{words.hours(tracking.spent_hours)} of own work done, "
-        f"{words.hours(tracking.hours_to_come)} to come"
+    return Spending(
+        (
+            *zip(titles, sums, strict=True),
+            (left, view.money(tracking.left)),
+            ("Own work done", words.hours(tracking.spent_hours)),
+            ("Own work to come", words.hours(tracking.hours_to_come)),
+        ),
+        Table("Spending line by line", columns, rows, (Row(("All", *sums)),)),
     )
-    return Table(f"Spending against the best plan; {hours}", columns, rows, tuple(foot))
+
+
+def _amounts(entry: Tracked | Tracking) -> tuple[int, int, int, int, int]:
+    return (entry.planned, entry.ordered, entry.paid, entry.to_come, entry.will_come_to)
+
+
+def _named(line: Tracked) -> str:
+    return line.line if line.in_plan else f"{line.line} (not in the plan)"
 
 
 def glossary() -> list[tuple[str, str]]:

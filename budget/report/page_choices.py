@@ -10,6 +10,7 @@ from budget.prices.options import Bid, Haul
 from budget.reference import steps as step_kinds
 from budget.report import words
 from budget.report.page_view import Column, Row, Table, View
+from budget.units import AREA, in_words
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,9 +39,9 @@ class Choice:
 
 
 _HAULING = (
-    "Stay within the payload and the tow limit, people counted in. Put the heavier part of a "
-    "trailer load ahead of its axle, tie everything down, and check the tyres.",
-    "common practice",
+    "Stay within the payload and the tow limit, with the people aboard counted in. Load a "
+    "trailer so that 10 to 15 % of its weight rests on the hitch, and tie everything down.",
+    "vehicle and trailer owner manuals",
 )
 
 
@@ -135,8 +136,6 @@ def _amount(view: View, priced: Priced, step: str) -> str:
     ]
     if not amounts:
         return ""
-    from budget.units import in_words
-
     return in_words(sum(a.value for a in amounts), amounts[0].kind, view.system)
 
 
@@ -196,15 +195,24 @@ def _bid_row(view: View, bid: Bid, names: Sequence[str], taken: bool) -> Row:
         *(["materials"] if bid.materials else []),
         *(["machines"] if bid.equipment else []),
     ]
-    price = f"{view.figure(bid.price) if bid.basis != 'lump' else view.money(bid.price.value)}"
-    basis = "" if bid.basis == "lump" else f" {bid.basis}"
     standing = ", chosen" if taken else ", expired" if bid.expired else ""
     return Row(
         (
-            f"{bid.key}: {price}{basis}{standing}",
+            f"{bid.key}: {view.money(bid.price.value)}{_basis(bid)}{standing}",
             *("yes" if step in bid.steps else "–" for step in names),
             words.listed(brings) or "labour only",
         ),
         marked=taken,
         note="; ".join(bid.risks),
     )
+
+
+def _basis(bid: Bid) -> str:
+    """What a bid's price is for: nothing for a lump sum, an hour, or the unit it counts."""
+    if bid.basis == "lump":
+        return ""
+    if bid.basis == "hourly":
+        return " an hour"
+    kind = step_kinds()[bid.unit_step].measure if bid.unit_step else AREA
+    units = {round(unit.size, 9): unit.label for unit in (kind.imperial, kind.metric)}
+    return f" per {units.get(round(bid.unit_size, 9), 'unit')}"

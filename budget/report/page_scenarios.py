@@ -176,14 +176,15 @@ def beddings(view: View) -> Table | None:
         ),
         *_differing(view, plans),
     ]
-    if any(b.note for b in names):
-        rows.append(Row(("What published notes say", *(_noted(b.note, b.source) for b in names))))
     columns = (Column("Bedding"), *(Column(b.name.capitalize(), number=True) for b in names))
     return Table("The best plan under each bedding", columns, tuple(rows))
 
 
-def _noted(note: str, source: str) -> str:
-    return f"{note} ({source})" if note and source else note or "–"
+def bedding_notes(view: View) -> tuple[tuple[str, str, str], ...]:
+    """What published notes say of each bedding: its name, the note, and its source."""
+    return tuple(
+        (b.name.capitalize(), b.note, b.source) for b in view.comparison.takeoff.beddings if b.note
+    )
 
 
 def _best_under(view: View, bedding: str) -> Scenario | None:

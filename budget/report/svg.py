@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING
 if TYPE_CHECKING:
     from markupsafe import Markup
 
-#: How many fills the style sheet and :func:`patterns` offer: four colours, each plain and in three textures.
+#: Fills of the style sheet and :func:`patterns`: four colours, plain and in three textures.
 COLOURS = 4
 FILLS = 16
 

@@ -1,8 +1,6 @@
 """Measures as people write them: ``12' 6 1/2"``, ``0.5 cu yd``, ``3,5 m``, ``40 min per ton``.
 
-Sizes of units: NIST Special Publication 811, appendix B.8. The units are few and fixed, so they
-are a table of our own (loading a general unit library takes longer than reading a workbook);
-the tests check the table against such a library.
+Numbers are read here; what a unit means is asked of the registry (:mod:`registry`).
 """
 
 from __future__ import annotations
@@ -10,21 +8,9 @@ from __future__ import annotations
 import difflib
 import math
 import re
-from functools import lru_cache
 
-from budget.units import (
-    FOOT,
-    INCH,
-    MILE,
-    MONEY,
-    POUND,
-    RATIO,
-    SHORT_TON,
-    YARD,
-    Dimension,
-    Kind,
-    System,
-)
+from budget.units import MONEY, RATIO, Dimension, Kind, System
+from budget.workbook.registry import size_of, spellings
 
 
 class UnreadableError(ValueError):
@@ -38,38 +24,6 @@ class UnreadableError(ValueError):
         self.unclear = unclear
 
 
-_LENGTHS = {
-    "ft foot feet '": FOOT,
-    'in inch inches "': INCH,
-    "yd yds yard yards": YARD,
-    "mi mile miles": MILE,
-    "mm millimetre millimetres millimeter millimeters": 0.001,
-    "cm centimetre centimetres centimeter centimeters": 0.01,
-    "m metre metres meter meters": 1.0,
-    "km kilometre kilometres kilometer kilometers": 1000.0,
-}
-#: Other unit words: size in SI and dimension.
-_OTHERS: dict[str, tuple[float, Dimension]] = {
-    "lf|lin ft|linear foot|linear feet|lineal feet": (FOOT, (1, 0, 0, 0)),
-    "sf|sqft": (FOOT**2, (2, 0, 0, 0)),
-    "sy|sqyd": (YARD**2, (2, 0, 0, 0)),
-    "sqm": (1.0, (2, 0, 0, 0)),
-    "cf|cuft": (FOOT**3, (3, 0, 0, 0)),
-    "cy|cuyd": (YARD**3, (3, 0, 0, 0)),
-    "cbm": (1.0, (3, 0, 0, 0)),
-    "l|litre|litres|liter|liters": (0.001, (3, 0, 0, 0)),
-    "lb|lbs|pound|pounds": (POUND, (0, 1, 0, 0)),
-    "oz|ounce|ounces": (POUND / 16, (0, 1, 0, 0)),
-    "kg|kgs|kilo|kilos|kilogram|kilograms": (1.0, (0, 1, 0, 0)),
-    "g|gram|grams": (0.001, (0, 1, 0, 0)),
-    "ton|tons|short ton|short tons": (SHORT_TON, (0, 1, 0, 0)),
-    "tonne|tonnes|t|metric ton|metric tons": (1000.0, (0, 1, 0, 0)),
-    "h|hr|hrs|hour|hours|person-hour|person-hours": (1.0, (0, 0, 1, 0)),
-    "min|mins|minute|minutes": (1 / 60, (0, 0, 1, 0)),
-    "mph": (MILE, (1, 0, -1, 0)),
-    "%|percent|per cent": (0.01, (0, 0, 0, 0)),
-    "each|piece|pieces|pc|pcs": (1.0, (0, 0, 0, 0)),
-}
 _FRACTIONS = {"½": "1/2", "¼": "1/4", "¾": "3/4", "⅓": "1/3", "⅔": "2/3", "⅛": "1/8",
               "⅜": "3/8", "⅝": "5/8", "⅞": "7/8"}  # fmt: skip
 _SIGNS = str.maketrans({"’": "'", "′": "'", "‘": "'", "”": '"', "″": '"', "“": '"', "²": "2",
@@ -80,19 +34,6 @@ _FRACTION = r"(?:\d+[ -]+)?\d+\s*/\s*\d+"
 _DECIMAL = r"\d[\d.,]*(?:\s\d{3}(?!\d))*(?:[.,]\d+)?|[.,]\d+"
 _UNIT = r"(?:['\"]|[^\d\s'\"]+(?:[23](?![\da-z]))?)\s*"
 _TERM = re.compile(rf"\s*({_FRACTION}|{_DECIMAL})\s*((?:{_UNIT})*)")
-
-
-@lru_cache(maxsize=1)
-def _unit_words() -> dict[str, tuple[float, Dimension]]:
-    words = {w: entry for names, entry in _OTHERS.items() for w in names.split("|")}
-    for names, size in _LENGTHS.items():
-        for w in names.split():
-            words[w] = size, (1, 0, 0, 0)
-            for name in (f"sq {w}", f"square {w}", f"{w}2"):
-                words[name] = size**2, (2, 0, 0, 0)
-            for name in (f"cu {w}", f"cubic {w}", f"{w}3"):
-                words[name] = size**3, (3, 0, 0, 0)
-    return words
 
 
 def unit_size(text: str, system: System) -> tuple[float, Dimension]:
@@ -125,9 +66,9 @@ def _simple_unit(text: str, system: System) -> tuple[float, Dimension]:
         raise UnreadableError(
             expected, f"Write tonne for 1,000 kg or short ton for 2,000 lb instead of {word}.", True
         )
-    found = _unit_words().get(word)
+    found = size_of(word)
     if found is None:
-        near = difflib.get_close_matches(word, _unit_words(), 1, 0.75)
+        near = difflib.get_close_matches(word, spellings(), 1, 0.75)
         hint = f" Did you mean {near[0]}?" if near else ""
         msg = f"Units such as ft, in, m, cu yd, sq ft, lb, ton, kg, h or min are known.{hint}"
         raise UnreadableError(f"a known unit instead of {word!r}", msg)

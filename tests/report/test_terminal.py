@@ -212,3 +212,10 @@ def test_fitted_keeps_the_first_item_whole() -> None:
     assert fitted([long, "two", "three"], 20, 1) == f"{long} and 2 more"
     assert fitted(["a", "b"], 20, 1) == "a; b"
     assert wrapped("", 10) == [""]
+
+
+def test_long_paths_are_counted_at_their_height(small_comparison: Build, screen: Screen) -> None:
+    folder = Path("/a/folder/far/down/" + "in/the/garden/" * 5)
+    files = Files(folder / "patio-comparison.xlsx", folder / "patio-summary.html")
+    show(answer.answer(crowded(small_comparison()), files, window(screen)), screen)
+    assert len(printed(screen)) < 24

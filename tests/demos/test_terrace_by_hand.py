@@ -1,0 +1,388 @@
+"""The terrace demo recomputed with a pencil: plain arithmetic, none of the tool's.
+
+Every number is either read off the demo's sheets or a documented default with its source
+beside it. Feet, inches, cubic yards, short tons and dollars, as the demo has them. Areas with
+the overrun are taken from the true outline, where the tool sums its shapes; half a percent
+covers the corners at which they differ.
+"""
+
+from __future__ import annotations
+
+import math
+from pathlib import Path
+
+import pytest
+
+from budget.decide import evaluate
+from budget.decide.plan import Plan, Priced
+from budget.prices import flatten
+from budget.prices.options import Options
+from budget.quantities import take_off
+from budget.quantities.takeoff import Takeoff
+from budget.workbook import read, write_blank
+
+PI = math.pi
+CORNERS = 0.005  # how far the outline by hand and the tool's sum of shapes may differ
+
+FOOT, SQ_FT, CU_FT = 0.3048, 0.3048**2, 0.3048**3
+CU_YD = 27 * CU_FT
+POUND = 0.45359237
+TON = 2000 * POUND
+
+# --- areas, in sq ft: sheet Areas and the corners of sheet Outline
+LONG_ARM = 16 * 12
+SHORT_ARM = 10 * 8
+CURVED_CORNER = PI * 6**2 / 4  # a quarter of a circle 12 ft across
+TREE = PI * 1.5**2
+TERRACE = LONG_ARM + SHORT_ARM + CURVED_CORNER - TREE
+# Path by the shoelace rule, one pair of products a side: (16,4) (24,4) (33,9) (33,12.5) (23,7.5) (16,7.5).
+PATH = (
+    (16 * 4 - 24 * 4)
+    + (24 * 9 - 33 * 4)
+    + (33 * 12.5 - 33 * 9)
+    + (33 * 7.5 - 23 * 12.5)
+    + (23 * 7.5 - 16 * 7.5)
+    + (16 * 4 - 16 * 7.5)
+) / 2
+FIRE_CORNER = PI * 4.5**2
+PAD = 24
+PAVED = TERRACE + PATH + FIRE_CORNER + PAD
+
+# --- open edges, in ft: all round, less house and other paving
+TREE_EDGE = PI * 3
+ARC = PI * 12 / 4
+TERRACE_STRAIGHT = (2 * (16 + 12) - 16 - 17.5) + (2 * (10 + 8) - 14)
+TERRACE_CURVED = ARC + TREE_EDGE
+PATH_EDGE = (
+    8  # (16,4) to (24,4)
+    + math.hypot(9, 5)  # to (33,9)
+    + 3.5  # to (33,12.5), against the fire corner
+    + math.hypot(10, 5)  # to (23,7.5)
+    + 7  # to (16,7.5)
+    + 3.5  # back along the terrace
+    - 7
+)
+FIRE_EDGE = PI * 9 - 3.5
+PAD_EDGE = 20
+HELD = TERRACE_STRAIGHT + TERRACE_CURVED + PATH_EDGE + FIRE_EDGE + PAD_EDGE
+
+# --- base: 6 in past the open edge (sheet Build-up), on the true outline
+PAST = 0.5
+# Square corners past the terrace: one at the long arm, two at the short arm; two hollow ones
+# where the arc meets the arms take as much off. The arc's strip is a quarter ring.
+TERRACE_BASE = (
+    TERRACE
+    + (TERRACE_STRAIGHT + TERRACE_CURVED) * PAST
+    + (1 + 2 - 2) * PAST**2
+    + PI / 4 * PAST**2  # the quarter ring is wider outside
+    - PI * PAST**2  # the ring inside the tree hole is narrower
+)
+PATH_BASE = PATH + PATH_EDGE * PAST  # what the bend gains outside it loses inside
+FIRE_BASE = FIRE_CORNER + FIRE_EDGE * PAST + (FIRE_EDGE / 4.5) * PAST**2 / 2
+PAD_BASE = PAD + PAD_EDGE * PAST + 4 * PAST**2
+BASE = TERRACE_BASE + PATH_BASE + FIRE_BASE + PAD_BASE
+
+# --- depths in ft: paver 2 3/8 in, bed 1 in, base 4 in
+DIG = BASE * (2.375 + 1 + 4) / 12 / 27  # cu yd in the ground
+SPOIL = DIG * 1.25  # common earth swells by a quarter: US Army FM 5-434 Table 1-1
+COMPACTED = BASE * 4 / 12 / 27
+BASE_TONS = COMPACTED * 1.85 * 1.05  # WSDOT M 22-01 Exhibit 620-1: 3,700 lb a cu yd; 5 % extra
+SAND_TONS = PAVED / 12 / 27 * 1.15 * 1.31  # 15 % settles; 2,619 lb a cu yd, a supplier's table
+
+# --- pavers: true size with a 3/16 in joint, in sq in
+GARDEN = 8.1875 * 4.1875
+COBBLE = 9.1875 * 6.1875
+# Extra: herringbone 7 % straight and 12 % curved, running bond 5 % and 10 %, by share of edge.
+TERRACE_EDGE = 2 * (16 + 12) + 2 * (10 + 8) + (12 + ARC) + TREE_EDGE
+TERRACE_ROUND = (ARC + TREE_EDGE) / TERRACE_EDGE
+TERRACE_EXTRA = 0.07 * (1 - TERRACE_ROUND) + 0.12 * TERRACE_ROUND
+TERRACE_PAVERS = TERRACE * 144 / GARDEN * (1 + TERRACE_EXTRA)
+FIRE_PAVERS = FIRE_CORNER * 144 / GARDEN * 1.10
+ON_HAND = 48 * 0.9  # sheet Stock
+COBBLES = PATH * 144 / COBBLE * 1.05 - ON_HAND + PAD * 144 / COBBLE * 1.05
+
+# --- joints: share of the face, 2 3/8 in deep less 1/8 in, a top-up of 20 %
+FILL_DEPTH = (2.375 - 0.125) / 12
+FILLER = ((TERRACE + FIRE_CORNER) * (1 - 8 * 4 / GARDEN) + (PATH + PAD) * (1 - 9 * 6 / COBBLE)) * (
+    FILL_DEPTH * 1.20
+)  # cu ft
+FILLER_POUNDS = FILLER * 100  # a supplier's table: sand 100 lb a cu ft
+
+# --- edge to cut: all of it for herringbone and curves, half of a running bond's straight edge
+CUT = (
+    (TERRACE_STRAIGHT + 16) + TERRACE_CURVED  # cut to the house wall too
+    + FIRE_EDGE
+    + PATH_EDGE / 2
+    + PAD_EDGE / 2
+)  # fmt: skip
+
+
+def up(number: float) -> int:
+    """Whole packs."""
+    return math.ceil(number - 1e-9)
+
+
+def taxed(price: float) -> float:
+    """A till receipt: the price in cents, and 6.5 % on it in cents, halves up."""
+    price = math.floor(price * 100 + 0.5)
+    return (price + math.floor(price * 0.065 + 0.5)) / 100
+
+
+# --- goods, in dollars: sheet Quotes
+BASE_LINE = taxed(up(BASE_TONS / 0.5) * 0.5 * 29.00)  # sold by the half ton
+SAND_LINE = taxed(up(SAND_TONS / 0.5) * 0.5 * 33.00)
+PAVER_LINE = taxed(up((TERRACE_PAVERS + FIRE_PAVERS) * GARDEN / 144) * 4.40)  # by the sq ft
+COBBLE_LINE = taxed(up(COBBLES * COBBLE / 144) * 5.05)
+EDGING_LINE = taxed(up(HELD * 1.05 / 8) * 14.20)  # pieces of 8 ft, 5 % for cut ends
+SPIKES = (
+    (up(TERRACE_STRAIGHT) + up(TERRACE_CURVED * 12 / 8) + 4)  # 12 in, on curves 8 in, 4 runs
+    + (up(PATH_EDGE) + 1)
+    + (up(FIRE_EDGE * 12 / 8) + 1)
+    + (up(PAD_EDGE) + 1)
+)
+SPIKE_LINE = taxed(up(SPIKES * 1.05 / 50) * 37.00)
+FABRIC_LINE = taxed(up(BASE * 6 / (6 - 1) / 300) * 69.00)  # 6 ft roll, 1 ft overlap, 300 sq ft
+FILLER_LINE = taxed(up(FILLER_POUNDS / 50) * 5.90)
+ADHESIVE_LINE = taxed(3 * 7.40)
+KIT_LINE = taxed(398.00)
+OLD_MILL = EDGING_LINE + SPIKE_LINE + FABRIC_LINE + FILLER_LINE + ADHESIVE_LINE
+
+# --- getting it there: sheets Suppliers and Vehicles
+HERON_ORDER = (
+    up(BASE_TONS / 0.5) * 0.5 * 29
+    + up(SAND_TONS / 0.5) * 0.5 * 33
+    + up((TERRACE_PAVERS + FIRE_PAVERS) * GARDEN / 144) * 4.40
+    + up(COBBLES * COBBLE / 144) * 5.05
+    + 398
+)
+HAUL_LINE = 2 * 13 * 0.42  # one trip to Old Mill Builders
+CARD_LINE = OLD_MILL * 0.025
+
+# --- machines: sheets Equipment and Work
+LOADER_LINE = 240 + 40 + 7.50 * (DIG * 0.8 + SPOIL * 0.3)  # favour, cleaning, fuel
+COMPACTOR_LINE = 75 + 2.80 * (COMPACTED * 0.5 + PAVED * 0.004)
+SAW_HOURS = CUT * 0.06
+SAW_RENT = 126 * 1.12  # a weekend covers 1.5 days; 12 % waiver
+SAW_LINE = SAW_RENT * 1.065 + 1.20 * SAW_HOURS
+
+# --- sheet Checklist: what is priced, and the lawn that only the whole-job bid would bring
+CHECKLIST = 85 + 0 + 140 + 45 + 165 + 190 + 88 + 62 + 34 + 58 + 12 + 40 + 70
+
+ALL_OWN_CASH = (
+    BASE_LINE + SAND_LINE + PAVER_LINE + COBBLE_LINE + KIT_LINE + OLD_MILL
+    + HAUL_LINE + CARD_LINE + LOADER_LINE + COMPACTOR_LINE + SAW_LINE + CHECKLIST
+)  # fmt: skip
+
+HERON_ITEMS = {
+    "Base stone": "ton", "Bedding sand": "ton", "Fire bowl kit": "each", "Garden paver": "sq ft",
+    "Path cobble": "sq ft",
+}  # fmt: skip
+OLD_MILL_ITEMS = {
+    "Edging": "each", "Edging spike": "box", "Geotextile": "roll", "Joint sand": "bag",
+    "Wall adhesive": "each",
+}  # fmt: skip
+ALL_OWN = Plan(
+    bedding="sand",
+    parts=frozenset({"Potting pad"}),
+    offers={item: f"{item} @ Heron Yard, {per}" for item, per in HERON_ITEMS.items()}
+    | {item: f"{item} @ Old Mill Builders, {per}" for item, per in OLD_MILL_ITEMS.items()},
+    routes={"Heron Yard": "deliver to drive", "Old Mill Builders": "haul with Pickup"},
+    steps={
+        "Dig": "own: mini loader",
+        "Spoil": "own: mini loader",
+        "Fabric": "own: by hand",
+        "Base": "own: plate compactor",
+        "Edge": "own: by hand",
+        "Bed": "own: screed",
+        "Lay": "own: by hand",
+        "Cut": "own: wet saw",
+        "Joint": "own: sweep and compact",
+        "Build": "own: by hand",
+        "Carry": "own: barrow",
+    },
+    machines={
+        "Mini loader": "borrow from Neighbour",
+        "Plate compactor": "borrow from Uncle",
+        "Wet saw": "rent from Tall Pine Tools",
+    },
+    disposal="Give away by a sign at the gate",
+)
+
+
+@pytest.fixture(scope="module")
+def counted(tmp_path_factory: pytest.TempPathFactory) -> tuple[Takeoff, Options]:
+    path: Path = tmp_path_factory.mktemp("terrace") / "terrace.xlsx"
+    write_blank(path, "imperial", example="terrace")
+    job = read(path).job
+    assert job is not None
+    takeoff = take_off(job)
+    return takeoff, flatten(job, takeoff)
+
+
+@pytest.fixture(scope="module")
+def takeoff(counted: tuple[Takeoff, Options]) -> Takeoff:
+    return counted[0]
+
+
+@pytest.fixture(scope="module")
+def priced(counted: tuple[Takeoff, Options]) -> Priced:
+    return evaluate(ALL_OWN, *counted)
+
+
+def step(takeoff: Takeoff, name: str, bedding: str = "sand") -> float:
+    """The amount of one step over all parts, in SI."""
+    return sum(
+        s.amount.value for s in takeoff.steps if s.step == name and s.bedding in ("", bedding)
+    )
+
+
+def mass(takeoff: Takeoff, item: str) -> float:
+    """The weight to order of one item over all parts, in kg."""
+    return sum(n.measures["mass"].value for n in takeoff.needs if n.item == item)
+
+
+def line(priced: Priced, name: str) -> float:
+    """One line's cash in dollars."""
+    return sum(each.cash for each in priced.lines if each.name == name) / 100
+
+
+def hours(priced: Priced, name: str) -> float:
+    """One line's own hours."""
+    return sum(each.own_hours for each in priced.lines if each.name == name)
+
+
+@pytest.mark.parametrize(
+    ("part", "area", "base", "held"),
+    [
+        ("Terrace", TERRACE, TERRACE_BASE, TERRACE_STRAIGHT + TERRACE_CURVED),
+        ("Path", PATH, PATH_BASE, PATH_EDGE),
+        ("Fire corner", FIRE_CORNER, FIRE_BASE, FIRE_EDGE),
+        ("Potting pad", PAD, PAD_BASE, PAD_EDGE),
+    ],
+)
+def test_areas_and_edges(
+    takeoff: Takeoff, part: str, area: float, base: float, held: float
+) -> None:
+    found = next(p for p in takeoff.parts if p.part == part)
+    assert found.area.value / SQ_FT == pytest.approx(area, rel=1e-9)
+    assert found.restrained.value / FOOT == pytest.approx(held, rel=1e-9)
+    assert found.base_area.value / SQ_FT == pytest.approx(base, rel=0.012)
+
+
+def test_base_area_as_a_whole(takeoff: Takeoff) -> None:
+    found = sum(p.base_area.value for p in takeoff.parts) / SQ_FT
+    assert found == pytest.approx(BASE, rel=CORNERS)
+
+
+def test_dig_and_spoil(takeoff: Takeoff) -> None:
+    assert step(takeoff, "Dig") / CU_YD == pytest.approx(DIG, rel=CORNERS)
+    assert step(takeoff, "Spoil") / CU_YD == pytest.approx(SPOIL, rel=CORNERS)
+
+
+def test_one_inch_of_either_bedding_is_dug_the_same(takeoff: Takeoff) -> None:
+    assert step(takeoff, "Dig", "small gravel") == pytest.approx(step(takeoff, "Dig"), rel=1e-9)
+
+
+def test_base_and_bedding_by_weight(takeoff: Takeoff) -> None:
+    assert mass(takeoff, "Base stone") / TON == pytest.approx(BASE_TONS, rel=CORNERS)
+    assert mass(takeoff, "Bedding sand") / TON == pytest.approx(SAND_TONS, rel=1e-9)
+    gravel = PAVED / 12 / 27 * 1.08 * 1.35  # 8 % extra; a quarry's chart: 1.35 ton a cu yd
+    assert mass(takeoff, "Small gravel") / TON == pytest.approx(gravel, rel=1e-9)
+
+
+def test_pavers(takeoff: Takeoff) -> None:
+    found = {
+        (n.item, n.part): n.measures["count"].value for n in takeoff.needs if n.kind == "paver"
+    }
+    assert found["Garden paver", "Terrace"] == pytest.approx(TERRACE_PAVERS, rel=1e-9)
+    assert found["Garden paver", "Fire corner"] == pytest.approx(FIRE_PAVERS, rel=1e-9)
+    cobbles = sum(count for (item, _), count in found.items() if item == "Path cobble")
+    assert cobbles == pytest.approx(COBBLES, rel=1e-9)
+
+
+def test_edging_spikes_and_joint_filler(takeoff: Takeoff) -> None:
+    edging = [n for n in takeoff.needs if n.item == "Edging"]
+    assert sum(n.order.value for n in edging) / FOOT == pytest.approx(HELD * 1.05, rel=1e-9)
+    spikes = [n for n in takeoff.needs if n.item == "Edging spike"]
+    assert sum(n.net.value for n in spikes) == SPIKES
+    assert mass(takeoff, "Joint sand") / POUND == pytest.approx(FILLER_POUNDS, rel=1e-9)
+
+
+def test_edge_to_cut(takeoff: Takeoff) -> None:
+    assert step(takeoff, "Cut") / FOOT == pytest.approx(CUT, rel=1e-9)
+
+
+@pytest.mark.parametrize(
+    ("name", "dollars"),
+    [
+        ("Base stone", BASE_LINE),
+        ("Bedding sand", SAND_LINE),
+        ("Garden paver", PAVER_LINE),
+        ("Path cobble", COBBLE_LINE),
+        ("Edging", EDGING_LINE),
+        ("Edging spike", SPIKE_LINE),
+        ("Geotextile", FABRIC_LINE),
+        ("Joint sand", FILLER_LINE),
+        ("Wall adhesive", ADHESIVE_LINE),
+        ("Fire bowl kit", KIT_LINE),
+        ("Hauling from Old Mill Builders", HAUL_LINE),
+        ("Card surcharge, Old Mill Builders", CARD_LINE),
+    ],
+)
+def test_goods_to_the_cent(priced: Priced, name: str, dollars: float) -> None:
+    assert line(priced, name) == pytest.approx(dollars, abs=0.0051)
+
+
+def test_delivery_is_free_from_2800_of_goods(priced: Priced) -> None:
+    assert HERON_ORDER >= 2800
+    assert line(priced, "Delivery from Heron Yard") == 0
+
+
+def test_three_drops_are_paid_when_the_kit_comes_from_elsewhere(
+    counted: tuple[Takeoff, Options],
+) -> None:
+    """Base, sand and pallets are a drop each; without the kit the order stays below 2,800."""
+    assert HERON_ORDER - 398 < 2800
+    elsewhere = Plan(
+        bedding=ALL_OWN.bedding,
+        parts=ALL_OWN.parts,
+        offers={**ALL_OWN.offers, "Fire bowl kit": "Fire bowl kit @ Old Mill Builders, each"},
+        routes=ALL_OWN.routes,
+        steps=ALL_OWN.steps,
+        machines=ALL_OWN.machines,
+        disposal=ALL_OWN.disposal,
+    )
+    assert line(evaluate(elsewhere, *counted), "Delivery from Heron Yard") == 3 * 70
+
+
+@pytest.mark.parametrize(
+    ("name", "dollars"),
+    [("Mini loader", LOADER_LINE), ("Plate compactor", COMPACTOR_LINE), ("Wet saw", SAW_LINE)],
+)
+def test_machines(priced: Priced, name: str, dollars: float) -> None:
+    """Fuel follows the volumes dug and rolled, so the corners show in the cents."""
+    assert line(priced, name) == pytest.approx(dollars, rel=CORNERS / 2)
+
+
+def test_the_saw_is_out_for_longer_than_a_day() -> None:
+    """Six own hours make a working day, so a weekend's rent is needed."""
+    assert 1 < SAW_HOURS / 6 <= 1.5
+
+
+@pytest.mark.parametrize(
+    ("name", "own"),
+    [
+        ("Dig", DIG * 0.95 * 1.05),  # sheet Work; 5 % done twice, common practice
+        ("Edge", HELD * 0.06 * 1.05),  # by hand, common practice
+        ("Lay", PAVED * 0.04 * 1.05),
+        ("Build", 5 * 1.05 + ON_HAND * 2 / 60 * 1.05),  # the kit; cleaning 2 min a cobble
+    ],
+)
+def test_own_hours(priced: Priced, name: str, own: float) -> None:
+    assert hours(priced, name) == pytest.approx(own, rel=CORNERS)
+
+
+def test_all_own_hands_adds_up(priced: Priced) -> None:
+    assert not priced.missing
+    assert priced.cash / 100 == pytest.approx(ALL_OWN_CASH, abs=0.50)
+    assert priced.cash == sum(each.cash for each in priced.lines)
