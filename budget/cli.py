@@ -240,6 +240,9 @@ def explain(show: Show, file: Path, line: str, scenario: str | None) -> int:
 def spend(show: Show, file: Path, scenario: str | None) -> int:
     """Set what you ordered and paid (sheet Spend) against the plan, line by line.
 
+    An order settles its line; with a quantity, it settles that quantity and the rest stays
+    planned. A payment alone counts as a part payment. Deposits stand beside the money.
+
     \b
     Example:
       budget spend my-patio.xlsx

@@ -17,7 +17,7 @@ Inputs are leaves. A leaf's ``origin`` tells where its number comes from:
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Collection, Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from typing import Any, Literal
 
@@ -201,8 +201,11 @@ def _tier(args: list[Any]) -> Any:
     return amount
 
 
-def in_order(figure: Figure) -> Iterator[Figure]:
-    """Every figure below and including this one, arguments before results, each once."""
+def in_order(figure: Figure, until: Collection[int] = ()) -> Iterator[Figure]:
+    """Every figure below and including this one, arguments before results, each once.
+
+    Figures whose ``id`` is in ``until`` are given but not looked into.
+    """
     seen: set[int] = set()
     stack: list[tuple[Figure, bool]] = [(figure, False)]
     while stack:
@@ -212,7 +215,8 @@ def in_order(figure: Figure) -> Iterator[Figure]:
         elif id(node) not in seen:
             seen.add(id(node))
             stack.append((node, True))
-            stack.extend((arg, False) for arg in reversed(node.args))
+            if id(node) not in until:
+                stack.extend((arg, False) for arg in reversed(node.args))
 
 
 def inputs(figure: Figure) -> list[Figure]:
@@ -321,7 +325,7 @@ def workings(figure: Figure, system: System) -> list[Working]:
     base depth | assumed | 4 in | guide, table
     base | 231 sq ft × 4 in ÷ 324 | 2.85 cu yd | -
     """
-    return [_working(node, system) for node in in_order(figure) if node.name]
+    return [working(node, system) for node in in_order(figure) if node.name]
 
 
 _ORIGIN_WORDS: dict[Origin, str] = {
@@ -334,7 +338,8 @@ _ORIGIN_WORDS: dict[Origin, str] = {
 }
 
 
-def _working(node: Figure, system: System) -> Working:
+def working(node: Figure, system: System) -> Working:
+    """One line of an explanation."""
     result = node.words(system)
     if not node.args:
         source = "your workbook" if node.origin == "given" else node.source

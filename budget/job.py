@@ -49,7 +49,7 @@ class Row:
 
 Shape = Literal[
     "rectangle", "triangle", "circle", "half circle", "quarter circle", "ring", "ellipse",
-    "polygon", "measured",
+    "polygon", "measured", "walked", "offsets", "curved offsets",
 ]  # fmt: skip
 DropPoint = Literal["street", "drive", "site"]
 
@@ -79,6 +79,7 @@ class Settings(Row):
     carry_site: float | None = None  # m
     tip_distance: float | None = None  # m
     allow_discouraged: bool = False
+    keep_soil: bool = False  # soil for the strips beside the paving and for trenches is kept
     places: Mapping[str, str] = field(default_factory=dict)
 
     def cell(self, name: str) -> str:
@@ -107,16 +108,66 @@ class Area(Row):
     build_up: str = ""
     optional: bool = False
     worth: float | None = None  # cents
+    x: float | None = None  # m on the plan: first corner, centre of anything round
+    y: float | None = None  # m on the plan; x and y both given: the shape is placed
+    turn: float = 0.0  # degrees against the clock about that point
+    old_surface: str = ""  # what lies there now and is broken out, of budget.reference
+    old_thickness: float | None = None  # m
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Corner(Row):
-    """One corner of a polygon, in order around it."""
+    """One corner, side or offset of a shape, in order around or along it.
+
+    A polygon has x and y. A walked shape has the side from this corner to the next, and from
+    the third corner to the last but one the diagonal from the first corner. Offsets have the
+    offset as length, and x along the base line where they are not evenly spaced.
+    """
 
     area: str
     order: int
-    x: float  # m
-    y: float  # m
+    x: float | None = None  # m
+    y: float | None = None  # m
+    length: float | None = None  # m, a side or an offset
+    diagonal: float | None = None  # m from the first corner
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Level(Row):
+    """One measured level: a spot of ground, or the sill that the paving must stay below.
+
+    Heights are in m above any one mark. Positions are on the plan of the placed areas; without
+    them a spot counts toward the average only.
+    """
+
+    where: str = ""
+    part: str = ""  # blank: every part
+    what: Literal["ground", "sill"] = "ground"
+    x: float | None = None  # m
+    y: float | None = None  # m
+    level: float | None = None  # m, of the ground or of the sill
+    finish: float | None = None  # m, the paving wanted there
+    toward: float | None = None  # degrees against the clock from x: the way the paving falls
+    fall: float | None = None  # ratio
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Trench(Row):
+    """One trench for a conduit, drain or sleeve, or a pad: a heavier base under a point load.
+
+    Depths are below the ground, or below the bottom of the dig where it runs under paving.
+    """
+
+    part: str
+    name: str
+    what: Literal["conduit", "drain", "sleeve", "pad"] = "conduit"
+    length: float | None = None  # m
+    width: float | None = None  # m
+    depth: float | None = None  # m
+    far_depth: float | None = None  # m at the far end; blank: as deep all along
+    stone: float | None = None  # m of stone in it; a pad is filled with stone
+    item: str = ""  # what is laid in it, bought by length
+    diameter: float | None = None  # m outside, of what is laid in it
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -391,6 +442,8 @@ class Job:
     settings: Settings
     areas: tuple[Area, ...] = ()
     corners: tuple[Corner, ...] = ()
+    levels: tuple[Level, ...] = ()
+    trenches: tuple[Trench, ...] = ()
     build_ups: tuple[BuildUp, ...] = ()
     extras: tuple[Extra, ...] = ()
     stock: tuple[Stock, ...] = ()

@@ -9,15 +9,17 @@ from budget.decide.model import Solved
 from budget.decide.plan import METHOD, Missing, Priced
 from budget.decide.planner import Planner
 from budget.decide.situation import Situation
-from budget.decide.wording import hours_in_words, listed, round_money
-from budget.decide.work import machine_hours
+from budget.decide.wording import hours_in_words, round_money
 from budget.job import Job, Quote
 from budget.units import BULK_MASS, System, in_words
+
+#: A cost line of the checklist counts as this share of the job: small, but not nothing.
+CHECKLIST_SHARE = 0.02
 
 
 @dataclass(frozen=True, slots=True)
 class Wanted:
-    """One gap with what is known about its size: kinds of gap first, then how big."""
+    """One gap: missing prices (0) before guesses (1) and more offers (2), then how big."""
 
     kind: int
     size: float
@@ -27,14 +29,14 @@ class Wanted:
 def next_step(job: Job, planner: Planner, best: Solved | None) -> str:
     """One sentence that names the sheet, or nothing if there is nothing worth filling.
 
-    Missing prices come before guessed ones, and these before more offers. Among missing
-    prices goods weigh by their mass and machines by their hours, since both stand for money.
+    Missing prices come before guessed ones, and these before steps nobody has offered to do.
+    A missing price is as big as the share of the job that hangs on it: of all the weight that
+    is moved, or of all the own hours.
     """
     if best is None:
-        return "Fill the Quotes, Work or Bids sheet: no plan can be built yet."
-    situation = planner.situation(
-        best.priced.plan.bedding, planner.optional - best.priced.plan.parts
-    )
+        return "Fill the Quotes, Work or Bids sheet next: no plan can be built yet."
+    plan = best.priced.plan
+    situation = planner.situation(plan.bedding, planner.optional - plan.parts)
     found = [
         *_missing(situation, best.priced, job.settings.units),
         *_guesses(job, best.priced),
@@ -46,34 +48,39 @@ def next_step(job: Job, planner: Planner, best: Solved | None) -> str:
 
 
 def _missing(situation: Situation, priced: Priced, system: System) -> Iterator[Wanted]:
-    by_sheet: dict[str, list[Missing]] = {}
+    weights = _weights(situation, priced)
+    moved = sum(weights.values()) or 1.0
+    lines = [m.what for m in priced.missing if m.sheet == "Checklist"]
     for missing in priced.missing:
-        by_sheet.setdefault(missing.sheet, []).append(missing)
-    for missing in by_sheet.get("Quotes", ()):
-        mass = sum(n.weight.value for n in situation.items[missing.what] if n.weight)
-        weighs = f", which weighs {in_words(mass, BULK_MASS, system, 1)}" if mass else ""
-        text = f"Fill the Quotes sheet next: {missing.what}{weighs}, has no price yet."
-        yield Wanted(0, mass, text)
-    for missing in by_sheet.get("Equipment", ()):
-        hours = _hours_of(situation, priced, missing.what)
-        text = (
-            f"Fill the Equipment sheet next: {missing.what}, used for about "
-            f"{hours_in_words(hours)}, has no price yet."
-        )
-        yield Wanted(1, hours, text)
-    for kind, sheet in enumerate(("Suppliers", "Disposal", "Job", "Work"), start=2):
-        names = [m.what for m in by_sheet.get(sheet, ())]
-        if names:
-            yield Wanted(
-                kind, len(names), f"Fill the {sheet} sheet next: {_are(names)} no price yet."
-            )
-    lines = [m.what for m in by_sheet.get("Checklist", ())]
+        if missing.what in weights:
+            weight = weights[missing.what]
+            words = f", {in_words(weight, BULK_MASS, system, 1)} of it," if weight > 100 else ""
+            yield Wanted(0, weight / moved, _fill(missing, words))
+        elif missing.sheet == "Equipment":
+            hours = _hours_of(situation, priced, missing.what)
+            words = f", wanted for {hours_in_words(hours)} of work," if hours else ""
+            yield Wanted(0, hours / (priced.own_hours or 1.0), _fill(missing, words))
+        elif missing.sheet != "Checklist":
+            share = priced.helper_hours / (priced.own_hours + priced.helper_hours or 1.0)
+            yield Wanted(0, share, _fill(missing, ""))
     if lines:
-        yield Wanted(6, len(lines), _checklist(lines))
+        yield Wanted(0, CHECKLIST_SHARE * len(lines), _checklist(lines))
 
 
-def _are(names: list[str]) -> str:
-    return f"{listed(names)} {'has' if len(names) == 1 else 'have'}"
+def _fill(missing: Missing, words: str) -> str:
+    return f"Fill the {missing.sheet} sheet next: {missing.what}{words} has no price yet."
+
+
+def _weights(situation: Situation, priced: Priced) -> dict[str, float]:
+    """What weighs how much, by the name that a missing price has [kg]."""
+    found = {
+        item: sum(n.weight.value for n in needs if n.weight)
+        for item, needs in situation.items.items()
+    }
+    found |= {f"Delivery from {a.supplier}": a.weight for a in priced.arrivals}
+    if situation.spoil is not None:
+        found["Spoil disposal"] = situation.spoil.value * situation.takeoff.spoil_density.value
+    return found
 
 
 def _checklist(lines: list[str]) -> str:
@@ -86,36 +93,37 @@ def _checklist(lines: list[str]) -> str:
 
 
 def _hours_of(situation: Situation, priced: Priced, equipment: str) -> float:
-    found = 0.0
-    for step, amount in situation.amounts.items():
-        for method in situation.methods(step):
-            if method.machine == equipment and priced.plan.steps.get(step) == METHOD + method.key:
-                found += machine_hours(method, amount, situation.options).value
-    return found
+    """Own hours of the steps that use a machine."""
+    steps = {
+        step
+        for step, value in priced.plan.steps.items()
+        for m in situation.methods(step)
+        if m.machine == equipment and value == METHOD + m.key
+    }
+    return sum(line.own_hours for line in priced.lines if line.name in steps)
 
 
 def _guesses(job: Job, priced: Priced) -> Iterator[Wanted]:
     """Prices that the plan rests on and that are guesses, by what the guess may be off."""
     for order in priced.orders:
         for quote in job.quotes:
-            if _is_bought(quote, order.supplier, order.per, order.price, order.packs):
-                low = quote.price_low if quote.price_low is not None else quote.price
-                high = quote.price_high if quote.price_high is not None else quote.price
-                swing = ((high or 0.0) - (low or 0.0)) * order.packs
-                if swing > 0:
-                    text = (
-                        f"Firm up a price on the Quotes sheet next: {order.item} from "
-                        f"{order.supplier} may move by {round_money(swing)}."
-                    )
-                    yield Wanted(7, swing, text)
+            if not _is_bought(quote, order.supplier, order.per, order.price, order.packs):
+                continue
+            low = quote.price_low if quote.price_low is not None else quote.price
+            high = quote.price_high if quote.price_high is not None else quote.price
+            swing = ((high or 0.0) - (low or 0.0)) * order.packs
+            if swing > 0:
+                text = (
+                    f"Firm up a price on the Quotes sheet next: {order.item} from "
+                    f"{order.supplier} may move by {round_money(swing)}."
+                )
+                yield Wanted(1, swing, text)
 
 
 def _is_bought(quote: Quote, supplier: str, per: str, price: int, packs: float) -> bool:
-    same = (quote.supplier.casefold(), quote.per.casefold()) == (
-        supplier.casefold(),
-        per.casefold(),
-    )
-    return same and quote.price is not None and abs(quote.price * packs - price) <= 1
+    if quote.price is None or quote.supplier.casefold() != supplier.casefold():
+        return False
+    return quote.per.casefold() == per.casefold() and abs(quote.price * packs - price) <= 1
 
 
 def _unhired(situation: Situation, priced: Priced) -> Iterator[Wanted]:
@@ -127,4 +135,4 @@ def _unhired(situation: Situation, priced: Priced) -> Iterator[Wanted]:
                 f"Ask for a price on the Bids sheet next: {line.name} takes "
                 f"{hours_in_words(line.own_hours)} and nobody has offered to do it."
             )
-            yield Wanted(8, line.own_hours, text)
+            yield Wanted(2, line.own_hours, text)

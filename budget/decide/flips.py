@@ -20,7 +20,7 @@ from budget.decide.wording import (
 from budget.prices.options import Drop
 
 #: Differences below this many cents and hours are no difference.
-SAME_CASH, SAME_HOURS = 50, 0.05
+SAME_CASH, SAME_HOURS = 50, 0.1
 
 
 def flips(
@@ -129,8 +129,8 @@ def flip_sentence(
 
     >>> flip_sentence("goods:North Yard", "deliver to drive", "haul with Pickup", -8400, 5.0,
     ...               (1700.0,), 2000.0)
-    'Goods from North Yard: haul with Pickup instead of deliver to drive saves 84 and takes \
-5 hours more; deliver to drive wins while an hour is worth more than about 17.'
+    'Goods from North Yard: hauling with Pickup instead of delivery to the drive saves 84 and \
+takes 5 hours more; delivery to the drive wins while an hour is worth more than about 17.'
     """
     now, then = value_in_words(choice, value), value_in_words(choice, alternative)
     effects = [_cash_words(cash), _hours_words(hours)]

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
+from budget.decide.model import Solved
 from budget.decide.pins import Pinned, UnknownPin, read_pins
 from budget.decide.plan import BID, HIRE, METHOD, OWN, Scenario
 from budget.decide.planner import Planner
@@ -27,7 +28,10 @@ def scenarios(planner: Planner, hour_value: float, pins: tuple[Pin, ...]) -> tup
     for name in STANDARD:
         for situation in planner.situations():
             asked = standard_pins(name, situation)
-            found.append(_solved(planner, hour_value, name, situation, asked))
+            scenario = _solved(planner, hour_value, name, situation, asked)
+            if name == MACHINE_WORK and not scenario.feasible:
+                scenario = _machine_bids(planner, hour_value, situation) or scenario
+            found.append(scenario)
     own: dict[str, dict[str, str]] = {}
     for pin in sorted(pins, key=lambda p: (p.scenario, p.choice, p.value)):
         own.setdefault(pin.scenario, {})[pin.choice] = pin.value
@@ -40,7 +44,8 @@ def standard_pins(name: str, situation: Situation) -> dict[str, str]:
     """What a standard scenario pins.
 
     Hiring the whole job hires each step of work; goods that no bid brings are carried by a
-    bid too where one covers carrying, else by own hands.
+    bid too where one covers carrying, else by own hands. Where no bids do the machine work
+    alone, bids that bring other steps with it are taken, the rest stays own work.
     """
     machine = {s for s, kind in step_kinds().items() if kind.machine_work}
     found = {}
@@ -56,6 +61,20 @@ def standard_pins(name: str, situation: Situation) -> dict[str, str]:
             if step in situation.amounts or carried:
                 found[key] = HIRE
     return found
+
+
+def _machine_bids(planner: Planner, hour_value: float, situation: Situation) -> Scenario | None:
+    """Machine work hired by bids that bring other steps with them, the rest by own hands."""
+    machine = [s for s in situation.amounts if step_kinds()[s].machine_work]
+    bids = {BID + b.key for b in situation.bids if set(machine).intersection(b.steps)}
+    allowed = {}
+    for step in sorted(situation.coverable):
+        hired = frozenset(v for v in _values(situation, step) if v in bids)
+        own = frozenset(v for v in _values(situation, step) if v.startswith(METHOD))
+        allowed[f"step:{step}"] = hired if step in machine else hired | own
+    found = planner.solve(situation.bedding, Pinned(allowed), hour_value)
+    asked = {f"step:{step}": HIRE for step in sorted(machine)}
+    return _found(planner, MACHINE_WORK, situation, asked, found) if found else None
 
 
 def _own(
@@ -78,6 +97,12 @@ def _solved(
     if found is None:
         reduced = planner.situation(situation.bedding, pinned.dropped)
         return _refused(name, situation.bedding, asked, why_not(reduced, pinned))
+    return _found(planner, name, situation, asked, found)
+
+
+def _found(
+    planner: Planner, name: str, situation: Situation, asked: Mapping[str, str], found: Solved
+) -> Scenario:
     bedding = next(b for b in planner.beddings if b.name == situation.bedding)
     return Scenario(
         name=name, bedding=situation.bedding, pins=dict(asked), feasible=True, why_not="",

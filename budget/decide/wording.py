@@ -49,8 +49,10 @@ def value_in_words(choice: str, value: str) -> str:
 
     >>> value_in_words("step:Dig", "own: by hand"), value_in_words("step:Dig", "bid: Big Dig")
     ('own hands (by hand)', 'hiring (Big Dig)')
-    >>> value_in_words("goods:North Yard", "")
-    'buying nothing there'
+    >>> value_in_words("goods:North Yard", ""), value_in_words("goods:A", "deliver to drive")
+    ('buying nothing there', 'delivery to the drive')
+    >>> value_in_words("machine:Loader", "rent from Tool Barn")
+    'renting from Tool Barn'
     """
     kind = choice.partition(":")[0]
     if not value:
@@ -61,7 +63,16 @@ def value_in_words(choice: str, value: str) -> str:
         return f"own hands ({value.removeprefix(METHOD)})"
     if kind == "bedding":
         return f"{value} bedding"
+    for start, words in _BEGINNINGS.get(kind, ()):
+        if value == start.strip() or value.startswith(start):
+            return (words + value[len(start) :]).strip()
     return value
+
+
+_BEGINNINGS = {
+    "goods": (("deliver to ", "delivery to the "), ("haul with ", "hauling with ")),
+    "machine": (("rent ", "renting "), ("borrow ", "borrowing "), ("buy ", "buying ")),
+}
 
 
 _ABSENT = {

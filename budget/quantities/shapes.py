@@ -138,8 +138,12 @@ def ellipse(length: Figure, width: Figure) -> Measured:
     return Measured(area, _none(_NO_STRAIGHT), edge, math.pi)
 
 
-def polygon(corners: Sequence[Point], key: str, system: System = "metric") -> Measured:
+def polygon(
+    corners: Sequence[Point], key: str, system: System = "metric", taken: str = ""
+) -> Measured:
     """Area (shoelace rule) and edge of a polygon by its corners [m], in order around it.
+
+    ``taken`` says how the corners were found, if not measured as such.
 
     :raises ValueError: if there are fewer than three corners or the outline crosses itself
 
@@ -151,9 +155,29 @@ def polygon(corners: Sequence[Point], key: str, system: System = "metric") -> Me
     if fault:
         raise ValueError(fault)
     around = sum(math.dist(*pair) for pair in _sides(corners))
-    area = laid_out(_shoelace(corners), AREA, "area", key, "shoelace rule on the corners")
+    source = f"shoelace rule on the corners{taken}"
+    area = laid_out(_shoelace(corners), AREA, "area", key, source)
     edge = laid_out(around, LENGTH, "edge", f"{key} edge", "sum of the sides")
     return Measured(area, edge, _none(_NO_CURVE), corner_factor(corners))
+
+
+def under_curve(area: float, outline: Sequence[Point], top: int, key: str) -> Measured:
+    """A shape between a base line and a curve, its area [m²] by Simpson's rule.
+
+    ``outline`` starts with the base line; from its corner number ``top`` on it follows the
+    curve back for as long as it does not return to the base line.
+    """
+    ends = _sides(outline)
+    curve = [side for side in ends[top - 1 :] if side[0][1] > 0 or side[1][1] > 0]
+    upright = [side for side in curve if abs(side[0][0] - side[1][0]) < 1e-9]
+    bent = sum(math.dist(*side) for side in curve) - sum(math.dist(*side) for side in upright)
+    straight = sum(math.dist(*side) for side in ends) - bent
+    return Measured(
+        laid_out(area, AREA, "area", key, "Simpson's rule on the offsets"),
+        laid_out(straight, LENGTH, "straight edge", f"{key} edge", "base line and ends"),
+        laid_out(bent, LENGTH, "curved edge", f"{key} curve", "chords of the curve"),
+        corner_factor(outline),
+    )
 
 
 def measured(area: Figure, perimeter: Figure | None) -> Measured:

@@ -166,14 +166,21 @@ def _caveats(comparison: Comparison) -> list[Row]:
         Row("Unpriced *", tuple(m.what for m in comparison.missing), ", "),
         Row("Fill next", (comparison.next_step,) if comparison.next_step else ()),
     ]
-    refused = {s.name: s.why_not for s in comparison.scenarios if s.priced is None}
-    refused = {n: why for n, why in refused.items() if not _built(comparison, n)}
-    reasons = tuple(f"{name}: {why}" for name, why in refused.items())
-    rows.append(Row("Not built", reasons, spare=True))
+    rows += _refused(comparison)
     if comparison.warnings:
         many = words.count(len(comparison.warnings), "warning")
         rows.append(Row("Warnings", (f"{many}; “budget check” lists them",)))
     return [row for row in rows if row.items]
+
+
+def _refused(comparison: Comparison) -> list[Row]:
+    """Why scenarios have no plan: the user's own always, the others where there is room."""
+    own = {pin.scenario for pin in comparison.job.pins}
+    built = {s.name for s in comparison.scenarios if s.priced is not None}
+    why = {s.name: s.why_not for s in comparison.scenarios if s.name not in built}
+    asked = tuple(f"{name}: {text}" for name, text in why.items() if name in own)
+    others = tuple(f"{name}: {text}" for name, text in why.items() if name not in own)
+    return [Row("Not built", asked), Row("Not built", others, spare=True)]
 
 
 def _flip_points(comparison: Comparison) -> list[str]:
@@ -211,10 +218,6 @@ def _all_flips(comparison: Comparison) -> list[Block]:
         return []
     found = [Text(f"- {flip.sentence}") for flip in comparison.flips]
     return [Gap(), Heading("What changing one decision does"), *found, Gap()]
-
-
-def _built(comparison: Comparison, name: str) -> bool:
-    return any(s.priced is not None for s in comparison.scenarios if s.name == name)
 
 
 def where(files: Files | None) -> list[Block]:

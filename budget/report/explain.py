@@ -2,15 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 
 from budget.decide.plan import Comparison, Priced, Scenario
-from budget.figures import Figure, Working, workings
+from budget.figures import Figure, Working, in_order, working
 from budget.job import Settings
 from budget.report import words
 from budget.spend.finding import UnknownNameError, find_scenario, folded, priced
-from budget.units import MONEY
+from budget.units import MONEY, System
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,7 +49,7 @@ def explain(comparison: Comparison, name: str, scenario: str | None = None) -> E
     if not figures and not remarks:
         raise UnknownNameError("line, step or choice", name, names(comparison, plan))
     settings = comparison.job.settings
-    parts = tuple(_numbered(figures, settings))
+    parts = tuple(_numbered(figures, _apart(comparison, typed), settings))
     return Explanation(name, chosen, parts, tuple(remarks))
 
 
@@ -60,11 +60,35 @@ def names(comparison: Comparison, plan: Priced) -> list[str]:
     return sorted(found | set(plan.plan.choices()))
 
 
-def _numbered(figures: Iterable[tuple[str, Figure]], settings: Settings) -> Iterable[Part]:
+def _apart(comparison: Comparison, typed: str) -> dict[int, str]:
+    """Figures that are explained under a name of their own, by their ``id``."""
+    found: dict[int, str] = {}
+    for need in comparison.takeoff.needs:
+        if typed not in (folded(need.line), folded(need.item)):
+            figures = (need.net, need.order, need.weight, *need.measures.values())
+            found |= {id(f): need.line for f in figures if f is not None and f.args}
+    for amount in comparison.takeoff.steps:
+        if typed not in (folded(amount.step), folded(f"step:{amount.step}")):
+            found |= {id(amount.amount): amount.step} if amount.amount.args else {}
+    return found
+
+
+def _steps(figure: Figure, apart: Mapping[int, str], system: System) -> Iterator[Working]:
+    for node in in_order(figure, apart):
+        if id(node) in apart:
+            see = f"explained under “{apart[id(node)]}”"
+            yield Working(node.name, see, node.words(system), node.source)
+        elif node.name:
+            yield working(node, system)
+
+
+def _numbered(
+    figures: Iterable[tuple[str, Figure]], apart: Mapping[int, str], settings: Settings
+) -> Iterator[Part]:
     shown: dict[Working, int] = {}
     for title, figure in figures:
         steps = []
-        for step in workings(figure, settings.units):
+        for step in _steps(figure, apart, settings.units):
             if step not in shown:
                 shown[step] = len(shown) + 1
                 steps.append((shown[step], step))

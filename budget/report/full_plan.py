@@ -39,7 +39,7 @@ def _row(line: Line, currency: str) -> tuple[str, ...]:
         f"{line.name} ({line.part})" if line.part else line.name,
         line.quantity,
         line.supplier,
-        words.money(line.cash, currency) if line.cash else "",
+        words.money(line.cash, currency) if line.cash or not line.own_hours else "",
         words.hours(line.own_hours).split()[0] if line.own_hours else "",
     )
 

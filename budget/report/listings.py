@@ -187,8 +187,9 @@ def _spend_summary(found: Tracking, currency: str) -> list[Block]:
     if found.refund_due:
         blocks.append(Pair("Refund due", cash(found.refund_due)))
     if found.deposits_out or found.deposits_planned:
-        held = f"{cash(found.deposits_held)} to come back, beside these sums"
-        blocks.append(Pair("Deposits", held))
+        paid = f"{cash(found.deposits_held)} of {cash(found.deposits_out)} paid still to come back"
+        due = f"{cash(found.deposits_planned)} to pay and get back, beside these sums"
+        blocks.append(Pair("Deposits", paid if found.deposits_out else due))
     hours = f"{words.hours(found.spent_hours)} of {words.hours(found.planned_hours)} planned"
     return [*blocks, Pair("Own hours", f"{hours}; {words.hours(found.hours_to_come)} to come")]
 

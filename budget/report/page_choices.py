@@ -195,7 +195,7 @@ def _bid_row(view: View, bid: Bid, names: Sequence[str], taken: bool) -> Row:
         *(["materials"] if bid.materials else []),
         *(["machines"] if bid.equipment else []),
     ]
-    standing = ", chosen" if taken else ", expired" if bid.expired else ""
+    standing = ", expired" if bid.expired else ""
     return Row(
         (
             f"{bid.key}: {view.money(bid.price.value)}{_basis(bid)}{standing}",

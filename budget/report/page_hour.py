@@ -88,7 +88,10 @@ def _at(points: tuple[FrontierPoint, ...], cents: float) -> int:
 
 
 def _stops(view: View, points: tuple[FrontierPoint, ...]) -> tuple[Stop, ...]:
-    """Round values from nothing to well past the user's own, then one for each plan beyond."""
+    """Round values from nothing to well past the user's own, then one for each plan beyond.
+
+    A plan that is best only between two round values gets a stop of its own.
+    """
     own = round_half_up(view.hour_value)
     changes = [p.from_value for p in points if p.from_value > 0]
     usual = max(3000.0, 3.0 * view.hour_value)
@@ -98,8 +101,10 @@ def _stops(view: View, points: tuple[FrontierPoint, ...]) -> tuple[Stop, ...]:
         step *= 5 if str(step)[0] == "1" else 2
     last = math.ceil(most / step) * step
     beyond = {math.ceil(c / step + 1e-9) * step for c in changes if c > last}
-    values = sorted({*range(0, last + 1, step), own, *beyond})
-    return tuple(_stop(view, points, cents) for cents in values)
+    values = {*range(0, last + 1, step), own, *beyond}
+    passed = set(range(len(points))) - {_at(points, value) for value in values}
+    between = {round_half_up((points[i].from_value + points[i].to_value) / 2) for i in passed}
+    return tuple(_stop(view, points, cents) for cents in sorted(values | between))
 
 
 def _stop(view: View, points: tuple[FrontierPoint, ...], cents: int) -> Stop:
@@ -195,7 +200,7 @@ def _table(view: View, points: tuple[FrontierPoint, ...]) -> Table:
     rows = tuple(
         Row(
             (
-                f"Plan {i + 1}",
+                f"Plan\u00a0{i + 1}",
                 _span(view, p),
                 view.money(p.priced.cash),
                 words.hours(p.priced.own_hours),

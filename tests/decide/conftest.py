@@ -373,19 +373,22 @@ def _crew(situation: Situation, step: str) -> Method | None:
     return min(found, key=lambda m: (m.rate.value, m.key)) if found else None
 
 
-def best_by_hand(situation: Situation, hour_value: float) -> tuple[Priced | None, int]:
-    """The best of all plans by (missing, total), and how many plans could be priced."""
-    best, count = None, 0
+def all_priced(situation: Situation) -> list[Priced]:
+    """Every plan that can be priced."""
+    found = []
     for plan in every_plan(situation):
         try:
-            priced = evaluate_in(situation, plan)
+            found.append(evaluate_in(situation, plan))
         except ValueError:
             continue
-        count += 1
-        key = (len(priced.missing), priced.total(hour_value))
-        if best is None or key < (len(best.missing), best.total(hour_value)):
-            best = priced
-    return best, count
+    return found
+
+
+def best_by_hand(situation: Situation, hour_value: float) -> tuple[Priced | None, int]:
+    """The best of all plans by (missing, total), and how many plans could be priced."""
+    found = all_priced(situation)
+    best = min(found, key=lambda p: (len(p.missing), p.total(hour_value)), default=None)
+    return best, len(found)
 
 
 def random_job(seed: int) -> tuple[Takeoff, Options]:
@@ -502,6 +505,6 @@ def make() -> SimpleNamespace:
     return SimpleNamespace(
         need=need, amount=amount, bedding=bedding, takeoff=takeoff, offer=offer, drop=drop,
         haul=haul, method=method, bid=bid, machine=machine, disposal=disposal,
-        check_line=check_line, options=options, every_plan=every_plan, best_by_hand=best_by_hand,
+        check_line=check_line, options=options, every_plan=every_plan, best_by_hand=best_by_hand, all_priced=all_priced,
         random_job=random_job, fig=fig,
     )  # fmt: skip

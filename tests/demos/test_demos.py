@@ -83,7 +83,8 @@ def test_a_filled_demo_leaves_nothing_to_price(name: str, complete: bool) -> Non
 def test_three_sheets_give_the_best_so_far() -> None:
     """Only Job, Areas and Quotes are filled: an answer, and what is still missing."""
     small = job("fire-bowl")
-    assert not (small.suppliers or small.equipment or small.work or small.bids or small.checklist)
+    others = [small.suppliers, small.equipment, small.work, small.bids, small.checklist]
+    assert not any(others)
     found = comparison("fire-bowl")
     assert not found.complete
     assert {m.what for m in found.missing} >= {"Edging spike", "Spoil disposal"}

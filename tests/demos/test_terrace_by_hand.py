@@ -35,7 +35,8 @@ SHORT_ARM = 10 * 8
 CURVED_CORNER = PI * 6**2 / 4  # a quarter of a circle 12 ft across
 TREE = PI * 1.5**2
 TERRACE = LONG_ARM + SHORT_ARM + CURVED_CORNER - TREE
-# Path by the shoelace rule, one pair of products a side: (16,4) (24,4) (33,9) (33,12.5) (23,7.5) (16,7.5).
+# Path by the shoelace rule, a pair of products a side, along the corners of sheet Outline:
+# (16,4) (24,4) (33,9) (33,12.5) (23,7.5) (16,7.5).
 PATH = (
     (16 * 4 - 24 * 4)
     + (24 * 9 - 33 * 4)
@@ -145,7 +146,7 @@ FABRIC_LINE = taxed(up(BASE * 6 / (6 - 1) / 300) * 69.00)  # 6 ft roll, 1 ft ove
 FILLER_LINE = taxed(up(FILLER_POUNDS / 50) * 5.90)
 ADHESIVE_LINE = taxed(3 * 7.40)
 KIT_LINE = taxed(398.00)
-OLD_MILL = EDGING_LINE + SPIKE_LINE + FABRIC_LINE + FILLER_LINE + ADHESIVE_LINE
+BUTTON_MILL = EDGING_LINE + SPIKE_LINE + FABRIC_LINE + FILLER_LINE + ADHESIVE_LINE
 
 # --- getting it there: sheets Suppliers and Vehicles
 HERON_ORDER = (
@@ -155,8 +156,8 @@ HERON_ORDER = (
     + up(COBBLES * COBBLE / 144) * 5.05
     + 398
 )
-HAUL_LINE = 2 * 13 * 0.42  # one trip to Old Mill Builders
-CARD_LINE = OLD_MILL * 0.025
+HAUL_LINE = 2 * 13 * 0.42  # one trip to Button Mill Supply
+CARD_LINE = BUTTON_MILL * 0.025
 
 # --- machines: sheets Equipment and Work
 LOADER_LINE = 240 + 40 + 7.50 * (DIG * 0.8 + SPOIL * 0.3)  # favour, cleaning, fuel
@@ -169,7 +170,7 @@ SAW_LINE = SAW_RENT * 1.065 + 1.20 * SAW_HOURS
 CHECKLIST = 85 + 0 + 140 + 45 + 165 + 190 + 88 + 62 + 34 + 58 + 12 + 40 + 70
 
 ALL_OWN_CASH = (
-    BASE_LINE + SAND_LINE + PAVER_LINE + COBBLE_LINE + KIT_LINE + OLD_MILL
+    BASE_LINE + SAND_LINE + PAVER_LINE + COBBLE_LINE + KIT_LINE + BUTTON_MILL
     + HAUL_LINE + CARD_LINE + LOADER_LINE + COMPACTOR_LINE + SAW_LINE + CHECKLIST
 )  # fmt: skip
 
@@ -177,7 +178,7 @@ HERON_ITEMS = {
     "Base stone": "ton", "Bedding sand": "ton", "Fire bowl kit": "each", "Garden paver": "sq ft",
     "Path cobble": "sq ft",
 }  # fmt: skip
-OLD_MILL_ITEMS = {
+BUTTON_MILL_ITEMS = {
     "Edging": "each", "Edging spike": "box", "Geotextile": "roll", "Joint sand": "bag",
     "Wall adhesive": "each",
 }  # fmt: skip
@@ -185,8 +186,8 @@ ALL_OWN = Plan(
     bedding="sand",
     parts=frozenset({"Potting pad"}),
     offers={item: f"{item} @ Heron Yard, {per}" for item, per in HERON_ITEMS.items()}
-    | {item: f"{item} @ Old Mill Builders, {per}" for item, per in OLD_MILL_ITEMS.items()},
-    routes={"Heron Yard": "deliver to drive", "Old Mill Builders": "haul with Pickup"},
+    | {item: f"{item} @ Button Mill Supply, {per}" for item, per in BUTTON_MILL_ITEMS.items()},
+    routes={"Heron Yard": "deliver to drive", "Button Mill Supply": "haul with Pickup"},
     steps={
         "Dig": "own: mini loader",
         "Spoil": "own: mini loader",
@@ -203,7 +204,7 @@ ALL_OWN = Plan(
     machines={
         "Mini loader": "borrow from Neighbour",
         "Plate compactor": "borrow from Uncle",
-        "Wet saw": "rent from Tall Pine Tools",
+        "Wet saw": "rent from Tall Pine Tool Loft",
     },
     disposal="Give away by a sign at the gate",
 )
@@ -325,8 +326,8 @@ def test_edge_to_cut(takeoff: Takeoff) -> None:
         ("Joint sand", FILLER_LINE),
         ("Wall adhesive", ADHESIVE_LINE),
         ("Fire bowl kit", KIT_LINE),
-        ("Hauling from Old Mill Builders", HAUL_LINE),
-        ("Card surcharge, Old Mill Builders", CARD_LINE),
+        ("Hauling from Button Mill Supply", HAUL_LINE),
+        ("Card surcharge, Button Mill Supply", CARD_LINE),
     ],
 )
 def test_goods_to_the_cent(priced: Priced, name: str, dollars: float) -> None:
@@ -346,7 +347,7 @@ def test_three_drops_are_paid_when_the_kit_comes_from_elsewhere(
     elsewhere = Plan(
         bedding=ALL_OWN.bedding,
         parts=ALL_OWN.parts,
-        offers={**ALL_OWN.offers, "Fire bowl kit": "Fire bowl kit @ Old Mill Builders, each"},
+        offers={**ALL_OWN.offers, "Fire bowl kit": "Fire bowl kit @ Button Mill Supply, each"},
         routes=ALL_OWN.routes,
         steps=ALL_OWN.steps,
         machines=ALL_OWN.machines,

@@ -13,6 +13,7 @@ from typing import Any
 import openpyxl
 import pytest
 
+from budget.decide import evaluate
 from budget.decide.plan import Comparison, Line
 from budget.figures import (
     Figure,
@@ -31,7 +32,10 @@ from budget.figures import (
     total,
     whole,
 )
+from budget.prices import flatten
+from budget.quantities import take_off
 from budget.report import book
+from budget.report.book_figures import sheet_unit
 from budget.report.book_plans import stored_plans
 from budget.units import (
     AREA,
@@ -43,11 +47,9 @@ from budget.units import (
     per,
     round_half_up,
 )
+from budget.workbook import read
 
-pytestmark = [
-    pytest.mark.office,
-    pytest.mark.skipif(shutil.which("soffice") is None, reason="LibreOffice is not installed"),
-]
+pytestmark = pytest.mark.office
 
 Build = Callable[..., Comparison]
 Cells = dict[tuple[str, str], Any]
@@ -63,6 +65,7 @@ _HARD = """<?xml version="1.0" encoding="UTF-8"?>
 
 @pytest.fixture(scope="module")
 def profile(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    assert shutil.which("soffice"), "install LibreOffice to run the office tests"
     home = tmp_path_factory.mktemp("office")
     (home / "user").mkdir()
     (home / "user" / "registrymodifications.xcu").write_text(_HARD, encoding="utf-8")
@@ -274,3 +277,97 @@ def test_every_operation_means_the_same_in_libreoffice(
     path = tmp_path / f"{units}.xlsx"
     book.write(changed, path)
     assert differences(path, recalculated(path)) == []
+
+
+DEMOS = ("terrace", "courtyard", "fire-bowl")
+WORKBOOKS = Path(__file__).parents[2] / "workbooks"
+
+
+@pytest.mark.parametrize("name", DEMOS)
+def test_libreoffice_finds_every_stored_value_of_a_demo(
+    name: str, demo_comparison: Build, recalculated: Callable[[Path], Cells], tmp_path: Path
+) -> None:
+    path = tmp_path / f"{name}.xlsx"
+    book.write(demo_comparison(name), path)
+    cells = recalculated(path)
+    assert differences(path, cells) == []
+    assert len(list(formulas(path))) > 300
+    assert "OK" in [value for (sheet, _), value in cells.items() if sheet == "Answer"]
+
+
+def changed_inputs(comparison: Comparison) -> dict[str, float]:
+    """An hour value, a tax rate, a size and a price, each moved, in SI and cents by cell."""
+    settings, area = comparison.job.settings, comparison.job.areas[0]
+    size = next(n for n in ("length", "diameter", "area") if getattr(area, n) is not None)
+    assert comparison.best is not None
+    assert comparison.best.priced is not None
+    chosen = set(comparison.best.priced.plan.offers.values())
+    offer = max((o for o in comparison.options.offers if o.key in chosen), key=lambda o: o.key)
+    assert settings.hour_value is not None
+    return {
+        settings.cell("hour_value"): settings.hour_value * 1.5,
+        settings.cell("sales_tax"): settings.sales_tax + 0.025,
+        area.cell(size): getattr(area, size) * 1.17,
+        offer.cell: offer.price.value * 1.31,
+    }
+
+
+@pytest.mark.parametrize("name", DEMOS)
+def test_changed_inputs_move_a_demo_as_its_figures_move(
+    name: str, demo_comparison: Build, recalculated: Callable[[Path], Cells], tmp_path: Path
+) -> None:
+    comparison = demo_comparison(name)
+    path = tmp_path / f"{name}.xlsx"
+    book.write(comparison, path)
+    system = comparison.job.settings.units
+    leaves = {
+        leaf.key: leaf
+        for plan in stored_plans(comparison)
+        for line in plan.priced.lines
+        for figure in (line.money, line.time)
+        if figure is not None
+        for leaf in in_order(figure)
+        if leaf.origin == "given"
+    }
+    leaves[comparison.options.hour_value.key] = comparison.options.hour_value
+    changes = {k: v for k, v in changed_inputs(comparison).items() if k in leaves}
+    assert len(changes) >= 3
+    cells = recalculated(
+        edited(path, {k: v / sheet_unit(leaves[k].kind, system).size for k, v in changes.items()})
+    )
+    expected = expected_totals(comparison, changes)
+    assert expected != [(p.priced.cash / 100, p.priced.own_hours) for p in stored_plans(comparison)]
+    assert plan_totals(cells) == [
+        (pytest.approx(cash, abs=0.001), pytest.approx(hours, rel=1e-9)) for cash, hours in expected
+    ]
+    an_hour = changes[comparison.options.hour_value.key] / 100
+    totals = [cells["Scenarios", f"E{row}"] for row in range(6, 6 + len(expected))]
+    assert totals == [pytest.approx(cash + hours * an_hour) for cash, hours in expected]
+
+
+def test_a_changed_price_in_the_quotes_workbook_gives_the_same_plan_cost(
+    demo_comparison: Build, recalculated: Callable[[Path], Cells], tmp_path: Path
+) -> None:
+    """The living workbook against the tool run anew on a changed quotes workbook."""
+    comparison = demo_comparison("terrace")
+    assert comparison.best is not None
+    assert comparison.best.priced is not None
+    plan = comparison.best.priced.plan
+    offer = next(o for o in comparison.options.offers if o.key == plan.offers["Base stone"])
+    price = round(offer.price.value * 1.4) / 100
+
+    quotes = openpyxl.load_workbook(WORKBOOKS / "terrace.xlsx")
+    sheet, _, cell = offer.cell.partition("!")
+    quotes[sheet][cell].value = price
+    quotes.save(tmp_path / "dearer.xlsx")
+    job = read(tmp_path / "dearer.xlsx").job
+    assert job is not None
+    takeoff = take_off(job)
+    anew = evaluate(plan, takeoff, flatten(job, takeoff))
+
+    path = tmp_path / "terrace-comparison.xlsx"
+    book.write(comparison, path)
+    cells = recalculated(edited(path, {offer.cell: price}))
+    assert anew.cash != comparison.best.priced.cash
+    assert cells["Scenarios", "C6"] == pytest.approx(anew.cash / 100, abs=0.001)
+    assert cells["Scenarios", "D6"] == pytest.approx(anew.own_hours)

@@ -8,13 +8,16 @@ from pathlib import Path
 
 import pytest
 
-from budget.decide.plan import Comparison, Missing
+from budget.decide.plan import Comparison, Line, Missing
+from budget.figures import constant, product
 from budget.report import answer, full_plan, listings
 from budget.report.blocks import Gap, Heading, Pair, Text, fitted, plain, table, wide, wrapped
 from budget.report.document import Files
 from budget.report.explain import explain
+from budget.report.pinned import parse
 from budget.report.terminal import show, window
 from budget.spend import UnknownNameError
+from budget.units import HOURS, MASS, per
 
 Build = Callable[..., Comparison]
 FILES = Files(Path("reports/patio-comparison.xlsx"), Path("reports/patio-summary.html"))
@@ -103,6 +106,16 @@ def test_scenario_that_cannot_be_built_says_why(small_comparison: Build) -> None
     assert "Whole job hired: no bid covers Lay" in text
 
 
+def test_the_users_own_scenario_says_why_even_in_a_full_window(small_comparison: Build) -> None:
+    comparison = crowded(small_comparison())
+    refused = replace(comparison.scenarios[3], name="As pinned", why_not="no such choice")
+    job = replace(comparison.job, pins=parse(["step:Digg=hire"]))
+    comparison = replace(comparison, job=job, scenarios=(*comparison.scenarios, refused))
+    text = plain(answer.answer(comparison, FILES, (80, 24)))
+    assert "As pinned: no such choice" in text
+    assert "no bid covers Lay" not in text
+
+
 def test_no_plan_gives_the_reasons(small_comparison: Build) -> None:
     nothing = replace(small_comparison(), best=None, hired=None, complete=False)
     text = plain(answer.answer(nothing, None))
@@ -160,6 +173,21 @@ def test_steps_shown_once_are_not_repeated(small_comparison: Build) -> None:
     found = explain(small_comparison(), "base stone")
     steps = [step for part in found.parts for _, step in part.steps]
     assert len(steps) == len(set(steps))
+
+
+def test_what_has_a_name_of_its_own_is_not_worked_out_again(small_comparison: Build) -> None:
+    comparison = small_comparison()
+    best = comparison.scenarios[0]
+    assert best.priced is not None
+    pace = constant(0.001, per(HOURS, MASS), "hours to carry")
+    time = product("carrying", HOURS, comparison.takeoff.needs[0].order, pace)
+    carry = Line("", "Getting it there", "Carry", 0, time.value, None, time)
+    priced = replace(best.priced, lines=(*best.priced.lines, carry))
+    found = explain(replace(comparison, best=replace(best, priced=priced)), "carry")
+    steps = [step for _, step in found.parts[0].steps]
+    assert [step.name for step in steps] == ["base stone", "hours to carry", "carrying"]
+    assert steps[0].arithmetic == "explained under “Base stone”"
+    assert steps[0].result == "9,700 lb"
 
 
 def test_unknown_line_offers_the_nearest(small_comparison: Build) -> None:
