@@ -79,7 +79,7 @@ class Settings(Row):
     carry_site: float | None = None  # m
     tip_distance: float | None = None  # m
     allow_discouraged: bool = False
-    keep_soil: bool = False  # soil for the strips beside the paving and for trenches is kept
+    keep_soil: bool = False  # soil for the strips of base beside the paving is kept
     places: Mapping[str, str] = field(default_factory=dict)
 
     def cell(self, name: str) -> str:
@@ -161,9 +161,9 @@ class Trench(Row):
     part: str
     name: str
     what: Literal["conduit", "drain", "sleeve", "pad"] = "conduit"
-    length: float | None = None  # m
-    width: float | None = None  # m
-    depth: float | None = None  # m
+    length: float  # m
+    width: float  # m
+    depth: float  # m
     far_depth: float | None = None  # m at the far end; blank: as deep all along
     stone: float | None = None  # m of stone in it; a pad is filled with stone
     item: str = ""  # what is laid in it, bought by length

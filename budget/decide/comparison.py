@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from budget.decide.advice import next_step
+from budget.decide.crew import Crew
 from budget.decide.flips import flips
 from budget.decide.frontier import frontier
 from budget.decide.model import Solved
@@ -31,13 +32,15 @@ def compare_options(job: Job, takeoff: Takeoff, options: Options) -> Comparison:
     """The same for quantities and options that are laid out already."""
     hour_value = options.hour_value.value
     planner = Planner(takeoff, options)
-    found = scenarios(planner, hour_value, job.pins)
+    planner.situations()  # the models are built before the planner is twinned
+    crew = Crew(planner)
+    found = scenarios(crew, hour_value, job.pins)
     best = _least(found, BEST, hour_value)
     hired = _least(found, ALL_HIRED, hour_value)
     solved = None
     if best is not None and best.priced is not None:
         solved = Solved(best.priced, best.proved, best.gap)
-    points = frontier(planner, hour_value) if solved else ()
+    points = frontier(crew, hour_value) if solved else ()
     missing = best.priced.missing if best is not None and best.priced is not None else ()
     return Comparison(
         job=job,
@@ -47,7 +50,7 @@ def compare_options(job: Job, takeoff: Takeoff, options: Options) -> Comparison:
         best=best,
         hired=hired,
         complete=best is not None and not missing,
-        flips=flips(planner, solved, hour_value, points) if solved else (),
+        flips=flips(crew, solved, hour_value, points) if solved else (),
         frontier=points,
         warnings=tuple(sorted({*takeoff.warnings, *options.warnings, *_unweighed(options)})),
         assumed=_assumed(takeoff, options),

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import replace
 
+from budget.decide.crew import Crew
 from budget.decide.model import Solved
 from budget.decide.pins import Pinned, choice_values
 from budget.decide.plan import BID, METHOD, Flip, FrontierPoint, Plan
@@ -23,8 +24,12 @@ from budget.prices.options import Drop
 SAME_CASH, SAME_HOURS = 50, 0.1
 
 
+#: A choice with the values that it is forced to take one of.
+Forced = tuple[str, frozenset[str]]
+
+
 def flips(
-    planner: Planner, best: Solved, hour_value: float, points: tuple[FrontierPoint, ...]
+    crew: Crew, best: Solved, hour_value: float, points: tuple[FrontierPoint, ...]
 ) -> tuple[Flip, ...]:
     """One flip for each choice of the best plan that has a real alternative.
 
@@ -33,21 +38,23 @@ def flips(
     value that the choice has now. Sorted by the money at stake, most first.
     """
     plan = best.priced.plan
-    found: list[Flip] = []
-    for choice, others in _alternatives(planner, plan):
-        flip = _flip(planner, best, hour_value, points, choice, others)
-        if flip is not None and not any(_alike(flip, f) for f in found):
-            found.append(flip)
+    planner = crew.planners[0]
+    asked = [f for f in _alternatives(planner, plan) if f[1]]
+    others = crew.each(asked, lambda planner, forced: _forced(planner, plan, hour_value, forced))
+    found: dict[tuple[str, str], Flip] = {}
+    for (choice, _), other in zip(asked, others, strict=True):
+        flip = _flip(best, hour_value, points, choice, other)
+        if flip is not None:
+            found.setdefault((choice, flip.alternative), flip)
     return tuple(
-        sorted(found, key=lambda f: (-abs(f.cash + f.hours * hour_value), f.choice, f.alternative))
+        sorted(
+            found.values(),
+            key=lambda f: (-abs(f.cash + f.hours * hour_value), f.choice, f.alternative),
+        )
     )
 
 
-def _alike(first: Flip, second: Flip) -> bool:
-    return (first.choice, first.alternative) == (second.choice, second.alternative)
-
-
-def _alternatives(planner: Planner, plan: Plan) -> Iterator[tuple[str, frozenset[str]]]:
+def _alternatives(planner: Planner, plan: Plan) -> Iterator[Forced]:
     """Each choice with the sets of values that it may be forced to."""
     situation = planner.situation(plan.bedding, planner.optional - plan.parts)
     values = choice_values([situation])
@@ -76,28 +83,29 @@ def _step_groups(value: str, others: frozenset[str]) -> Iterator[frozenset[str]]
     yield from (hired, own) if value.startswith(METHOD) else (own, hired)
 
 
+def _forced(planner: Planner, plan: Plan, hour_value: float, forced: Forced) -> Solved | None:
+    """The best plan in which one choice takes one of the values it is forced to."""
+    choice, values = forced
+    pinned = Pinned(dropped=planner.optional - plan.parts)
+    if choice == "bedding":
+        pinned = replace(pinned, bedding=next(iter(values)))
+    else:
+        pinned = replace(pinned, allowed={choice: values})
+    return planner.best(hour_value, pinned)
+
+
 def _flip(
-    planner: Planner,
     best: Solved,
     hour_value: float,
     points: tuple[FrontierPoint, ...],
     choice: str,
-    others: frozenset[str],
+    other: Solved | None,
 ) -> Flip | None:
-    if not others:
-        return None
-    plan = best.priced.plan
-    pinned = Pinned(dropped=planner.optional - plan.parts)
-    if choice == "bedding":
-        pinned = replace(pinned, bedding=next(iter(others)))
-    else:
-        pinned = replace(pinned, allowed={choice: others})
-    other = planner.best(hour_value, pinned)
     if other is None or other.gaps > best.gaps:
         return None
     cash = other.priced.cash - best.priced.cash
     hours = other.priced.own_hours - best.priced.own_hours
-    value = plan.choices()[choice]
+    value = best.priced.plan.choices()[choice]
     alternative = other.priced.plan.choices().get(choice, "")
     if alternative == value or (choice == f"step:{CARRY}" and not alternative):
         return None

@@ -5,6 +5,7 @@ from __future__ import annotations
 import itertools
 import math
 
+from budget.decide.crew import Crew
 from budget.decide.model import Solved
 from budget.decide.plan import FrontierPoint
 from budget.decide.planner import Planner
@@ -17,8 +18,11 @@ MOST_VALUE = 1e6
 #: Plans whose totals differ by less than this many cents are not told apart.
 ONE_CENT = 1.0
 
+#: Two plans, the one with more own hours first, between which a plan may be missing.
+Gap = tuple[Solved, Solved]
 
-def frontier(planner: Planner, hour_value: float) -> tuple[FrontierPoint, ...]:
+
+def frontier(crew: Crew, hour_value: float) -> tuple[FrontierPoint, ...]:
     """Every plan that is best at some hour value, from most own hours to fewest.
 
     The least total is a concave, piecewise straight function of the hour value, and each plan
@@ -27,14 +31,20 @@ def frontier(planner: Planner, hour_value: float) -> tuple[FrontierPoint, ...]:
     does, it is a plan of the frontier and both gaps are searched in turn. So the list is
     complete, down to differences of a cent.
     """
-    ends = [planner.best(v) for v in (LEAST_VALUE, hour_value, MOST_VALUE)]
+    ends = crew.each((LEAST_VALUE, hour_value, MOST_VALUE), Planner.best)
     found = [s for s in ends if s is not None]
     if len(found) < len(ends):
         return ()
-    plans = [found[0]]
-    for left, right in itertools.pairwise(found):
-        plans += [*_between(planner, left, right), right]
-    return _points(_envelope(plans))
+    gaps = list(itertools.pairwise(found))
+    while gaps:
+        between = crew.each(gaps, _between)
+        closer: list[Gap] = []
+        for (left, right), plan in zip(gaps, between, strict=True):
+            if plan is not None:
+                found.append(plan)
+                closer += [(left, plan), (plan, right)]
+        gaps = closer
+    return _points(_envelope(found))
 
 
 def crossing(first: Solved, second: Solved) -> float | None:
@@ -46,19 +56,15 @@ def crossing(first: Solved, second: Solved) -> float | None:
     return cash / hours
 
 
-def _between(planner: Planner, left: Solved, right: Solved) -> list[Solved]:
-    """The frontier plans strictly between two, in order of falling hours."""
-    value = crossing(left, right)
+def _between(planner: Planner, gap: Gap) -> Solved | None:
+    """A frontier plan strictly between two, if there is any."""
+    value = crossing(*gap)
     if value is None:
-        return []
+        return None
     found = planner.best(value)
-    if found is None or found.priced.total(value) > left.priced.total(value) - ONE_CENT:
-        return []
-    return [
-        *_between(planner, left, found),
-        found,
-        *_between(planner, found, right),
-    ]
+    if found is None or found.priced.total(value) > gap[0].priced.total(value) - ONE_CENT:
+        return None
+    return found
 
 
 def _envelope(plans: list[Solved]) -> list[Solved]:

@@ -115,27 +115,37 @@ class Programme:
         solver.changeColsCost(len(broken), self._every, broken)
         highs = [0.0 if c in held else high for c, high in enumerate(self.highs)]
         lows = list(self.lows)
-        cutoff = min(self._cutoff(broken, held, limits), at_most)
+        known, start = self._best_known(broken, held, limits)
+        cutoff = min(known, at_most)
         if cutoff < math.inf and not self._narrow(broken, lows, highs, cutoff):
             return None
         solver.changeColsBounds(len(highs), self._every, lows, highs)
+        if start:
+            self._start_from(start)
         self._run()
         answer = self._answer(costs)
         if answer is not None and answer.proved and answer.values not in self._known:
             self._known.append(answer.values)
         return answer
 
-    def _cutoff(
+    def _best_known(
         self, costs: Sequence[float], held: frozenset[int], limits: Mapping[int, Limits]
-    ) -> float:
-        """The least objective of the answers met before that fit this solve too."""
+    ) -> tuple[float, tuple[float, ...]]:
+        """The best of the answers met before that fit this solve too, with its objective."""
         fitting = [
-            _times(costs, values)
+            (_times(costs, values), values)
             for values in self._known
             if all(values[c] == 0 for c in held)
             and all(low <= self._sum(row, values) <= high for row, (low, high) in limits.items())
         ]
-        return min(fitting, default=math.inf)
+        return min(fitting, default=(math.inf, ()))
+
+    def _start_from(self, values: Sequence[float]) -> None:
+        import highspy
+
+        solution = highspy.HighsSolution()
+        solution.col_value = list(values)
+        self._solver.setSolution(solution)
 
     def _sum(self, row: int, values: Sequence[float]) -> float:
         return math.fsum(factor * values[c] for c, factor in self.rows[row][0].items())
@@ -218,6 +228,12 @@ class Programme:
         proved = status == highspy.HighsModelStatus.kOptimal
         gap = 0.0 if proved else float(solver.getInfo().mip_gap)
         return Answer(values, objective, proved, gap)
+
+    def twin(self) -> Programme:
+        """The same programme with a solver of its own, to be solved at the same time."""
+        return Programme(
+            self.objectives, self.lows, self.highs, self.whole, self.rows, None, list(self._known)
+        )
 
     @property
     def _every(self) -> list[int]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping
+from copy import copy
 from dataclasses import dataclass
 
 from budget.decide.build import CASH, HOURS, MISSING, Build
@@ -51,9 +52,16 @@ class Model:
         add_disposal(build)
         add_checklist(build)
         self._build = build
+        self._programme = build.programme
         gaps = [(c, o[MISSING]) for c, o in enumerate(build.programme.objectives) if MISSING in o]
         self._gap_row = build.programme.row(gaps) if gaps else None
         self._fewest: float | None = None
+
+    def twin(self) -> Model:
+        """The same model with a solver of its own, to be solved at the same time."""
+        found = copy(self)
+        found._programme = self._programme.twin()
+        return found
 
     def solve(
         self, hour_value: float, allowed: Allowed | None = None, at_most: float = math.inf
@@ -70,7 +78,7 @@ class Model:
         fixed = self._build.fixed
         above = at_most - fixed.get(CASH, 0.0) - fixed.get(HOURS, 0.0) * hour_value
         weights = {CASH: 1.0, HOURS: hour_value}
-        answer = self._build.programme.solve(weights, shut, bounds, above)
+        answer = self._programme.solve(weights, shut, bounds, above)
         if answer is None:
             return None
         priced = evaluate_in(self.situation, self._plan(answer))
@@ -84,7 +92,7 @@ class Model:
             return always
         if not shut and self._fewest is not None:
             return self._fewest
-        answer = self._build.programme.solve({MISSING: 1.0}, shut)
+        answer = self._programme.solve({MISSING: 1.0}, shut)
         if answer is None:
             return None
         if not shut:

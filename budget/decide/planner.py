@@ -71,6 +71,14 @@ class Planner:
         """Parts that may be left out."""
         return frozenset(p.part for p in self.takeoff.parts if p.optional)
 
+    def twin(self) -> Planner:
+        """A planner of the same job with solvers of its own, to plan at the same time."""
+        found = Planner(self.takeoff, self.options)
+        found._models = {key: model.twin() for key, model in self._models.items()}
+        found._solved = dict(self._solved)
+        found._curves = {name: _Curve(dict(c.points)) for name, c in self._curves.items()}
+        return found
+
     def situation(self, bedding: str, dropped: frozenset[str] = frozenset()) -> Situation:
         """The job under one bedding, without the parts that are dropped."""
         return self._model(bedding, dropped).situation

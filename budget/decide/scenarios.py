@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
+from budget.decide.crew import Crew
 from budget.decide.model import Solved
 from budget.decide.pins import Pinned, UnknownPin, read_pins
 from budget.decide.plan import BID, HIRE, METHOD, OWN, Scenario
@@ -22,22 +23,25 @@ BEST = "Best mix"
 STANDARD = (ALL_OWN, MACHINE_WORK, ALL_HIRED, BEST)
 
 
-def scenarios(planner: Planner, hour_value: float, pins: tuple[Pin, ...]) -> tuple[Scenario, ...]:
+def scenarios(crew: Crew, hour_value: float, pins: tuple[Pin, ...]) -> tuple[Scenario, ...]:
     """The standard scenarios under every bedding, then the user's own in order of name."""
-    found = []
-    for name in STANDARD:
-        for situation in planner.situations():
-            asked = standard_pins(name, situation)
-            scenario = _solved(planner, hour_value, name, situation, asked)
-            if name == MACHINE_WORK and not scenario.feasible:
-                scenario = _machine_bids(planner, hour_value, situation) or scenario
-            found.append(scenario)
-    own: dict[str, dict[str, str]] = {}
+    situations = crew.planners[0].situations()
+    standard = crew.each(
+        [(name, situation) for name in STANDARD for situation in situations],
+        lambda planner, task: _standard(planner, hour_value, *task),
+    )
+    asked: dict[str, dict[str, str]] = {}
     for pin in sorted(pins, key=lambda p: (p.scenario, p.choice, p.value)):
-        own.setdefault(pin.scenario, {})[pin.choice] = pin.value
-    for name, asked in sorted(own.items()):
-        found += _own(planner, hour_value, name, asked)
-    return tuple(found)
+        asked.setdefault(pin.scenario, {})[pin.choice] = pin.value
+    own = crew.each(sorted(asked.items()), lambda planner, task: _own(planner, hour_value, *task))
+    return (*standard, *(scenario for found in own for scenario in found))
+
+
+def _standard(planner: Planner, hour_value: float, name: str, situation: Situation) -> Scenario:
+    scenario = _solved(planner, hour_value, name, situation, standard_pins(name, situation))
+    if name == MACHINE_WORK and not scenario.feasible:
+        return _machine_bids(planner, hour_value, situation) or scenario
+    return scenario
 
 
 def standard_pins(name: str, situation: Situation) -> dict[str, str]:

@@ -10,7 +10,13 @@ from budget.quantities.site import Site
 from budget.reference import coefficients
 from budget.units import System
 
-_LAYOUT_SHEETS = {"pattern": "Areas", "swell": "Job", "density dug": "Job"}
+_LAYOUT_SHEETS = {
+    "pattern": "Areas",
+    "swell": "Job",
+    "density dug": "Job",
+    "compacted": "Job",
+    "old": "Areas",
+}
 
 
 def from_figures(figures: Iterable[Figure], system: System) -> set[Assumption]:
@@ -38,10 +44,11 @@ def _assumption(leaf: Figure, system: System) -> Assumption:
 def of_the_job(job: Job, sites: Sequence[Site]) -> set[Assumption]:
     """Choices taken because the workbook is silent."""
     found = set()
-    if sites:
+    if any(site.levels is None for site in sites):
         found.add(
             Assumption("finished level", "level with the ground around", "common practice", "")
         )
+    if sites:
         if "ground" not in job.settings.places:
             found.add(Assumption("ground", job.settings.ground, "common practice", "Job"))
     for site in sites:
@@ -56,6 +63,9 @@ def _of_a_site(site: Site) -> set[Assumption]:
         if group.pattern_assumed:
             what = f"laying pattern, {part}"
             found.add(Assumption(what, group.pattern.name, "common practice", "Areas"))
+    if site.levels and any(fill.value for fill in site.levels.fill.values()):
+        what = f"fill below the base, {part}"
+        found.add(Assumption(what, "base stone, compacted in lifts", "common practice", "Levels"))
     if layers.restraint_assumed:
         found.add(Assumption(f"edge restraint, {part}", "edging", "common practice", "Build-up"))
     if layers.geotextile_assumed:

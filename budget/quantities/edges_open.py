@@ -7,10 +7,11 @@ Covered edge is taken off the straight edge first, because walls are straight.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
-from budget.figures import Figure, constant, largest, minus, smallest, total
+from budget.figures import Figure, constant, laid_out, largest, minus, smallest, total
 from budget.job import Area
+from budget.quantities.placed_edges import Lengths
 from budget.quantities.shapes import Measured
 from budget.units import LENGTH, NUMBER
 
@@ -45,6 +46,42 @@ def edges_of(row: Area, shape: Measured) -> Edges:
     factor = open_corners(row, shape)
     corners = constant(factor, NUMBER, "corners of the open edge")
     return Edges(whole, open_straight, open_curved, free_straight, free_curved, corners)
+
+
+def edges_on_plan(row: Area, whole: Measured, left: Measured, found: Lengths) -> Edges:
+    """The edges of a placed shape: what shows on the plan, less what lies against something.
+
+    :param whole: the shape by itself
+    :param left: the shape on the plan: its area, the edge that shows, its corners
+    :param found: how much of that edge is against other paving; an edge against other paving
+        that the row names counts if it is longer
+    """
+    words = "edge against " + (" and ".join(sorted(found.beside)) or "other paving")
+    key = f"plan {words} {row.cell('x')}"
+    shared = laid_out(found.shared_straight, LENGTH, words, key, "the plan")
+    curved = laid_out(found.shared_curved, LENGTH, words, f"{key} curve", "the plan")
+    named = _covered(row, "joined_edge", "edge against other paving")
+    if named and named.value > found.shared_straight + found.shared_curved:
+        shared = minus(words, named, curved) if found.shared_curved else named
+    house = _covered(row, "house_edge", "edge against the house")
+    joined = [shared] if shared.value > 0 else []
+    rest = left
+    if found.shared_curved > 0:
+        alone = minus("curved edge not shared", left.curved, curved)
+        rest = replace(left, curved=largest("open curved edge", constant(0, LENGTH, "none"), alone))
+    open_straight, open_curved = _less(rest, [*([house] if house else []), *joined])
+    free_straight, _ = _less(replace(left, curved=constant(0, LENGTH, "none")), joined)
+    by_house = open_corners(replace(row, joined_edge=0.0), whole)
+    taken = whole.corners - by_house if house else 0.0
+    corners = constant(left.corners - taken, NUMBER, "corners of the open edge")
+    return Edges(
+        whole=_sum("edge", left.straight, left.curved),
+        open_straight=open_straight,
+        open_curved=open_curved,
+        free_straight=free_straight,
+        free_curved=left.curved,
+        corners=corners,
+    )
 
 
 def _covered(row: Area, name: str, words: str) -> Figure | None:

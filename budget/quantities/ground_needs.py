@@ -2,32 +2,135 @@
 
 from __future__ import annotations
 
-from budget.figures import Figure, minus, product, ratio, total
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+
+from budget.figures import Figure, constant, largest, minus, product, ratio, total
 from budget.job import Measure, Product
 from budget.quantities import base, bedding, earthwork, geotextile
 from budget.quantities.beddings import KIND_OF
 from budget.quantities.paving import with_extra
+from budget.quantities.rubble import Rubble, rubble_of
 from budget.quantities.site import Site
-from budget.quantities.takeoff import Need, StepAmount
+from budget.quantities.takeoff import Earthwork, Need, StepAmount
 from budget.reference import coefficient
 from budget.reference.tables import Ground
-from budget.units import AREA_MASS, COUNT, LENGTH, MASS, RATIO
+from budget.units import (
+    AREA_MASS,
+    BANK_VOLUME,
+    BULK_DENSITY,
+    BULK_MASS,
+    COMPACTED_VOLUME,
+    COUNT,
+    LENGTH,
+    MASS,
+    RATIO,
+)
 
 
-def dig(site: Site, ground: Ground) -> tuple[list[StepAmount], list[StepAmount]]:
-    """Amounts to dig (in the ground) and to be rid of (loose), for each bedding."""
-    digging, spoil = [], []
+@dataclass(slots=True)
+class Dug:
+    """Amounts of one part below its base: work, spoil to be rid of, and its weight."""
+
+    steps: list[StepAmount] = field(default_factory=list)
+    spoil: list[StepAmount] = field(default_factory=list)
+    soil: list[Figure] = field(default_factory=list)  # spoil under the first bedding, m³ loose
+    rubble: tuple[Rubble, ...] = ()
+    earthwork: Earthwork | None = None
+
+
+def dig(site: Site, ground: Ground) -> Dug:
+    """Amounts to break out, to dig (in the ground) and to be rid of (loose), for each bedding.
+
+    An old surface is part of the depth: what is broken out is not dug once more. Soil that is
+    kept for the strips beside the paving is moved to a heap and back, but is no spoil.
+    """
+    found = Dug(rubble=rubble_of(site.part))
+    part = site.part.name
+    old = [r.in_place for r in found.rubble]
+    broken = [r for r in found.rubble if r.surface.broken]
+    for r in broken:
+        amount = r.in_place.called(f"old {r.surface.name} to break out, {part}")
+        found.steps.append(site.step("Break out", amount))
+    for r in found.rubble:
+        heap = site.step("Spoil", r.loose.called(f"old {r.surface.name} to be rid of, {part}"))
+        found.steps.append(heap)
+        found.spoil.append(heap)
     for name in site.beddings:
-        depth = earthwork.dig_depth(
-            site.height, site.layers.bedding_depth(name), site.layers.base_depth
-        )
-        bank = earthwork.bank_volume(site.base_area, depth)
-        loose = earthwork.loose_volume(bank, ground.swell_figure())
+        bank = _dug(site, name)
+        by_hand = _less_old("dig below the old surface", bank, [r.in_place for r in broken])
+        soil = _less_old("soil below the old surface", bank, old)
+        loose = earthwork.loose_volume(soil, ground.swell_figure())
         only = site.only_under(name)
-        part = site.part.name
-        digging.append(site.step("Dig", bank.called(f"dig, {part}"), only))
-        spoil.append(site.step("Spoil", loose.called(f"spoil, {part}"), only))
-    return digging, spoil
+        found.steps.append(site.step("Dig", by_hand.called(f"dig, {part}"), only))
+        found.steps.append(site.step("Spoil", loose.called(f"spoil, {part}"), only))
+        left = _not_kept(site, name, loose, ground)
+        found.spoil.append(site.step("Spoil", left.called(f"spoil, {part}"), only))
+        found.soil = found.soil or [left]
+        found.earthwork = found.earthwork or _earthwork(site, name, by_hand)
+    return found
+
+
+def _dug(site: Site, bedding: str) -> Figure:
+    """Soil dug to the bottom of the base [m³ bank], by a flat dig or by measured heights."""
+    flat = earthwork.bank_volume(site.base_area, site.stack(bedding))
+    if site.levels is None:
+        return flat
+    above = product("ground above the finish", BANK_VOLUME, site.base_area, site.levels.above)
+    fill = site.levels.fill[bedding]
+    parts = [flat, above]
+    if fill.value:
+        parts.append(product("not dug, since it is filled", BANK_VOLUME, site.base_area, fill))
+    return earthwork.not_below_zero("soil in the ground", total("cut", parts))
+
+
+def _less_old(name: str, bank: Figure, old: list[Figure]) -> Figure:
+    if not old:
+        return bank
+    return earthwork.not_below_zero(name, minus(name, bank, total("old surface", old)))
+
+
+def _not_kept(site: Site, bedding: str, loose: Figure, ground: Ground) -> Figure:
+    """Spoil less the soil that goes back over the base beside the paving [m³ loose]."""
+    if not site.materials.job.settings.keep_soil:
+        return loose
+    strip = minus("strips beside the paving", site.base_area, site.area)
+    depth = total("depth of the strips", (site.height, site.layers.bedding_depth(bedding)))
+    room = product("room beside the paving", COMPACTED_VOLUME, strip, depth)
+    kept = earthwork.put_back(room, ground.compacted_figure(), ground.swell_figure())
+    return earthwork.not_below_zero("spoil not kept", minus("spoil not kept", loose, kept))
+
+
+def _earthwork(site: Site, bedding: str, cut: Figure) -> Earthwork:
+    method = site.levels.method if site.levels else "flat dig"
+    fill = fill_of(site)
+    name = f"an inch more or less, {site.part.name}"
+    inch = earthwork.an_inch(site.base_area).called(name)
+    return Earthwork(site.part.name, method, cut.called(f"cut, {site.part.name}"), fill, inch)
+
+
+def spoil_density(dug: Sequence[Dug], trenches: Sequence[StepAmount], ground: Ground) -> Figure:
+    """Density of all spoil as it lies loose [kg/m³]: soil, with rubble by its share."""
+    soil = ground.density_figure()
+    rubble = [r for below in dug for r in below.rubble]
+    if not rubble:
+        return soil
+    heaps = [f for below in dug for f in below.soil] + [t.amount for t in trenches]
+    loose = total("loose soil", heaps)
+    mass = product("weight of loose soil", BULK_MASS, loose, soil)
+    masses = total("weight of spoil", (mass, *(r.mass for r in rubble)))
+    volume = total("loose spoil", (loose, *(r.loose for r in rubble)))
+    return ratio("loose density of spoil", BULK_DENSITY, masses, volume)
+
+
+def fill_of(site: Site) -> Figure:
+    """Fill below the base [m³ compacted], the most that any bedding asks for."""
+    name = f"fill, {site.part.name}"
+    depths = [f for f in (site.levels.fill.values() if site.levels else ()) if f.value > 0]
+    if not depths:
+        return constant(0, COMPACTED_VOLUME, name)
+    depth = largest("average fill", *depths) if len(depths) > 1 else depths[0]
+    return product(name, COMPACTED_VOLUME, site.base_area, depth)
 
 
 def fabric(site: Site) -> tuple[list[Need], list[StepAmount]]:
@@ -97,6 +200,9 @@ def base_stone(site: Site) -> tuple[list[Need], list[StepAmount]]:
     """The base: compacted, by weight and as sold loose."""
     layers = site.layers
     compacted = base.compacted_volume(site.base_area, layers.base_depth)
+    fill = fill_of(site)
+    if fill.value:
+        compacted = total("compacted base and fill", (compacted, fill))
     if compacted.value <= 0:
         return [], []
     item = layers.base_item

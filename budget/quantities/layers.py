@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from budget.figures import Figure, largest
@@ -73,11 +74,22 @@ def layers_of(part: Part, materials: Materials) -> Layers:
 
 def build_up_of(part: Part, job: Job) -> BuildUp | None:
     """The build-up row of a part, if there is one."""
-    names = [p.row.build_up.casefold() for p in part.added if p.row.build_up]
+    return _build_up([p.row.build_up.casefold() for p in part.added if p.row.build_up], job)
+
+
+def _build_up(names: Sequence[str], job: Job) -> BuildUp | None:
     for row in job.build_ups:
         if names and row.name.casefold() == names[0]:
             return row
     return job.build_ups[0] if not names and len(job.build_ups) == 1 else None
+
+
+def base_item_of(part: str, materials: Materials) -> str:
+    """The base stone that a part's build-up names, else the usual one."""
+    job = materials.job
+    named = {a.build_up.casefold() for a in job.areas if a.part.casefold() == part.casefold()}
+    row = _build_up(sorted(named - {""}), job)
+    return (row.base_item if row else "") or _base_item(materials)
 
 
 def _base_item(materials: Materials) -> str:

@@ -1,7 +1,8 @@
 """Outlines to draw, in metres, y upwards.
 
-Shapes have no positions yet: those of one part stand side by side from left to right, cut-outs
-inside the largest. Polygons keep their own corners, and lie together as their corners say.
+Placed shapes lie where they are on the plan. Shapes without a place stand side by side from left
+to right, cut-outs inside the largest. Polygons keep their own corners, and lie together as their
+corners say.
 """
 
 from __future__ import annotations
@@ -12,6 +13,7 @@ from collections.abc import Sequence
 from budget.job import Area
 from budget.quantities.parts import Part, Piece
 from budget.quantities.shapes import Point
+from budget.quantities.standing import region_of, rings
 from budget.units import LENGTH, System, in_words
 
 Outline = tuple[Point, ...]
@@ -25,12 +27,12 @@ def drawing(
     part: Part, system: System
 ) -> tuple[tuple[Outline, ...], tuple[Outline, ...], tuple[Label, ...]]:
     """Outlines, holes and labels of one part; nothing for shapes given by area alone."""
-    outlines: list[Outline] = []
-    holes: list[Outline] = []
+    outlines, holes = _on_the_plan(part)
     labels: list[Label] = []
-    right = 0.0
-    together = all(piece.corners for piece in part.added)
-    for piece in part.added:
+    right = max((x for ring in outlines for x, _ in ring), default=0.0)
+    loose = [piece for piece in part.added if not piece.placed]
+    together = all(piece.row.shape == "polygon" for piece in loose) and not outlines
+    for piece in loose:
         rings = rings_of(piece)
         if not rings:
             continue
@@ -42,8 +44,17 @@ def drawing(
         labels += _labels(piece.row, moved[0], system)
         right = max(x for x, _ in moved[0])
     if outlines:
-        holes += _cut_outs(part.cut_out, outlines, together)
+        off = [piece for piece in part.cut_out if not piece.placed]
+        holes += _cut_outs(off, outlines, together)
     return tuple(outlines), tuple(holes), tuple(labels)
+
+
+def _on_the_plan(part: Part) -> tuple[list[Outline], list[Outline]]:
+    """Outlines and holes of the placed shapes of one part, in their true positions."""
+    if not any(piece.region for piece in part.added):
+        return [], []
+    found = rings(region_of(part))
+    return [region[0] for region in found], [hole for region in found for hole in region[1:]]
 
 
 def rings_of(piece: Piece) -> list[Outline]:
@@ -67,7 +78,7 @@ def rings_of(piece: Piece) -> list[Outline]:
         case "ring":
             inner = (row.inner_diameter or 0.0) / 2
             return [_arc(r, r, r, r, 1), _arc(r, r, inner, inner, 1)]
-        case "polygon":
+        case "polygon" | "walked" | "offsets" | "curved offsets":
             return [piece.corners]
     return []
 

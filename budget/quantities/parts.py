@@ -10,8 +10,12 @@ from budget.figures import Figure, constant, largest, minus, product, total
 from budget.job import Area, Job, Notice
 from budget.quantities import shapes
 from budget.quantities.edges_open import Edges, edges_of
+from budget.quantities.outline_rows import corners_of, crossing_cells, offsets_of, rows_of
 from budget.quantities.shapes import Measured, Point
-from budget.units import AREA, LENGTH, System
+from budget.quantities.surveyed import simpson
+from budget.units import AREA, LENGTH
+
+Ring = tuple[Point, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -21,7 +25,13 @@ class Piece:
     row: Area
     shape: Measured
     edges: Edges
-    corners: tuple[Point, ...] = ()  # of a polygon
+    corners: tuple[Point, ...] = ()  # of a shape listed on Outline
+    region: tuple[tuple[Ring, ...], ...] = ()  # what is left of a placed shape, as it lies
+
+    @property
+    def placed(self) -> bool:
+        """Whether the shape has its place on the plan."""
+        return self.row.x is not None and self.row.y is not None
 
 
 @dataclass(frozen=True, slots=True)
@@ -147,8 +157,8 @@ def piece_of(row: Area, job: Job) -> Piece:
 
     :raises ValueError: if a size is missing or the shape is impossible
     """
-    corners = corners_of(row, job) if row.shape == "polygon" else ()
-    shape = _measure(row, corners, job.settings.units)
+    corners = corners_of(row, job)
+    shape = _listed(row, corners, job) if corners else _measure(row)
     shape = _named(shape, row.name or row.shape)
     return Piece(row, shape, edges_of(row, shape), corners)
 
@@ -162,16 +172,24 @@ def _named(shape: Measured, name: str) -> Measured:
     )
 
 
-def corners_of(row: Area, job: Job) -> tuple[Point, ...]:
-    """The corners of a polygon in order, found by the shape's name or its part's."""
-    names = {(row.name or row.part).casefold()}
-    found = [c for c in job.corners if c.area.casefold() in names]
-    if not found:
-        found = [c for c in job.corners if c.area.casefold() == row.part.casefold()]
-    return tuple((c.x, c.y) for c in sorted(found, key=lambda c: c.order))
+_TAKEN = {
+    "walked": ", from sides and diagonals",
+    "offsets": ", by trapezoids between the offsets",
+}
 
 
-def _measure(row: Area, corners: tuple[Point, ...], system: System) -> Measured:
+def _listed(row: Area, corners: tuple[Point, ...], job: Job) -> Measured:
+    key, system = row.cell("name"), job.settings.units
+    if row.shape == "curved offsets":
+        return shapes.under_curve(simpson(offsets_of(row, job)), corners, key)
+    try:
+        return shapes.polygon(corners, key, system, _TAKEN.get(row.shape, ""))
+    except ValueError as fault:
+        cells = crossing_cells(rows_of(row, job)) if row.shape == "polygon" else ""
+        raise ValueError(f"{fault}{cells}") from fault
+
+
+def _measure(row: Area) -> Measured:
     def size(name: str, words: str) -> Figure:
         if getattr(row, name) is None or getattr(row, name) <= 0:
             raise ValueError(f"a {row.shape} without {words}")
@@ -196,13 +214,12 @@ def _measure(row: Area, corners: tuple[Point, ...], system: System) -> Measured:
             return shapes.ring(outer, inner)
         case "ellipse":
             return shapes.ellipse(size("length", "length"), size("width", "width"))
-        case "polygon":
-            return shapes.polygon(corners, row.cell("name"), system)
         case "measured":
             if row.area is None or row.area <= 0:
                 raise ValueError("a measured shape without area")
             around = size("perimeter", "perimeter") if row.perimeter else None
             return shapes.measured(row.figure("area", AREA, "area"), around)
+    raise ValueError("0 corners")
 
 
 def _edge_notices(part: Part) -> list[Notice]:

@@ -161,17 +161,18 @@ def polygon(
     return Measured(area, edge, _none(_NO_CURVE), corner_factor(corners))
 
 
-def under_curve(area: float, outline: Sequence[Point], top: int, key: str) -> Measured:
+def under_curve(area: float, outline: Sequence[Point], key: str) -> Measured:
     """A shape between a base line and a curve, its area [m²] by Simpson's rule.
 
-    ``outline`` starts with the base line; from its corner number ``top`` on it follows the
-    curve back for as long as it does not return to the base line.
+    ``outline`` lies on its base line (y = 0) with upright ends; the rest follows the curve.
     """
-    ends = _sides(outline)
-    curve = [side for side in ends[top - 1 :] if side[0][1] > 0 or side[1][1] > 0]
-    upright = [side for side in curve if abs(side[0][0] - side[1][0]) < 1e-9]
-    bent = sum(math.dist(*side) for side in curve) - sum(math.dist(*side) for side in upright)
-    straight = sum(math.dist(*side) for side in ends) - bent
+    straight = bent = 0.0
+    for side in _sides(outline):
+        upright = abs(side[0][0] - side[1][0]) < 1e-9
+        if upright or side[0][1] == side[1][1] == 0:
+            straight += math.dist(*side)
+        else:
+            bent += math.dist(*side)
     return Measured(
         laid_out(area, AREA, "area", key, "Simpson's rule on the offsets"),
         laid_out(straight, LENGTH, "straight edge", f"{key} edge", "base line and ends"),

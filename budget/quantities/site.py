@@ -7,10 +7,12 @@ from dataclasses import dataclass
 
 from budget.figures import Figure
 from budget.job import Measure
+from budget.quantities import earthwork
 from budget.quantities.layers import Layers
 from budget.quantities.materials import Materials
 from budget.quantities.parts import Part
 from budget.quantities.pavers import PaverGroup
+from budget.quantities.site_levels import SiteLevels
 from budget.quantities.takeoff import Need, StepAmount
 from budget.reference import product_kinds
 
@@ -28,11 +30,17 @@ class Site:
     base_area: Figure
     height: Figure  # of the thickest paver
     materials: Materials
+    levels: SiteLevels | None = None  # measured heights, if there are any
 
     @property
     def optional(self) -> str:
         """The name of the part if it may be left out."""
         return self.part.name if self.part.optional else ""
+
+    def stack(self, bedding: str) -> Figure:
+        """From the finish down to the bottom of the dig [m]."""
+        layers = self.layers
+        return earthwork.dig_depth(self.height, layers.bedding_depth(bedding), layers.base_depth)
 
     def only_under(self, bedding: str) -> str:
         """The bedding a quantity belongs to; blank if this part is always laid on it."""

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from dataclasses import replace
 
 from budget.figures import Figure
 from budget.job import Job, Notice
@@ -21,9 +22,12 @@ from budget.quantities.pavers import (
     paver_unclear,
     thickest,
 )
+from budget.quantities.placing import place
 from budget.quantities.site import Site
+from budget.quantities.site_levels import levels_of
 from budget.quantities.stock import Shelf
 from budget.quantities.takeoff import Need, PartGeometry, StepAmount, Takeoff
+from budget.quantities.trenches import trenching
 from budget.reference import steps
 from budget.reference.tables import grounds
 
@@ -44,26 +48,33 @@ def take_off(job: Job) -> Takeoff:
     """
     materials = Materials(job)
     parts, faults = parts_of(job)
+    parts, overlaps = place(parts, job.settings.units)
     sites = _sites(parts, materials)
     shelf = Shelf(job.stock)
     ground = grounds()[job.settings.ground]
     needs: list[Need] = []
     amounts: list[StepAmount] = []
     spoil: list[StepAmount] = []
-    for site in sites:
-        digging, loose = ground_needs.dig(site, ground)
-        amounts += digging + loose
-        spoil += loose
+    sites, heights = _with_levels(sites)
+    dug = [ground_needs.dig(site, ground) for site in sites]
+    for site, below in zip(sites, dug, strict=True):
+        amounts += below.steps
+        spoil += below.spoil
         for more, work in _layers(site, shelf):
             needs += more
             amounts += work
     counted, building, silent = extras(job, materials, shelf)
     needs += counted
     amounts += building
-    density = ground.density_figure()
-    assumed = assumptions.of_the_job(job, sites) | set(silent)
-    figures = _all_figures(needs, amounts, density)
+    trenches = trenching(job, materials, ground)
+    needs += trenches.needs
+    amounts += trenches.steps
+    spoil += trenches.spoil
+    density = ground_needs.spoil_density(dug, trenches.spoil, ground)
+    assumed = assumptions.of_the_job(job, sites) | set(silent) | set(trenches.assumed)
+    figures = _all_figures(needs, [*amounts, *spoil], density)
     assumed |= assumptions.from_figures(figures, job.settings.units)
+    found = {*faults, *overlaps, *heights, *trenches.notices, *_notices(sites, job)}
     return Takeoff(
         needs=tuple(sorted(needs, key=_need_order)),
         steps=tuple(sorted(amounts, key=_step_order)),
@@ -72,8 +83,11 @@ def take_off(job: Job) -> Takeoff:
         spoil=tuple(sorted(spoil, key=_step_order)),
         spoil_density=density,
         assumed=tuple(sorted(assumed, key=lambda a: (a.sheet, a.what, a.value, a.source))),
-        warnings=tuple(sorted({*faults, *_notices(sites, job)})),
-        cautions=_cautions(amounts, counted),
+        warnings=tuple(
+            sorted({*faults, *overlaps, *heights, *trenches.notices, *_notices(sites, job)})
+        ),
+        cautions=(*_cautions(amounts, counted), *trenches.cautions),
+        earthwork=tuple(below.earthwork for below in dug if below.earthwork),
     )
 
 
@@ -100,6 +114,17 @@ def _sites(parts: Sequence[Part], materials: Materials) -> list[Site]:
     return found
 
 
+def _with_levels(sites: Sequence[Site]) -> tuple[list[Site], list[Notice]]:
+    """The sites with the heights measured on each, and what is wrong with those."""
+    found, notices = [], []
+    for site in sites:
+        stacks = {name: site.stack(name).value for name in site.beddings}
+        levels, against = levels_of(site.part, stacks, site.materials.job)
+        found.append(replace(site, levels=levels))
+        notices += against
+    return found, notices
+
+
 def _layers(site: Site, shelf: Shelf) -> Iterable[tuple[list[Need], list[StepAmount]]]:
     yield ground_needs.fabric(site)
     yield ground_needs.base_stone(site)
@@ -123,6 +148,7 @@ def _geometry(site: Site) -> PartGeometry:
         holes=holes,
         optional=part.optional,
         labels=labels,
+        placed=any(piece.region for piece in part.added),
     )
 
 

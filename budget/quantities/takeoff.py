@@ -78,6 +78,18 @@ class PartGeometry:
     holes: tuple[tuple[tuple[float, float], ...], ...] = ()  # cut out of them
     optional: bool = False
     labels: tuple[tuple[float, float, str], ...] = ()  # where to write which dimension
+    placed: bool = False  # the outlines lie where they are on the plan
+
+
+@dataclass(frozen=True, slots=True)
+class Earthwork:
+    """Cut and fill of one part, apart, and what an inch of depth means there."""
+
+    part: str
+    method: str  # flat dig, grid method, average depth
+    cut: Figure  # m³ in the ground, under the first bedding
+    fill: Figure  # m³ compacted, below the base
+    inch: Figure  # m³ in the ground for one inch more or less
 
 
 @dataclass(frozen=True, slots=True)
@@ -93,3 +105,4 @@ class Takeoff:
     assumed: tuple[Assumption, ...] = ()
     warnings: tuple[Notice, ...] = ()
     cautions: tuple[tuple[str, str, str], ...] = ()  # step, text, source
+    earthwork: tuple[Earthwork, ...] = ()

@@ -7,7 +7,7 @@ from functools import lru_cache
 
 from budget.figures import Figure, default
 from budget.reference import UNIT_TEXTS, rows
-from budget.units import BULK_DENSITY, NUMBER, RATIO
+from budget.units import BULK_DENSITY, DEPTH, NUMBER, RATIO
 
 
 @dataclass(frozen=True, slots=True)
@@ -19,11 +19,19 @@ class Ground:
     loose_density: float  # kg/m³
     source: str
     density_source: str
+    compacted: float = 1.0  # compacted over bank volume
 
     def swell_figure(self) -> Figure:
         """Loose over bank volume, as a default with its source."""
         name = f"swell of {self.name}"
         return default(self.swell, NUMBER, name, f"reference:swell {self.name}", self.source)
+
+    def compacted_figure(self) -> Figure:
+        """Compacted over bank volume, as a default with its source."""
+        name = f"compacted over bank volume of {self.name}"
+        return default(
+            self.compacted, NUMBER, name, f"reference:compacted {self.name}", self.source
+        )
 
     def density_figure(self) -> Figure:
         """Loose density, as a default with its source."""
@@ -46,6 +54,46 @@ def _ground(row: dict[str, str]) -> Ground:
         loose_density=float(row["loose_density"]) * size,
         source=row["source"],
         density_source=row["density_source"],
+        compacted=float(row["compacted"]),
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class OldSurface:
+    """What may lie where the paving goes, and must be broken out or lifted first."""
+
+    name: str
+    thickness: float  # m
+    in_place: float  # kg/m³
+    loose: float  # kg/m³
+    broken: bool  # it takes breaking; else it is dug up with the soil
+    source: str
+
+    def figure(self, which: str) -> Figure:
+        """``thickness``, or the density ``in_place`` or ``loose``, as a default."""
+        kind = DEPTH if which == "thickness" else BULK_DENSITY
+        words = {"thickness": "thickness", "in_place": "density in place", "loose": "loose density"}
+        key = f"reference:old {self.name} {which}"
+        value = {"thickness": self.thickness, "in_place": self.in_place, "loose": self.loose}[which]
+        source = "common practice" if which == "thickness" else self.source
+        return default(value, kind, f"{words[which]} of old {self.name}", key, source)
+
+
+@lru_cache(maxsize=1)
+def old_surfaces() -> dict[str, OldSurface]:
+    """Every old surface by name."""
+    return {row["old surface"]: _old_surface(row) for row in rows("old_surfaces")}
+
+
+def _old_surface(row: dict[str, str]) -> OldSurface:
+    _, size = UNIT_TEXTS[row["unit"]]
+    return OldSurface(
+        name=row["old surface"],
+        thickness=float(row["thickness"]) * UNIT_TEXTS[row["thickness_unit"]][1],
+        in_place=float(row["in_place"]) * size,
+        loose=float(row["loose"]) * size,
+        broken=row["broken"] == "yes",
+        source=_cited(row["source"], row["standing"]),
     )
 
 

@@ -1,4 +1,4 @@
-"""The Buying list and Quotes sheets: what to order where, and every quote side by side."""
+"""The Buying list: what the best plan orders of each seller, ready to print."""
 
 from __future__ import annotations
 
@@ -12,6 +12,7 @@ from budget.report.book_cells import (
     NONE,
     Cell,
     Column,
+    Formula,
     Live,
     Sheet,
     Stored,
@@ -19,6 +20,7 @@ from budget.report.book_cells import (
     Table,
     Text,
     UnitOf,
+    saying,
 )
 from budget.report.book_goods import Goods
 from budget.units import MASS, MONEY, NUMBER, RATIO, Kind
@@ -56,7 +58,7 @@ def buying_sheet(comparison: Comparison, priced: Priced | None, goods: Goods) ->
     for supplier, theirs in groupby(orders, key=lambda order: order.supplier):
         sheet.tables.append(_seller(supplier, list(theirs), bought, kinds))
     if not orders:
-        sheet.tables.append(Table([Column("")], [["Nothing to buy yet."]], headless=True))
+        sheet.tables.append(saying("Nothing to buy yet."))
     return sheet
 
 
@@ -89,8 +91,6 @@ def _seller(
 
 
 def _order(order: Order, purchase: Purchase | None, kind: str) -> list[Cell]:
-    from budget.report.book_cells import Formula
-
     weight: list[Cell] = [NONE, ""]
     if order.weight is not None:
         figure = purchase.weight if purchase else None

@@ -188,6 +188,11 @@ class Sheet:
         return f"{quoted(self.name)}!${column}${first}:${column}${last}"
 
 
+def saying(words: str) -> Table:
+    """A table of one sentence, where there is nothing to tabulate."""
+    return Table([Column("")], [[Across(words)]], headless=True)
+
+
 #: Rows that every sheet opens with: title, what it tells, the way back, a blank.
 TOP_ROWS = 4
 

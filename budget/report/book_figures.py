@@ -8,12 +8,10 @@ met again (in another plan, on another sheet) is the same cell.
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
 from dataclasses import dataclass, field
-from functools import cache
 
 from budget.figures import Figure, in_order
-from budget.units import PACK_TOLERANCE, RATIO, Kind, System, Unit
+from budget.units import NUMBER, PACK_TOLERANCE, RATIO, Kind, System, Unit
 
 INPUTS = "Inputs"
 WORKINGS = "Workings"
@@ -33,14 +31,17 @@ _SHEETS = (
 _ORIGINS = ("given", "default", "laid out", "solved", "constant")
 
 
-@cache
+#: Ratios are fractions in their cells, shown in per cent.
+_FRACTION = Unit("", 1.0, 1)
+
+
 def sheet_unit(kind: Kind, system: System) -> Unit:
     """The unit of a cell: as people read it, but a ratio is a fraction shown in per cent.
 
     >>> sheet_unit(RATIO, "metric").size
     1.0
     """
-    return Unit("", 1.0, 1) if kind is RATIO else kind.unit(system)
+    return _FRACTION if kind.name == RATIO.name else kind.unit(system)
 
 
 def unit_words(kind: Kind, system: System, currency: str) -> str:
@@ -62,8 +63,10 @@ def number_format(kind: Kind, system: System, value: float = 0.0) -> str:
     ('#,##0.00', '0.0%')
     """
     unit = sheet_unit(kind, system)
-    if kind is RATIO:
+    if kind.name == RATIO.name:
         return "0.0%" if round(value, 3) == round(value, 6) else "0.00%"
+    if kind.name == NUMBER.name and abs(value - round(value, 3)) < 1e-9:
+        return "General"  # 12.5 packs, 3 packs
     places = unit.decimals
     shown = abs(value / unit.size)
     while shown and places < 9 and shown < 10**-places:
@@ -123,7 +126,7 @@ class Register:
         """Take in a figure and everything it rests on."""
         if id(figure) not in self._by_id:
             self._kept.append(figure)  # keeps ids of its nodes in use
-            for node in in_order(figure):
+            for node in in_order(figure, self._by_id):
                 if id(node) not in self._by_id:
                     self._by_id[id(node)] = self._take(block, node)
         return self._by_id[id(figure)]
@@ -257,14 +260,6 @@ def fixed_names() -> list[Conversion]:
 def rounded(money: str) -> str:
     """The formula that rounds money to the cent, halves up, as the tool does."""
     return f"INT({money} * cents_in_one + half_cent) / cents_in_one"
-
-
-def blocks(entries: list[Entry]) -> Iterator[tuple[str, list[Entry]]]:
-    """Entries by what they were first needed for, in order."""
-    from itertools import groupby
-
-    for block, group in groupby(entries, key=lambda entry: entry.block):
-        yield block, list(group)
 
 
 def _reference(entry: Entry) -> str:

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 
 from budget.decide.plan import Comparison, Flip, FrontierPoint
 from budget.report import words
-from budget.report.book_cells import Cell, Column, Formula, Sheet, Stored, Table, Text
+from budget.report.book_cells import Cell, Column, Formula, Sheet, Stored, Table, Text, saying
 from budget.report.book_plans import StoredPlan
 from budget.report.book_scenarios import plan_cell
 from budget.units import HOURS, MONEY, per
@@ -26,6 +26,8 @@ def hours_sheet(comparison: Comparison, plans: Sequence[StoredPlan], scenarios: 
         sheet.tables.append(_frontier(comparison, plans, scenarios))
     if comparison.flips:
         sheet.tables.append(_flips(comparison))
+    if not sheet.tables:
+        sheet.tables.append(saying("No plan can be built yet."))
     return sheet
 
 

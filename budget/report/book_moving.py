@@ -19,6 +19,7 @@ from budget.report.book_cells import (
     Table,
     Text,
     UnitOf,
+    saying,
 )
 from budget.report.book_goods import Goods, ways_to_come
 from budget.report.book_plans import cash_cell
@@ -44,6 +45,8 @@ def moving_sheet(comparison: Comparison, priced: Priced | None, goods: Goods) ->
         sheet.tables.append(_drops(drops, chosen))
     if hauls:
         sheet.tables.append(_hauls(hauls, chosen))
+    if not sheet.tables:
+        sheet.tables.append(saying("No seller is known yet: fill the Suppliers sheet."))
     return sheet
 
 

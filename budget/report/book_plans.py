@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from budget.decide.plan import Comparison, Line, Priced, Scenario
 from budget.figures import Figure, cents
 from budget.report import words
-from budget.report.book_cells import Cell, Column, Live, Sheet, Stored, SumAbove, Table
+from budget.report.book_cells import Cell, Column, Live, Sheet, Stored, Table
 from budget.units import COUNT, HOURS, MONEY, round_half_up
 
 PLAN_LINES = "Plan lines"
@@ -146,8 +146,3 @@ def hours_cell(line: Line) -> Cell:
 def groups(plans: Sequence[StoredPlan]) -> list[str]:
     """The groups of all lines, in the order in which the plans meet them."""
     return list(dict.fromkeys(line.group for plan in plans for line in plan.priced.lines))
-
-
-def total_row(value: float, hours: float) -> list[Cell]:
-    """A foot row for the lines of one plan."""
-    return ["Together", SumAbove(value, MONEY), SumAbove(hours, HOURS)]

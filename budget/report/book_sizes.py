@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import textwrap
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 
 from budget.report.book_cells import (
     Across,
@@ -16,6 +16,7 @@ from budget.report.book_cells import (
     Sheet,
     Stored,
     SumAbove,
+    Table,
     Text,
     UnitOf,
 )
@@ -37,34 +38,25 @@ class Sizes:
         self._register = register
 
     def widths(self, sheet: Sheet) -> list[int]:
-        """The width of each column in characters: as asked, else to fit the contents."""
-        widths: list[int] = []
-        for column, length in self._measured(sheet):
-            widths += [_LEAST] * (column + 1 - len(widths))
-            widths[column] = max(widths[column], min(_MOST, length))
+        """The width of each column in characters: as asked, else to fit the contents.
+
+        Words wrap, so that a width that is asked for holds; numbers cannot, so that a column
+        is never too narrow for them.
+        """
+        columns = max((_columns(table) for table in sheet.tables), default=1)
+        fitting, numbers, asked = [_LEAST] * columns, [_LEAST] * columns, [0] * columns
         for table in sheet.tables:
             for number, heading in enumerate(table.columns):
-                if heading.width:
-                    widths[number] = heading.width
-        self._keep_numbers(sheet, widths)
-        return widths
-
-    def _keep_numbers(self, sheet: Sheet, widths: list[int]) -> None:
-        """A column is never too narrow for its numbers, which cannot wrap."""
-        for table in sheet.tables:
+                asked[number] = max(asked[number], heading.width)
+                fitting[number] = max(fitting[number], _heading_width(heading))
             for row in (*table.rows, *table.foot):
                 for number, cell in enumerate(row):
-                    if self.words(cell) is None:
-                        widths[number] = max(widths[number], self._length(cell) + 2)
-
-    def _measured(self, sheet: Sheet) -> Iterator[tuple[int, int]]:
-        for table in sheet.tables:
-            for number, heading in enumerate(table.columns):
-                longest = max((len(word) for word in heading.title.split()), default=0)
-                yield number, max(longest, min(len(heading.title), 12)) + 3
-            for row in (*table.rows, *table.foot):
-                for number, cell in enumerate(row):
-                    yield number, self._length(cell) + 2
+                    found = numbers if _is_number(cell) else fitting
+                    found[number] = max(found[number], self._length(cell) + 2)
+        return [
+            max(want or min(_MOST, fit), least)
+            for want, fit, least in zip(asked, fitting, numbers, strict=True)
+        ]
 
     def height(self, row: Sequence[Cell], widths: Sequence[int]) -> float:
         """The height of a row in points: as many lines as its longest text wraps to."""
@@ -131,7 +123,24 @@ class Sizes:
         return len(f"{self.shown(value, kind):,.{places}f}") + 1
 
 
+def _columns(table: Table) -> int:
+    return max(len(table.columns), *(len(row) for row in table.rows), 0)
+
+
+def _is_number(cell: Cell) -> bool:
+    if isinstance(cell, Formula):
+        return not isinstance(cell.value, str)
+    return isinstance(cell, (Live, Stored, SumAbove, Entered))
+
+
+def _heading_width(heading: Column) -> int:
+    longest = max((len(word) for word in heading.title.split()), default=0)
+    return max(longest, min(len(heading.title), 12)) + 3
+
+
 def _lines(words: str, width: float) -> int:
     """How many lines words take in a column of a width in characters."""
     room = max(4, int(width))
+    if len(words) <= room and "\n" not in words:
+        return 1
     return sum(max(1, len(textwrap.wrap(line, room))) for line in words.splitlines() or [""])

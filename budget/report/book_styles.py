@@ -49,13 +49,10 @@ SERIES: tuple[dict[str, Any], ...] = (
     {"fill": {"color": "#0B4F6C"}},
     _hatched("wide_upward_diagonal", "#C97B12", "#FCEBD9"),
     {"fill": {"color": "#8FB8CC"}},
-    _hatched("dark_horizontal", "#5E3C7A", "#EDE4F3"),
-    {"fill": {"color": "#E3B505"}},
-    _hatched("small_grid", "#3B5323", "#E8F0DC"),
+    _hatched("wide_downward_diagonal", "#5E3C7A", "#F3EDF7"),
+    {"fill": {"color": "#C99A05"}},
+    {"fill": {"color": "#F7F4EC"}},
     {"fill": {"color": "#6B6B6B"}},
-    _hatched("wide_downward_diagonal", "#8C2D19", "#F8E0DA"),
-    {"fill": {"color": "#C9C2B5"}},
-    _hatched("dark_vertical", "#1C2B33", "#FFFFFF"),
 )
 
 
@@ -65,17 +62,24 @@ class Styles:
     def __init__(self, workbook: Any) -> None:
         """Formats are made on ``workbook``, an XlsxWriter workbook."""
         self._workbook = workbook
+        self._known: dict[tuple[object, ...], Any] = {}  # by how it was asked for
         self._made: dict[tuple[tuple[str, Any], ...], Any] = {}
 
     def text(self, look: Look = "plain", *, ruled: bool = True, **more: Any) -> Any:
         """Words, wrapped within their column."""
-        wrapped = {"text_wrap": True, "align": "left"}
-        return self._make(_rule(ruled) | _LOOKS[look] | wrapped | more)
+        known = (look, ruled, *more.items())
+        if known not in self._known:
+            wrapped = {"text_wrap": True, "align": "left"}
+            self._known[known] = self._make(_rule(ruled) | _LOOKS[look] | wrapped | more)
+        return self._known[known]
 
-    def number(self, number_format: str, look: Look = "plain", **more: Any) -> Any:
+    def number(self, number_format: str, look: Look = "plain") -> Any:
         """A number on its own line of a table."""
-        shown = {"num_format": number_format, "align": "right"}
-        return self._make(_rule(True) | _LOOKS[look] | shown | more)
+        known = (number_format, look)
+        if known not in self._known:
+            shown = {"num_format": number_format, "align": "right"}
+            self._known[known] = self._make(_rule(True) | _LOOKS[look] | shown)
+        return self._known[known]
 
     def input(self, number_format: str, origin: str) -> Any:
         """A number in a cell of one origin; what a person may change is not locked."""

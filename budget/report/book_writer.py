@@ -28,7 +28,7 @@ from budget.report.book_cells import (
 from budget.report.book_figures import Register
 from budget.report.book_sizes import Sizes
 from budget.report.book_styles import INK, SERIES, Styles
-from budget.units import MONEY, RATIO
+from budget.units import RATIO
 
 _LETTER, _A4 = 1, 9
 _LONGEST = 32000  # characters that a cell holds
@@ -207,8 +207,8 @@ class Writer:
 
     def _as_typed(self, cell: Entered) -> bool:
         """Whether a number is short enough to show every digit of it, as a person would type."""
-        if cell.kind in (MONEY, RATIO):
-            return False
+        if cell.kind.name == RATIO.name or cell.kind.dimension[3]:
+            return False  # per cent and money are shown in their own way
         shown = self._sizes.shown(cell.value, cell.kind)
         return bool(cell.name) or abs(shown - round(shown, 4)) < 1e-9 * max(1.0, abs(shown))
 

@@ -7,7 +7,6 @@ fractions of one, and measures in the units of the job's unit system, named besi
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
@@ -280,8 +279,3 @@ def quantity(need: Need, system: System) -> dict[str, Any]:
         "weight": None if weight is None else number(shown(weight.value, weight.kind, system)),
         "weight_unit": None if weight is None else weight.kind.unit(system).label,
     }
-
-
-def rows_of(notices: Iterable[Notice]) -> list[dict[str, Any]]:
-    """Problems or warnings as a list."""
-    return [notice(n) for n in notices]

@@ -34,7 +34,8 @@ def write(comparison: Comparison, workbook: Path, out: Path | None = None) -> Fi
 
     The folder is made when it is not there. Raises ``OSError`` when it cannot be written to.
     """
-    from budget.report import book, page
+    from budget.report.book import write as write_book
+    from budget.report.page import render
 
     folder = out or folder_for(workbook)
     folder.mkdir(parents=True, exist_ok=True)
@@ -42,8 +43,8 @@ def write(comparison: Comparison, workbook: Path, out: Path | None = None) -> Fi
         workbook=folder / f"{workbook.stem}-comparison.xlsx",
         page=folder / f"{workbook.stem}-summary.html",
     )
-    html = page.render(comparison)
-    book.write(comparison, files.workbook)
+    html = render(comparison)
+    write_book(comparison, files.workbook)
     write_whole(files.page, html)
     return files
 

@@ -31,9 +31,12 @@ class Ground:
 
 def _standing(drawn: Sequence[PartGeometry]) -> str:
     """What the drawing shows, and what it cannot know."""
-    if any(p.holes or len(p.outlines) > 1 for p in drawn):
+    loose = [part for part in drawn if not part.placed]
+    if any(part.holes or len(part.outlines) > 1 for part in loose):
         return "shapes to one scale; where they and their cut-outs lie is not given"
-    return "parts to one scale, side by side"
+    if len(loose) == len(drawn):
+        return "parts to one scale, side by side"
+    return "parts to one scale, as they lie" + ("; others beside them" if loose else "")
 
 
 def ground(view: View) -> Ground:

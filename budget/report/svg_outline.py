@@ -16,6 +16,7 @@ Point = tuple[float, float]
 _STRAIGHT = math.radians(0.4)  # a turn smaller than this is none
 _CORNER = math.radians(25)  # a turn larger than this is a corner, else part of a curve
 _LONG = 2.5  # a chord this many times the usual one is a straight edge beside a curve
+_GRID = 16  # steps across a shape when a place for its name is looked for
 _ROUND = 0.01  # points of an arc lie within this share of its radius
 
 
@@ -64,6 +65,42 @@ def inside(point: Point, ring: Sequence[Point]) -> bool:
         if (ay > y) != (by > y) and x < ax + (y - ay) * (bx - ax) / (by - ay):
             odd = not odd
     return odd
+
+
+def heart(ring: Sequence[Point], holes: Sequence[Sequence[Point]] = ()) -> Point:
+    """A point well inside a ring and away from its holes, where a name can be written.
+
+    >>> heart([(0, 0), (4, 0), (4, 4), (0, 4)])
+    (2.0, 2.0)
+    """
+    (x1, y1), (x2, y2) = box(ring)
+    places = [
+        (x1 + (x2 - x1) * i / _GRID, y1 + (y2 - y1) * j / _GRID)
+        for i in range(1, _GRID)
+        for j in range(1, _GRID)
+    ]
+    free = [p for p in places if inside(p, ring) and not any(inside(p, hole) for hole in holes)]
+    middle = ((x1 + x2) / 2, (y1 + y2) / 2)
+    return max(
+        free or [middle],
+        key=lambda p: (
+            round(min(_gap(p, edge) for edge in (ring, *holes)), 6),
+            -math.dist(p, middle),
+        ),
+    )
+
+
+def _gap(point: Point, ring: Sequence[Point]) -> float:
+    """The distance from a point to the nearest edge of a ring."""
+    return min(_to_edge(point, a, b) for a, b in zip(ring, [*ring[1:], ring[0]], strict=True))
+
+
+def _to_edge(point: Point, a: Point, b: Point) -> float:
+    dx, dy = b[0] - a[0], b[1] - a[1]
+    long = dx * dx + dy * dy
+    along = ((point[0] - a[0]) * dx + (point[1] - a[1]) * dy) / long if long else 0.0
+    along = min(1.0, max(0.0, along))
+    return math.dist(point, (a[0] + along * dx, a[1] + along * dy))
 
 
 def edges(ring: Sequence[Point]) -> list[Straight | Curve]:

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from budget.report.svg import lettering, picture, tag
 from budget.report.svg_outline import Curve, Point, Straight, box, edges, inside
+from budget.report.svg_sheet import Cell, sheet
 from budget.units import FOOT, INCH, System
 
 if TYPE_CHECKING:
@@ -16,48 +16,10 @@ if TYPE_CHECKING:
 
     from budget.quantities.takeoff import PartGeometry
 
-_LEFT, _RIGHT, _ABOVE, _BELOW = 36.0, 14.0, 26.0, 40.0  # px kept free around one part
-_LETTER, _BOLD = 6.6, 7.6  # px, the usual width of one character
+_LETTER = 6.6  # px, the usual width of one character
 _ROOM = 34.0  # px across a shape that two lengths opposite each other need
+_NAME = 14.0  # px more where a name stands between them
 _SCALE_BAR = 46.0
-
-Ring = tuple[Point, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class _Cell:
-    """Shapes drawn together, where they stand on the sheet, and their size in metres."""
-
-    title: str
-    outlines: tuple[Ring, ...]
-    holes: tuple[Ring, ...]
-    optional: bool
-    x: float = 0.0
-    y: float = 0.0
-
-    @property
-    def low(self) -> Point:
-        """The lower left corner, in m."""
-        return box([point for ring in self.outlines for point in ring])[0]
-
-    @property
-    def high(self) -> Point:
-        """The upper right corner, in m."""
-        return box([point for ring in self.outlines for point in ring])[1]
-
-    def wide(self, scale: float) -> float:
-        drawn = (self.high[0] - self.low[0]) * scale + _LEFT + _RIGHT
-        return max(drawn, len(self.title) * _BOLD + 4)
-
-    def tall(self, scale: float) -> float:
-        return (self.high[1] - self.low[1]) * scale + _ABOVE + _BELOW
-
-    def at(self, point: Point, scale: float) -> Point:
-        """A point of the plan (m, y up) on the sheet (px, y down)."""
-        return (
-            self.x + _LEFT + (point[0] - self.low[0]) * scale,
-            self.y + _ABOVE + (self.high[1] - point[1]) * scale,
-        )
 
 
 def measure(metres: float, system: System) -> str:
@@ -78,91 +40,33 @@ def measure(metres: float, system: System) -> str:
 
 def plan(key: str, title: str, parts: Sequence[PartGeometry], system: System, width: int) -> Markup:
     """The drawing on a sheet ``width`` px wide; its height follows from the parts."""
-    cells = [cell for part in parts for cell in _cells(part, system)]
-    scale = _scale(cells, width)
-    placed, bottom = _place(cells, scale, width)
-    pieces = [_part(cell, scale, system) for cell in placed]
-    pieces.append(_scale_bar(scale, system, bottom + 14))
-    height = math.ceil(bottom + _SCALE_BAR)
+    laid = sheet(parts, system, width)
+    pieces = [_cell(cell, laid.scale, system) for cell in laid.cells]
+    pieces.append(_scale_bar(laid.scale, system, laid.bottom + 14))
+    height = math.ceil(laid.bottom + _SCALE_BAR)
     return picture(key, title, *pieces, class_="plan", viewBox=f"0 0 {width} {height}")
 
 
-def _cells(part: PartGeometry, system: System) -> list[_Cell]:
-    """A part as drawn: each shape apart where the sketch does not say how they lie together.
-
-    Polygons lie together as their corners say, and have no labels.
-    """
-    kept = ", optional" if part.optional else ""
-    if len(part.outlines) == 1 or not part.labels:
-        title = f"{part.part}, {part.area.words(system)}{kept}"
-        return [_Cell(title, part.outlines, part.holes, part.optional)] if part.outlines else []
-    count = len(part.outlines)
-    return [
-        _Cell(
-            f"{part.part}, shape {i} of {count}{kept}",
-            (ring,),
-            tuple(hole for hole in part.holes if inside(_middle(hole), ring)),
-            part.optional,
-        )
-        for i, ring in enumerate(part.outlines, 1)
-    ]
-
-
-def _middle(ring: Ring) -> Point:
-    (x1, y1), (x2, y2) = box(ring)
-    return (x1 + x2) / 2, (y1 + y2) / 2
-
-
-def _scale(cells: Sequence[_Cell], width: int) -> float:
-    """The largest px per metre at which the parts fit the width and a readable height."""
-    most = max(width * 0.8, 620.0)
-    scale = 200.0
-    while scale > 2 and (
-        any(cell.wide(scale) > width for cell in cells) or _place(cells, scale, width)[1] > most
-    ):
-        scale *= 0.97
-    return scale
-
-
-def _place(cells: Sequence[_Cell], scale: float, width: int) -> tuple[list[_Cell], float]:
-    """Cells from left to right in rows, bottoms of a row level, and the lowest y used."""
-    rows: list[list[_Cell]] = [[]]
-    used = 0.0
-    for cell in cells:
-        if rows[-1] and used + cell.wide(scale) > width:
-            rows.append([])
-            used = 0.0
-        rows[-1].append(cell)
-        used += cell.wide(scale)
-    placed, top = [], 0.0
-    for row in rows:
-        tall = max((cell.tall(scale) for cell in row), default=0.0)
-        left = 0.0
-        for cell in row:
-            y = top + tall - cell.tall(scale)
-            placed.append(replace(cell, x=left, y=y))
-            left += cell.wide(scale)
-        top += tall
-    return placed, top
-
-
-def _part(cell: _Cell, scale: float, system: System) -> Markup:
-    kind = "outline optional" if cell.optional else "outline"
+def _cell(cell: Cell, scale: float, system: System) -> Markup:
     pieces = [lettering(cell.x, cell.y + 14, cell.title, "strong")]
-    for ring in cell.outlines:
-        pieces.append(_ring(cell, ring, scale, kind))
-        pieces += _labels(cell, ring, scale, system)
+    for shape in cell.shapes:
+        kind = "outline optional" if shape.optional else "outline"
+        pieces.append(_ring(cell, shape.ring, scale, kind))
+        pieces += _labels(cell, shape.ring, scale, system)
     for hole in cell.holes:
         pieces += _hole(cell, hole, scale, system)
+    for point, name in cell.names:
+        x, y = cell.at(point, scale)
+        pieces.append(lettering(x, y + 4, name, "strong middle halo"))
     return tag("g", *pieces, *_overall(cell, scale, system))
 
 
-def _ring(cell: _Cell, ring: Sequence[Point], scale: float, kind: str) -> Markup:
+def _ring(cell: Cell, ring: Sequence[Point], scale: float, kind: str) -> Markup:
     points = " ".join(f"{x:.1f},{y:.1f}" for x, y in (cell.at(p, scale) for p in ring))
     return tag("polygon", points=points, class_=kind)
 
 
-def _hole(cell: _Cell, ring: Sequence[Point], scale: float, system: System) -> list[Markup]:
+def _hole(cell: Cell, ring: Sequence[Point], scale: float, system: System) -> list[Markup]:
     """A cut-out: dashed, crossed through, and measured."""
     low, high = box(ring)
     found = edges(ring)
@@ -184,7 +88,7 @@ def _hole(cell: _Cell, ring: Sequence[Point], scale: float, system: System) -> l
     ]
 
 
-def _overall(cell: _Cell, scale: float, system: System) -> list[Markup]:
+def _overall(cell: Cell, scale: float, system: System) -> list[Markup]:
     """The dimension lines of the whole part: along its foot and up its left side."""
     (x1, y1), (x2, y2) = cell.at(cell.low, scale), cell.at(cell.high, scale)
     foot, side = y1 + 16, x1 - 16
@@ -203,7 +107,7 @@ def _overall(cell: _Cell, scale: float, system: System) -> list[Markup]:
     ]
 
 
-def _span(cell: _Cell, axis: int, system: System) -> str:
+def _span(cell: Cell, axis: int, system: System) -> str:
     return measure(cell.high[axis] - cell.low[axis], system)
 
 
@@ -213,7 +117,7 @@ def _dimension(a: Point, b: Point) -> list[Markup]:
     return [tag("line", x1=a[0], y1=a[1], x2=b[0], y2=b[1], class_="thin"), *ticks]
 
 
-def _labels(cell: _Cell, ring: Sequence[Point], scale: float, system: System) -> list[Markup]:
+def _labels(cell: Cell, ring: Sequence[Point], scale: float, system: System) -> list[Markup]:
     """Lengths along inner edges and radii of curves, where there is room for them."""
     pieces: list[Markup] = []
     for edge in edges(ring):
@@ -225,7 +129,7 @@ def _labels(cell: _Cell, ring: Sequence[Point], scale: float, system: System) ->
     return pieces
 
 
-def _is_overall(cell: _Cell, edge: Straight) -> bool:
+def _is_overall(cell: Cell, edge: Straight) -> bool:
     """Whether an edge is as long as the whole part, so that its length is already written."""
     spans = (abs(edge.end[0] - edge.start[0]), abs(edge.end[1] - edge.start[1]))
     whole = (cell.high[0] - cell.low[0], cell.high[1] - cell.low[1])
@@ -233,7 +137,7 @@ def _is_overall(cell: _Cell, edge: Straight) -> bool:
 
 
 def _edge_label(
-    cell: _Cell, ring: Sequence[Point], edge: Straight, scale: float, system: System
+    cell: Cell, ring: Sequence[Point], edge: Straight, scale: float, system: System
 ) -> list[Markup]:
     words = measure(edge.length, system)
     if edge.length * scale < len(words) * _LETTER + 6:
@@ -243,7 +147,8 @@ def _edge_label(
     normal = (-(by - ay) / edge.length, (bx - ax) / edge.length)
     if not inside(_beside(middle, normal, 0.01), ring):
         normal = (-normal[0], -normal[1])
-    if not inside(_beside(middle, normal, _ROOM / scale), ring):
+    room = _ROOM + (_NAME if cell.names else 0.0)
+    if not inside(_beside(middle, normal, room / scale), ring):
         return []
     x, y = cell.at(middle, scale)
     x, y = x + normal[0] * 11, y - normal[1] * 11
@@ -260,7 +165,7 @@ def _beside(point: Point, normal: Point, distance: float) -> Point:
     return point[0] + normal[0] * distance, point[1] + normal[1] * distance
 
 
-def _radius_label(cell: _Cell, curve: Curve, scale: float, system: System) -> list[Markup]:
+def _radius_label(cell: Cell, curve: Curve, scale: float, system: System) -> list[Markup]:
     assert curve.radius is not None
     if curve.full:
         return []  # the overall dimensions say the diameter

@@ -49,8 +49,7 @@ def tally(entries: Sequence[Spend]) -> Tally:
         open_changes=sum(amount(e) for e in still_open),
         orders=len(orders),
         ordered_quantity=_all_quantities(orders),
-        paid_quantity=_quantity(entries, "paid"),
-        delivered_quantity=_quantity(entries, "delivered"),
+        paid_quantity=sum(max(0.0, e.quantity or 0.0) for e in entries if e.state == "paid"),
         own_hours=sum(e.own_hours or 0.0 for e in entries),
     )
 
@@ -59,10 +58,6 @@ def _all_quantities(orders: Sequence[Spend]) -> float | None:
     if any(not e.quantity or e.quantity <= 0 for e in orders):
         return None
     return sum(e.quantity or 0.0 for e in orders)
-
-
-def _quantity(entries: Sequence[Spend], state: str) -> float:
-    return sum(max(0.0, e.quantity or 0.0) for e in entries if e.state == state)
 
 
 def blank_amounts(entries: Iterable[Spend]) -> list[Notice]:

@@ -20,7 +20,6 @@ class Tally:
     open_changes: int = 0  # agreed after the last order
     ordered_quantity: float | None = None  # None: some order leaves its quantity blank
     paid_quantity: float = 0.0
-    delivered_quantity: float = 0.0
     orders: int = 0  # number of orders
     own_hours: float = 0.0
 

@@ -23,6 +23,16 @@ _SIZES: dict[str, tuple[str, ...]] = {
     "ring": ("diameter", "inner_diameter"),
     "measured": ("area", "perimeter"),
     "polygon": (),
+    "walked": (),
+    "offsets": (),
+    "curved offsets": (),
+}
+#: For each shape listed on Outline: the fewest rows, and the columns that every row needs.
+_LISTED: dict[str, tuple[int, tuple[str, ...]]] = {
+    "polygon": (3, ("x", "y")),
+    "walked": (3, ("length",)),
+    "offsets": (2, ("length",)),
+    "curved offsets": (2, ("length",)),
 }
 #: A pack's density may be this far outside the published range of its kind before it is doubted.
 _DENSITY_SLACK = 1.25
@@ -60,9 +70,8 @@ def _name_areas(rows: Drafts) -> None:
 
 
 def check_shapes(rows: Drafts, notes: Notes) -> None:
-    """Every shape has the sizes it needs, every polygon its corners."""
-    corners = [key(d.row.area) for d in rows.get("Outline", ())]
-    polygons = set()
+    """Every shape has the sizes it needs, and its rows on Outline if it is listed there."""
+    listed = set()
     for draft in rows.get("Areas", ()):
         area: Area = draft.row
         if "shape" in draft.bad:
@@ -74,17 +83,36 @@ def check_shapes(rows: Drafts, notes: Notes) -> None:
                 notes.about(draft.record, name, "size-missing", **words)
         if area.shape == "ring" and (area.inner_diameter or 0) >= (area.diameter or 1e9):
             notes.about(draft.record, "inner_diameter", "ring-upside-down")
-        if area.shape == "polygon":
-            named = {key(area.name), key(area.part)}
-            polygons |= named
-            count = max(corners.count(name) for name in named)
-            if count < 3:
-                notes.about(
-                    draft.record, "shape", "corners-missing", f"{count} corners", area=area.name
-                )
+        for one, other in (("x", "y"), ("y", "x")):
+            alone = getattr(area, one) is None and getattr(area, other) is not None
+            if alone and one not in draft.bad:
+                notes.about(draft.record, one, "half-placed", title=one.upper())
+        if area.shape in _LISTED:
+            listed |= {key(area.name), key(area.part)}
+            _check_outline(draft, rows.get("Outline", ()), notes)
     for draft in rows.get("Outline", ()):
-        if key(draft.row.area) not in polygons:
+        if key(draft.row.area) not in listed:
             notes.about(draft.record, "area", "corners-not-used")
+
+
+def _check_outline(draft: Draft, outline: Iterable[Draft], notes: Notes) -> None:
+    area: Area = draft.row
+    named = {name: [d for d in outline if key(d.row.area) == key(name)]
+             for name in (area.name, area.part)}  # fmt: skip
+    found = named[area.name] or named[area.part]
+    least, needed = _LISTED[area.shape]
+    if len(found) < least:
+        what = "offsets" if "offsets" in area.shape else "corners"
+        words = {"area": area.name, "what": what, "least": str(least)}
+        notes.about(draft.record, "shape", "corners-missing", f"{len(found)} {what}", **words)
+    inner = found[2:-1] if area.shape == "walked" else []
+    for rows_, names in ((found, needed), (inner, ("diagonal",))):
+        for row in rows_:
+            for name in names:
+                if getattr(row.row, name) is None and name not in row.bad:
+                    title = row.record.sheet.column(name).title
+                    words = {"title": title, "shape": area.shape}
+                    notes.about(row.record, name, "size-missing", **words)
 
 
 def known_items(rows: Drafts) -> dict[str, str]:
@@ -92,6 +120,7 @@ def known_items(rows: Drafts) -> dict[str, str]:
     found = [kind.item for kind in reference.product_kinds().values() if kind.kind != "extra"]
     found += [d.row.item for d in (*rows.get("Extras", ()), *rows.get("Products", ()))]
     found += [d.row.paver for d in rows.get("Areas", ())]
+    found += [d.row.item for d in rows.get("Trenches", ())]
     found += [d.row.base_item for d in rows.get("Build-up", ())]
     return {key(name): name for name in reversed(found) if name}
 

@@ -131,11 +131,14 @@ CODES: dict[str, Code] = {
         "an inner diameter smaller than the diameter", "Check both diameters."
     ),
     "corners-missing": _problem(
-        "at least three corners on Outline", "List the corners of {area} on Outline, in order."
+        "at least {least} {what} on Outline", "List the {what} of {area} on Outline, in order."
+    ),
+    "half-placed": _problem(
+        "{title} too, since the other is given", "Fill in both X and Y, or neither."
     ),
     "corners-not-used": _warning(
-        "corners of a shape that is a polygon",
-        "These corners are not used. Set its Shape on Areas to polygon if they should be.",
+        "rows of a shape that is a polygon, walked or offsets",
+        "These rows are not used. Set its Shape on Areas to one of these if they should be.",
     ),
     # --- prices
     "pack-holds-missing": _problem(

@@ -5,6 +5,7 @@ from __future__ import annotations
 from budget.workbook import (
     sheets_buying,
     sheets_doing,
+    sheets_ground,
     sheets_made,
     sheets_moving,
     sheets_plan,
@@ -15,6 +16,7 @@ _BY_NAME = {
     sheet.name: sheet
     for sheet in (
         *sheets_plan.SHEETS,
+        *sheets_ground.SHEETS,
         *sheets_made.SHEETS,
         *sheets_buying.SHEETS,
         *sheets_moving.SHEETS,
@@ -26,9 +28,9 @@ _BY_NAME = {
 SHEETS: tuple[Sheet, ...] = tuple(
     _BY_NAME[name]
     for name in (
-        "Job", "Areas", "Quotes", "Suppliers", "Equipment", "Work", "Bids", "Outline", "Build-up",
-        "Extras", "Products", "Stock", "Delivery", "Disposal", "Vehicles", "Checklist",
-        "Scenarios", "Spend",
+        "Job", "Areas", "Quotes", "Suppliers", "Equipment", "Work", "Bids", "Outline", "Levels",
+        "Trenches", "Build-up", "Extras", "Products", "Stock", "Delivery", "Disposal", "Vehicles",
+        "Checklist", "Scenarios", "Spend",
     )
 )  # fmt: skip
 

@@ -187,6 +187,13 @@ JOB = Sheet(
             blank="own trips to the tip are not offered",
         ),
         Column(
+            "keep_soil",
+            "Keep soil for the edges",
+            "yes keeps the soil that goes back over the strips of base beside the paving.",
+            "flag",
+            blank="no",
+        ),
+        Column(
             "allow_discouraged",
             "Allow discouraged pairs",
             "yes lets a bedding and joint filler win that published notes advise against.",
@@ -211,8 +218,9 @@ AREAS = Sheet(
         Column(
             "shape",
             "Shape",
-            "rectangle, triangle and ellipse: length and width. Circles: diameter. "
-            "ring: both diameters. polygon: corners on Outline. measured: area and perimeter.",
+            "rectangle, triangle, ellipse: length and width. Circles: diameter. ring: both. "
+            "On Outline: polygon by corners, walked by sides and diagonals, (curved) offsets from "
+            "a base line. measured: area and perimeter.",
             "choice",
             choices=(
                 "rectangle",
@@ -223,6 +231,9 @@ AREAS = Sheet(
                 "ring",
                 "ellipse",
                 "polygon",
+                "walked",
+                "offsets",
+                "curved offsets",
                 "measured",
             ),
             blank="rectangle",
@@ -231,7 +242,8 @@ AREAS = Sheet(
         Column(
             "length",
             "Length",
-            "Length; base of a triangle; first width of an ellipse. " + _SIZE_NOTE,
+            "Length; base of a triangle; first width of an ellipse; base line of offsets. "
+            + _SIZE_NOTE,
             "measure",
             LENGTH,
             sign="positive",
@@ -327,6 +339,44 @@ AREAS = Sheet(
         ),
         KEEP,
         WORTH,
+        Column(
+            "x",
+            "X",
+            "How far along the plan its first corner lies (the middle of anything round). "
+            "With X and Y, overlaps count once and shared edges are found.",
+            "measure",
+            LENGTH,
+            sign="any",
+            blank="it lies by itself",
+        ),
+        Column("y", "Y", "How far up the plan.", "measure", LENGTH, sign="any", blank="as X"),
+        Column(
+            "turn",
+            "Turn",
+            "How far it is turned about that point, against the clock.",
+            "number",
+            sign="any",
+            unit_word="degrees",
+            blank="not turned",
+        ),
+        Column(
+            "old_surface",
+            "Old surface",
+            "What lies there now and must be broken out: its rubble has to go too.",
+            "choice",
+            table="old_surfaces",
+            blank="none",
+            width=14,
+        ),
+        Column(
+            "old_thickness",
+            "Old thickness",
+            "How thick the old surface is.",
+            "measure",
+            DEPTH,
+            sign="positive",
+            blank="a usual thickness",
+        ),
     ),
 )
 
@@ -334,9 +384,10 @@ OUTLINE = Sheet(
     name="Outline",
     row=job.Corner,
     target="corners",
-    one_row="one corner of a polygon",
-    purpose="The corners of polygon shapes, in order around each shape.",
-    worth="When a shape on Areas is a polygon. Measure x and y from any one point.",
+    one_row="one corner, side or offset",
+    purpose="The outline of polygons, walked shapes and offsets, in order around each shape.",
+    worth="When a shape on Areas is a polygon, walked or offsets. Measure x and y from any one "
+    "point.",
     unique=("area", "order"),
     columns=(
         Column(
@@ -348,8 +399,31 @@ OUTLINE = Sheet(
             width=16,
         ),
         Column("order", "Order", "1, 2, 3 and so on, around the shape.", "whole", required=True),
-        Column("x", "X", "How far along.", "measure", LENGTH, required=True, sign="any"),
-        Column("y", "Y", "How far across.", "measure", LENGTH, required=True, sign="any"),
+        Column(
+            "x",
+            "X",
+            "Polygon: how far along. Offsets: how far along the base line.",
+            "measure",
+            LENGTH,
+            sign="any",
+            blank="offsets evenly spaced",
+        ),
+        Column("y", "Y", "Polygon: how far across.", "measure", LENGTH, sign="any"),
+        Column(
+            "length",
+            "Length",
+            "Walked: the side from this corner to the next. Offsets: how far from the base line.",
+            "measure",
+            LENGTH,
+        ),
+        Column(
+            "diagonal",
+            "Diagonal",
+            "Walked: from corner 1 to this corner, for corners 3 to the last but one.",
+            "measure",
+            LENGTH,
+            sign="positive",
+        ),
     ),
 )
 

@@ -199,7 +199,8 @@ def test_compare_of_a_workbook_among_workbooks_writes_beside_them(run: Run, bowl
 
 
 def test_compare_json_is_one_object_and_adds_up(run: Run, terrace: Path, tmp_path: Path) -> None:
-    result = run("compare", terrace, "--json", "--out", tmp_path / "elsewhere")
+    pin = ("--pin", "step:Dig=hire")
+    result = run("compare", terrace, "--json", "--out", tmp_path / "elsewhere", *pin)
     document = valid(result, "compare")
     assert Path(document["files"]["page"]).is_file()
     names = {s["name"] for s in document["scenarios"]}
@@ -209,6 +210,9 @@ def test_compare_json_is_one_object_and_adds_up(run: Run, terrace: Path, tmp_pat
         if scenario["feasible"]:
             lines = sum(round(line["cash"] * 100) for line in scenario["lines"])
             assert lines == round(scenario["cash"] * 100)
+    pinned = [s for s in document["scenarios"] if s["name"] == "As pinned" and s["feasible"]]
+    assert pinned
+    assert all(s["choices"]["step:Dig"].startswith("bid: ") for s in pinned)
 
 
 def test_compare_without_files(run: Run, bowl: Path) -> None:
@@ -243,14 +247,6 @@ def test_unknown_plan_offers_names_and_writes_nothing(run: Run, bowl: Path) -> N
     assert result.exit_code == 2
     assert "All own hands, sand bedding" in result.stderr
     assert not (bowl.parent / "reports").exists()
-
-
-def test_pin_is_a_scenario_of_its_own(run: Run, terrace: Path) -> None:
-    result = run("compare", terrace, "--no-files", "--json", "--pin", "step:Dig=hire")
-    pinned = [s for s in valid(result, "compare")["scenarios"] if s["name"] == "As pinned"]
-    built = [s for s in pinned if s["feasible"]]
-    assert built
-    assert all(s["choices"]["step:Dig"].startswith("bid: ") for s in built)
 
 
 def test_pin_written_wrongly_is_told(run: Run, small: Path) -> None:
@@ -293,10 +289,14 @@ def test_explain_of_an_unknown_line_offers_the_nearest(run: Run, small: Path) ->
 # --- spend -----------------------------------------------------------------------------------
 
 
-def test_spend_in_words_and_json(run: Run, terrace: Path) -> None:
-    result = run("spend", terrace)
+def test_spend_in_words(run: Run, small: Path) -> None:
+    result = run("spend", small)
     assert result.exit_code == 0
     assert "Will come to" in result.stdout
+    assert len(run("spend", small, "--quiet").stdout.splitlines()) == 1
+
+
+def test_spend_in_json_adds_up(run: Run, terrace: Path) -> None:
     document = valid(run("spend", terrace, "--json"), "spend")
     assert document["entries"] > 0
     for column in ("planned", "paid", "to_come", "will_come_to"):

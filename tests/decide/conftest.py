@@ -505,6 +505,7 @@ def make() -> SimpleNamespace:
     return SimpleNamespace(
         need=need, amount=amount, bedding=bedding, takeoff=takeoff, offer=offer, drop=drop,
         haul=haul, method=method, bid=bid, machine=machine, disposal=disposal,
-        check_line=check_line, options=options, every_plan=every_plan, best_by_hand=best_by_hand, all_priced=all_priced,
+        check_line=check_line, options=options, every_plan=every_plan,
+        best_by_hand=best_by_hand, all_priced=all_priced,
         random_job=random_job, fig=fig,
     )  # fmt: skip

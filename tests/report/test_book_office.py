@@ -11,6 +11,7 @@ from pathlib import Path
 from typing import Any
 
 import openpyxl
+import pypdf
 import pytest
 
 from budget.decide import evaluate
@@ -72,19 +73,23 @@ def profile(tmp_path_factory: pytest.TempPathFactory) -> Path:
     return home
 
 
+def converted(profile: Path, path: Path, into: str, out: Path) -> Path:
+    command = [
+        "soffice", f"-env:UserInstallation={profile.as_uri()}", "--headless",
+        "--convert-to", into, "--outdir", str(out), str(path),
+    ]  # fmt: skip
+    done = subprocess.run(command, check=True, capture_output=True, text=True, timeout=240)
+    assert "Error" not in done.stderr
+    return out / path.with_suffix(f".{into.partition(':')[0]}").name
+
+
 @pytest.fixture
 def recalculated(profile: Path, tmp_path: Path) -> Callable[[Path], Cells]:
     """Open a workbook in LibreOffice, calculate everything, and read the values back."""
 
     def convert(path: Path) -> Cells:
-        out = tmp_path / "recalculated"
-        command = [
-            "soffice", f"-env:UserInstallation={profile.as_uri()}", "--headless",
-            "--convert-to", "xlsx:Calc MS Excel 2007 XML", "--outdir", str(out), str(path),
-        ]  # fmt: skip
-        done = subprocess.run(command, check=True, capture_output=True, text=True, timeout=240)
-        assert "Error" not in done.stderr
-        return values(out / path.name)
+        kind = "xlsx:Calc MS Excel 2007 XML"
+        return values(converted(profile, path, kind, tmp_path / "recalculated"))
 
     return convert
 
@@ -371,3 +376,16 @@ def test_a_changed_price_in_the_quotes_workbook_gives_the_same_plan_cost(
     assert anew.cash != comparison.best.priced.cash
     assert cells["Scenarios", "C6"] == pytest.approx(anew.cash / 100, abs=0.001)
     assert cells["Scenarios", "D6"] == pytest.approx(anew.own_hours)
+
+
+def test_no_number_is_too_wide_for_its_column_on_paper(
+    demo_comparison: Build, profile: Path, tmp_path: Path
+) -> None:
+    path = tmp_path / "terrace.xlsx"
+    book.write(demo_comparison("terrace"), path)
+    pages = pypdf.PdfReader(converted(profile, path, "pdf", tmp_path / "paper")).pages
+    text = [page.extract_text() for page in pages]
+    assert any("Best plan" in page for page in text)
+    assert [number for number, page in enumerate(text, start=1) if "###" in page] == []
+    widths = {float(page.mediabox.width) for page in pages}
+    assert widths == {612.0, 792.0}  # Letter, upright and lying

@@ -188,3 +188,27 @@ def test_shapes_of_one_part_are_drawn_apart_where_they_have_labels() -> None:
     assert apart.count("2.00") == 4
     assert "4.00" not in apart
     assert "4.00" in texts(part("Yard", SQUARE, beside))
+
+
+def test_placed_parts_are_drawn_as_they_lie() -> None:
+    beside = tuple((x + 2.0, y) for x, y in SQUARE)
+    parts = [part("Yard", SQUARE, placed=True), part("Walk", beside, placed=True, optional=True)]
+    root = parsed(svg_plan.plan("p", "t", parts, "metric", 720))
+    first, second = (
+        [tuple(map(float, p.split(","))) for p in polygon.get("points", "").split()]
+        for polygon in root.iter("polygon")
+    )
+    assert first[1] == second[0]  # the corner they share
+    written = [t.text for t in root.iter("text")]
+    assert {"Yard", "Walk", "4.00", "2.00"} <= set(written)
+
+
+@pytest.mark.parametrize("width", [328, 720])
+def test_a_very_long_name_does_not_push_the_drawing_off_the_sheet(width: int) -> None:
+    root = parsed(svg_plan.plan("p", "t", [part("W" * 300, SQUARE)], "metric", width))
+    (polygon,) = root.iter("polygon")
+    points = [tuple(map(float, p.split(","))) for p in polygon.get("points", "").split()]
+    assert points[1][0] - points[0][0] > 0.5 * width
+    title = next(t.text for t in root.iter("text"))
+    assert title is not None
+    assert title.endswith("…")

@@ -76,6 +76,7 @@ CASES: list[tuple[str, dict[str, Any], dict[str, Any], str]] = [
                                 titles=["Part", "Shape", "Diameter", "Inner diameter", "Paver"]),
      {}, "Areas!D2"),
     ("corners-missing", _areas(["Walk", "polygon", None, None, "Slate"]), {}, "Areas!B2"),
+    ("half-placed", _areas([*ROW, 3], titles=[*A, "X"]), {}, "Areas!A2"),
     ("corners-not-used", {"Outline": [["Area", "Order", "X", "Y"], ["Terrace", 1, 0, 0]]}, {},
      "Outline!A2"),
     ("pack-holds-missing", _quotes(["Joint sand", "North Pit", 5, "bag"]), {}, "Quotes!E2"),
