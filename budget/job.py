@@ -187,6 +187,54 @@ class BuildUp(Row):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Wall(Row):
+    """One straight wall, ring, column or flight of steps, built of units laid in courses."""
+
+    part: str
+    name: str
+    kind: Literal["wall", "ring", "column", "steps"] = "wall"
+    length: float | None = None  # m: of a wall along its face; side of a column; width of steps
+    diameter: float | None = None  # m, of a ring
+    circle: Literal["outer", "middle", "inner"] = "outer"  # which circle the diameter means
+    height: float | None = None  # m, from the ground to the top of the cap; of steps: whole rise
+    risers: int | None = None  # of steps; blank: the fewest of a usual height
+    tread: float | None = None  # m, of steps from front to back
+    corners: int = 0  # outside corners of a wall
+    ends: int = 2  # free ends of a wall
+    count: int = 1  # alike ones
+    unit: str  # the wall unit, as on Products
+    cap: str = ""  # cap, or tread of steps; blank: none
+    stands: Literal["beside the paving", "in the paving", "on the paving"] = "beside the paving"
+    buried: float | None = None  # courses below the ground
+    pad: float | None = None  # m, levelling pad of base stone below the first course
+    glue: Literal["caps", "every course", "none"] = "caps"
+    liner: float | None = None  # m, outside diameter of what must fit into a ring
+    x: float | None = None  # m on the plan: first corner, centre of a ring or column
+    y: float | None = None
+    turn: float = 0.0  # degrees against the clock
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CutPiece(Row):
+    """Pieces of one size, cut from stock such as boards, posts or tube."""
+
+    part: str
+    name: str = ""
+    stock: str  # a product, or a size that several products of different length have
+    length: float  # m
+    width: float | None = None  # m, of a strip ripped from the stock; blank: as wide as it is
+    count: int = 1
+    fixings: float | None = None  # screws or bolts in each piece
+    pilot: bool = True  # holes are drilled first
+    coats: int = 0  # of stain or sealer, on every side
+    end_caps: int = 0  # caps for each piece
+    pocket: float | None = None  # m, clear width of the bracket, socket or block it goes into
+    span: float | None = None  # m between its supports, if it carries a load
+    load: float | None = None  # kg spread along it
+    on_edge: bool = True  # its larger side stands up
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Extra(Row):
     """One counted item of one part, such as a fire bowl kit or a bag of adhesive."""
 
@@ -223,6 +271,9 @@ class Product(Row):
     holds: float | None = None  # m of one edging piece, or m² of one roll (width below)
     roll_width: float | None = None
     allows: str = ""  # beddings that the maker allows, such as "small gravel"
+    back_width: float | None = None  # m, of a wall unit narrower at its back
+    size: str = ""  # nominal size of timber, such as 2x4; its true size comes from PS 20
+    wall: float | None = None  # m, wall of a tube
 
 
 #: What one quote's price is for, and what its packs are measured in.
@@ -270,6 +321,7 @@ class Supplier(Row):
     pickup: bool = True
     card_surcharge: float | None = None  # ratio
     lead_days: float | None = None
+    return_days: float | None = None  # days in which unused goods are taken back
     note: str = ""
 
 
@@ -415,8 +467,9 @@ class Pin(Row):
 
 SpendState = Literal[
     "ordered", "delivered", "paid", "returned", "refunded", "deposit paid", "deposit back",
-    "change agreed",
+    "change agreed", "worked", "driven",
 ]  # fmt: skip
+ChangeReason = Literal["chosen", "unforeseen"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -433,6 +486,23 @@ class Spend(Row):
     state: SpendState = "paid"
     own_hours: float | None = None
     receipt: str = ""
+    reason: ChangeReason | None = None  # of a change: wished for, or met in the ground
+    due: dt.date | None = None  # comes on, payable by, back by, returnable until: as its state
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Progress(Row):
+    """How far one step has come, or how much of an item is needed after measuring again.
+
+    ``quantity`` and ``need`` are in the unit people read: of the step, or of the item's packs.
+    """
+
+    date: dt.date
+    line: str  # a step, or an item
+    part: str = ""  # blank: the whole job
+    percent: float | None = None  # ratio
+    quantity: float | None = None
+    need: float | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -444,6 +514,8 @@ class Job:
     corners: tuple[Corner, ...] = ()
     levels: tuple[Level, ...] = ()
     trenches: tuple[Trench, ...] = ()
+    walls: tuple[Wall, ...] = ()
+    pieces: tuple[CutPiece, ...] = ()
     build_ups: tuple[BuildUp, ...] = ()
     extras: tuple[Extra, ...] = ()
     stock: tuple[Stock, ...] = ()
@@ -459,6 +531,7 @@ class Job:
     checklist: tuple[ChecklistLine, ...] = ()
     pins: tuple[Pin, ...] = ()
     spend: tuple[Spend, ...] = ()
+    progress: tuple[Progress, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, order=True)

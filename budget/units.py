@@ -65,6 +65,9 @@ AREA = _kind("area", (2, 0, 0, 0), Unit("sq ft", FOOT**2, 1), Unit("m²", 1.0))
 SMALL_AREA = _kind("small area", (2, 0, 0, 0), Unit("sq in", INCH**2), Unit("cm²", 1e-4, 1))
 VOLUME = _kind("volume", (3, 0, 0, 0), _CUBIC_YARD, _CUBIC_METRE)
 SMALL_VOLUME = _kind("small volume", (3, 0, 0, 0), Unit("cu ft", FOOT**3), Unit("L", 0.001, 1))
+FLUID = _kind("fluid volume", (3, 0, 0, 0), Unit("gal", 231 * INCH**3), Unit("L", 0.001))
+TUBE_VOLUME = _kind("tube volume", (3, 0, 0, 0), Unit("cu in", INCH**3, 1), Unit("mL", 1e-6, 0))
+INERTIA = _kind("moment of inertia", (4, 0, 0, 0), Unit("in⁴", INCH**4, 3), Unit("cm⁴", 1e-8, 1))
 BANK_VOLUME = _kind("bank volume", (3, 0, 0, 0), _CUBIC_YARD, _CUBIC_METRE)
 LOOSE_VOLUME = _kind("loose volume", (3, 0, 0, 0), _CUBIC_YARD, _CUBIC_METRE)
 COMPACTED_VOLUME = _kind("compacted volume", (3, 0, 0, 0), _CUBIC_YARD, _CUBIC_METRE)
@@ -78,6 +81,10 @@ BULK_DENSITY = _kind(
 )
 AREA_MASS = _kind(
     "mass per area", (-2, 1, 0, 0), Unit("lb/sq ft", POUND / FOOT**2, 1), Unit("kg/m²", 1.0, 1)
+)
+#: Weight by area; in metric N/mm², as a weight under standard gravity, 9.80665 m/s².
+STIFFNESS = _kind(
+    "stiffness", (-2, 1, 0, 0), Unit("psi", POUND / INCH**2, 0), Unit("N/mm²", 1e6 / 9.80665, 0)
 )
 SPEED = _kind("speed", (1, 0, -1, 0), Unit("mph", MILE, 1), Unit("km/h", 1000.0, 1))
 WALK = _kind("walking pace", (1, 0, -1, 0), Unit("ft/min", FOOT * 60, 0), Unit("m/min", 60.0, 0))

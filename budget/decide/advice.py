@@ -54,11 +54,11 @@ def _missing(situation: Situation, priced: Priced, system: System) -> Iterator[W
     for missing in priced.missing:
         if missing.what in weights:
             weight = weights[missing.what]
-            words = f", {in_words(weight, BULK_MASS, system, 1)} of it," if weight > 100 else ""
+            words = f" ({in_words(weight, BULK_MASS, system, 1)})" if weight > 100 else ""
             yield Wanted(0, weight / moved, _fill(missing, words))
         elif missing.sheet == "Equipment":
             hours = _hours_of(situation, priced, missing.what)
-            words = f", wanted for {hours_in_words(hours)} of work," if hours else ""
+            words = f" (used in {hours_in_words(hours)} of work)" if hours else ""
             yield Wanted(0, hours / (priced.own_hours or 1.0), _fill(missing, words))
         elif missing.sheet != "Checklist":
             share = priced.helper_hours / (priced.own_hours + priced.helper_hours or 1.0)

@@ -36,6 +36,7 @@ class Build:
     loads: dict[str, list[Load]] = field(default_factory=dict)  # goods set down, by item
     carried: dict[str, list[tuple[int, float]]] = field(default_factory=dict)
     fixed: dict[str, float] = field(default_factory=dict)  # the same in every plan
+    spare: set[int] = field(default_factory=set)  # never needed unless their choice is pinned
     helper_gap: int = -1  # the column that says that helpers' pay is missing
 
     def choose(

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from budget.decide.advice import next_step
-from budget.decide.crew import Crew
 from budget.decide.flips import flips
 from budget.decide.frontier import frontier
 from budget.decide.model import Solved
@@ -32,15 +31,13 @@ def compare_options(job: Job, takeoff: Takeoff, options: Options) -> Comparison:
     """The same for quantities and options that are laid out already."""
     hour_value = options.hour_value.value
     planner = Planner(takeoff, options)
-    planner.situations()  # the models are built before the planner is twinned
-    crew = Crew(planner)
-    found = scenarios(crew, hour_value, job.pins)
+    found = scenarios(planner, hour_value, job.pins)
     best = _least(found, BEST, hour_value)
     hired = _least(found, ALL_HIRED, hour_value)
     solved = None
     if best is not None and best.priced is not None:
         solved = Solved(best.priced, best.proved, best.gap)
-    points = frontier(crew, hour_value) if solved else ()
+    points = frontier(planner, hour_value) if solved else ()
     missing = best.priced.missing if best is not None and best.priced is not None else ()
     return Comparison(
         job=job,
@@ -50,7 +47,7 @@ def compare_options(job: Job, takeoff: Takeoff, options: Options) -> Comparison:
         best=best,
         hired=hired,
         complete=best is not None and not missing,
-        flips=flips(crew, solved, hour_value, points) if solved else (),
+        flips=flips(planner, solved, hour_value, points) if solved else (),
         frontier=points,
         warnings=tuple(sorted({*takeoff.warnings, *options.warnings, *_unweighed(options)})),
         assumed=_assumed(takeoff, options),

@@ -98,17 +98,25 @@ def _uses(build: Build, carrying: list[CarryWay]) -> dict[str, Uses]:
 
 def _add_machine(build: Build, equipment: str, uses: Uses, ways: list[Machine]) -> None:
     by_use: dict[tuple[str, str, str], list[int]] = {}
-    every = []
+    every: list[int] = []
     rooms: dict[tuple[str, str], Terms] = {}
     for pattern in _patterns(uses):
+        sure: list[tuple[float, int]] = []  # what the pattern costs for certain, and how
+        drawn = len(every)
         for machine in ways:
-            for column, room in _pattern_columns(build, machine, uses, pattern):
+            for column, room, fixed in _pattern_columns(build, machine, uses, pattern):
                 every.append(column)
+                if fixed:
+                    sure.append((_cash(build, column), column))
                 if CARRY in pattern:
                     rooms.setdefault((pattern[CARRY], machine.key), []).append((column, -room))
                 for step, method in pattern.items():
                     key = machine.key if step == CARRY else ""
                     by_use.setdefault((step, method, key), []).append(column)
+        if sure and CARRY not in pattern:
+            cash, best = min(sure)
+            dearer = (c for c in every[drawn:] if c != best and _cash(build, c) >= cash)
+            build.spare.update(dearer)
     build.programme.row([(c, 1.0) for c in every], high=1.0)
     _carry_rooms(build, ways, rooms)
     for (step, method), links in uses.links.items():
@@ -117,6 +125,10 @@ def _add_machine(build: Build, equipment: str, uses: Uses, ways: list[Machine]) 
             columns = by_use.get((step, method, key), [])
             terms = [*((c, 1.0) for c in columns), *((x, -1.0) for x in link)]
             build.programme.row(terms, low=0.0, high=0.0)
+
+
+def _cash(build: Build, column: int) -> float:
+    return build.programme.objectives[column].get("cash", 0.0)
 
 
 def _carry_rooms(build: Build, ways: list[Machine], rooms: dict[tuple[str, str], Terms]) -> None:
@@ -147,10 +159,11 @@ def _patterns(uses: Uses) -> Iterator[dict[str, str]]:
 
 def _pattern_columns(
     build: Build, machine: Machine, uses: Uses, pattern: dict[str, str]
-) -> Iterator[tuple[int, float]]:
+) -> Iterator[tuple[int, float, bool]]:
     """The columns of one pattern: handed back over every gap, or kept where that is cheaper.
 
-    Beside each is the room that it leaves for carrying, in half days.
+    Beside each is the room that it leaves for carrying, in half days, and whether it is there
+    whatever else is chosen.
     """
     known = [uses.hours[s, m] for s, m in pattern.items() if s != CARRY]
     hours = total("machine hours", known, HOURS)
@@ -162,10 +175,11 @@ def _pattern_columns(
             cash = hire_cost(machine, days, hours).value
             if cash >= cheapest:
                 continue
-            if all(spell.fixed for spell in spells):
+            fixed = all(spell.fixed for spell in spells)
+            if fixed:
                 cheapest = min(cheapest, cash)
             column = build.choose({f"machine:{machine.equipment}": machine.key}, cash=cash)
-            yield column, _bound(build, column, spells, counts)
+            yield column, _bound(build, column, spells, counts), fixed
 
 
 def _spell(

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import replace
 
-from budget.decide.crew import Crew
 from budget.decide.model import Solved
 from budget.decide.pins import Pinned, choice_values
 from budget.decide.plan import BID, METHOD, Flip, FrontierPoint, Plan
@@ -29,7 +28,7 @@ Forced = tuple[str, frozenset[str]]
 
 
 def flips(
-    crew: Crew, best: Solved, hour_value: float, points: tuple[FrontierPoint, ...]
+    planner: Planner, best: Solved, hour_value: float, points: tuple[FrontierPoint, ...]
 ) -> tuple[Flip, ...]:
     """One flip for each choice of the best plan that has a real alternative.
 
@@ -38,9 +37,8 @@ def flips(
     value that the choice has now. Sorted by the money at stake, most first.
     """
     plan = best.priced.plan
-    planner = crew.planners[0]
     asked = [f for f in _alternatives(planner, plan) if f[1]]
-    others = crew.each(asked, lambda planner, forced: _forced(planner, plan, hour_value, forced))
+    others = planner.each(asked, lambda one, forced: _forced(one, plan, hour_value, forced))
     found: dict[tuple[str, str], Flip] = {}
     for (choice, _), other in zip(asked, others, strict=True):
         flip = _flip(best, hour_value, points, choice, other)

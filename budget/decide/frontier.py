@@ -5,7 +5,6 @@ from __future__ import annotations
 import itertools
 import math
 
-from budget.decide.crew import Crew
 from budget.decide.model import Solved
 from budget.decide.plan import FrontierPoint
 from budget.decide.planner import Planner
@@ -22,7 +21,7 @@ ONE_CENT = 1.0
 Gap = tuple[Solved, Solved]
 
 
-def frontier(crew: Crew, hour_value: float) -> tuple[FrontierPoint, ...]:
+def frontier(planner: Planner, hour_value: float) -> tuple[FrontierPoint, ...]:
     """Every plan that is best at some hour value, from most own hours to fewest.
 
     The least total is a concave, piecewise straight function of the hour value, and each plan
@@ -31,13 +30,13 @@ def frontier(crew: Crew, hour_value: float) -> tuple[FrontierPoint, ...]:
     does, it is a plan of the frontier and both gaps are searched in turn. So the list is
     complete, down to differences of a cent.
     """
-    ends = crew.each((LEAST_VALUE, hour_value, MOST_VALUE), Planner.best)
+    ends = planner.each((LEAST_VALUE, hour_value, MOST_VALUE), Planner.best)
     found = [s for s in ends if s is not None]
     if len(found) < len(ends):
         return ()
     gaps = list(itertools.pairwise(found))
     while gaps:
-        between = crew.each(gaps, _between)
+        between = planner.each(gaps, _between)
         closer: list[Gap] = []
         for (left, right), plan in zip(gaps, between, strict=True):
             if plan is not None:

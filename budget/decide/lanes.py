@@ -8,11 +8,13 @@ everything is linear, so that lanes give a tight programme.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 
 from budget.decide.arrivals import point_of
 from budget.decide.build import Build
+from budget.figures import Figure
+from budget.job import DropPoint
 from budget.prices.delivery import pallets
 from budget.prices.options import Drop, Haul, Offer, Route
 from budget.prices.packs import Purchase
@@ -30,6 +32,7 @@ class Lane:
     high: float = math.inf  # order value to
     fee: float = 0.0  # by order value, each drop
     free: bool = False
+    spare: bool = False  # another route of the seller is no worse in anything
     loads: list[Cargo] = field(default_factory=list)
 
 
@@ -51,13 +54,41 @@ def lanes(build: Build, supplier: str) -> list[Lane]:
     card = options.card_surcharge.get(supplier)
     surcharge = 1.0 + (card.value if card else 0.0)
     found = []
-    for route in sorted(options.routes.get(supplier, ()), key=lambda r: r.key):
+    routes = sorted(options.routes.get(supplier, ()), key=lambda r: r.key)
+    for route in routes:
+        spare = any(_no_worse(other, route, options.carry) for other in routes)
         for low, high, fee, free in _steps(route):
             missing = isinstance(route, Drop) and not route.priced
             column = build.choose({f"goods:{supplier}": route.key}, missing=missing)
-            found.append(Lane(column, route, surcharge, low, high, fee, free))
+            found.append(Lane(column, route, surcharge, low, high, fee, free, spare))
+            if spare:
+                build.spare.add(column)
     build.programme.row([(lane.column, 1.0) for lane in found], high=1.0)
     return found
+
+
+def _no_worse(first: Route, second: Route, carry: Mapping[DropPoint, Figure]) -> bool:
+    """Whether the first of two drops only differs by a nearer or cheaper drop point."""
+    if not isinstance(first, Drop) or not isinstance(second, Drop) or first.key == second.key:
+        return False
+    if _but_for_the_point(first) != _but_for_the_point(second):
+        return False
+    one, two = ((_place(d), carry[d.point].value, d.key) for d in (first, second))
+    return one[0] <= two[0] and one[1] <= two[1] and (one[:2] != two[:2] or one[2] < two[2])
+
+
+def _place(drop: Drop) -> float:
+    return drop.point_fee.value if drop.point_fee else 0.0
+
+
+def _but_for_the_point(drop: Drop) -> tuple[object, ...]:
+    """Everything that a drop costs and carries, without where it is set down."""
+    figures = (drop.per_drop, drop.per_heap, drop.per_mass, drop.per_volume, drop.per_pallet,
+               drop.free_above, drop.most, drop.pallet_load, drop.tax)  # fmt: skip
+    values = tuple(None if f is None else f.value for f in figures)
+    tiers = tuple((start.value, fee.value) for start, fee in drop.value_steps)
+    rest = (drop.free_pallets, drop.least, drop.heaps_share, drop.mass_of, drop.priced)
+    return (*values, tiers, *rest)
 
 
 def _steps(route: Route) -> Iterator[tuple[float, float, float, bool]]:
@@ -83,6 +114,8 @@ def load(build: Build, lane: Lane, column: int, offer: Offer, purchase: Purchase
     cargo = Cargo(column, offer.bulk, purchase.price.value, weight, volume, stacks)
     lane.loads.append(cargo)
     build.programme.row([(column, 1.0), (lane.column, -1.0)], high=0.0)
+    if lane.spare:
+        build.spare.add(column)
     if weight:
         found = build.loads.setdefault(offer.item, [])
         found.append((point_of(lane.route), column, weight))

@@ -115,37 +115,45 @@ class Programme:
         solver.changeColsCost(len(broken), self._every, broken)
         highs = [0.0 if c in held else high for c, high in enumerate(self.highs)]
         lows = list(self.lows)
-        known, start = self._best_known(broken, held, limits)
+        known = self._best_known(broken, held, limits)
         cutoff = min(known, at_most)
         if cutoff < math.inf and not self._narrow(broken, lows, highs, cutoff):
             return None
         solver.changeColsBounds(len(highs), self._every, lows, highs)
-        if start:
-            self._start_from(start)
+        # Nothing is carried over from the solve before: starting from an answer met before has
+        # been seen to end in a wrong one.
+        solver.clearSolver()
         self._run()
         answer = self._answer(costs)
-        if answer is not None and answer.proved and answer.values not in self._known:
+        if answer is None:
+            return None
+        found = _times(broken, answer.values)
+        if found > at_most + FIXING_MARGIN:
+            return None
+        self._believe(answer, found, known)
+        if answer.proved and answer.values not in self._known:
             self._known.append(answer.values)
         return answer
 
     def _best_known(
         self, costs: Sequence[float], held: frozenset[int], limits: Mapping[int, Limits]
-    ) -> tuple[float, tuple[float, ...]]:
-        """The best of the answers met before that fit this solve too, with its objective."""
+    ) -> float:
+        """The least objective of the answers met before that fit this solve too."""
         fitting = [
-            (_times(costs, values), values)
+            _times(costs, values)
             for values in self._known
             if all(values[c] == 0 for c in held)
             and all(low <= self._sum(row, values) <= high for row, (low, high) in limits.items())
         ]
-        return min(fitting, default=(math.inf, ()))
+        return min(fitting, default=math.inf)
 
-    def _start_from(self, values: Sequence[float]) -> None:
-        import highspy
-
-        solution = highspy.HighsSolution()
-        solution.col_value = list(values)
-        self._solver.setSolution(solution)
+    def _believe(self, answer: Answer, found: float, known: float) -> None:
+        """``RuntimeError`` where the solver contradicts itself or what is known already."""
+        told = self._solver.getInfo().objective_function_value
+        slack = FIXING_MARGIN + 1e-6 * abs(found)
+        if answer.proved and (abs(found - told) > slack or found > known + slack):
+            msg = f"the solver says {told:.2f} where its answer costs {found:.2f}"
+            raise RuntimeError(msg)
 
     def _sum(self, row: int, values: Sequence[float]) -> float:
         return math.fsum(factor * values[c] for c, factor in self.rows[row][0].items())
@@ -293,4 +301,6 @@ _OPTIONS: Mapping[str, bool | int | float] = {
     "mip_heuristic_run_rins": False,
     "mip_heuristic_run_rens": False,
     "mip_heuristic_run_root_reduced_cost": False,
+    "mip_heuristic_run_feasibility_jump": False,
+    "mip_allow_restart": False,
 }

@@ -72,7 +72,7 @@ class Model:
         is none below it with as few missing prices.
         """
         shut = self._shut(allowed or {})
-        bounds = self._fewest_bound(shut)
+        bounds = self._fewest_bound(allowed or {})
         if bounds is None:
             return None
         fixed = self._build.fixed
@@ -85,35 +85,38 @@ class Model:
         self._agree(answer, priced, hour_value)
         return Solved(priced, answer.proved, answer.gap)
 
-    def fewest_missing(self, shut: frozenset[int] = frozenset()) -> float | None:
+    def fewest_missing(self, allowed: Allowed | None = None) -> float | None:
         """The fewest missing prices of any plan, None if no plan fits."""
         always = self._build.fixed.get(MISSING, 0.0)
         if self._gap_row is None:
             return always
-        if not shut and self._fewest is not None:
+        if not allowed and self._fewest is not None:
             return self._fewest
-        answer = self._programme.solve({MISSING: 1.0}, shut)
+        answer = self._programme.solve({MISSING: 1.0}, self._shut(allowed or {}))
         if answer is None:
             return None
-        if not shut:
+        if not allowed:
             self._fewest = answer.objective + always
         return answer.objective + always
 
-    def _fewest_bound(self, shut: frozenset[int]) -> dict[int, tuple[float, float]] | None:
+    def _fewest_bound(self, allowed: Allowed) -> dict[int, tuple[float, float]] | None:
         """The bound that keeps to plans with the fewest missing prices."""
         if self._gap_row is None:
             return {}
-        fewest = self.fewest_missing(shut)
+        fewest = self.fewest_missing(allowed)
         if fewest is None:
             return None
         room = fewest - self._build.fixed.get(MISSING, 0.0) + 0.5
         return {self._gap_row: (-float("inf"), room)}
 
     def _shut(self, allowed: Allowed) -> frozenset[int]:
+        """Columns that pins rule out, and those that no best plan needs unless it is pinned."""
+        spare = self._build.spare
         return frozenset(
             column
             for column, choices in self._build.choices.items()
             if any(c in allowed and v not in allowed[c] for c, v in choices.items())
+            or (column in spare and not any(c in allowed for c in choices))
         )
 
     def _plan(self, answer: Answer) -> Plan:

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from budget.decide.crew import Crew
 from budget.decide.model import Solved
 from budget.decide.pins import Pinned, UnknownPin, read_pins
 from budget.decide.plan import BID, HIRE, METHOD, OWN, Scenario
@@ -23,17 +22,17 @@ BEST = "Best mix"
 STANDARD = (ALL_OWN, MACHINE_WORK, ALL_HIRED, BEST)
 
 
-def scenarios(crew: Crew, hour_value: float, pins: tuple[Pin, ...]) -> tuple[Scenario, ...]:
+def scenarios(planner: Planner, hour_value: float, pins: tuple[Pin, ...]) -> tuple[Scenario, ...]:
     """The standard scenarios under every bedding, then the user's own in order of name."""
-    situations = crew.planners[0].situations()
-    standard = crew.each(
+    situations = planner.situations()
+    standard = planner.each(
         [(name, situation) for name in STANDARD for situation in situations],
-        lambda planner, task: _standard(planner, hour_value, *task),
+        lambda one, task: _standard(one, hour_value, *task),
     )
     asked: dict[str, dict[str, str]] = {}
     for pin in sorted(pins, key=lambda p: (p.scenario, p.choice, p.value)):
         asked.setdefault(pin.scenario, {})[pin.choice] = pin.value
-    own = crew.each(sorted(asked.items()), lambda planner, task: _own(planner, hour_value, *task))
+    own = planner.each(sorted(asked.items()), lambda one, task: _own(one, hour_value, *task))
     return (*standard, *(scenario for found in own for scenario in found))
 
 

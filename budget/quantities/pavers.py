@@ -5,14 +5,15 @@ from __future__ import annotations
 from collections import defaultdict
 from dataclasses import dataclass
 
-from budget.figures import Figure, largest
+from budget.figures import Figure, largest, minus, ratio
 from budget.job import Area, Job, Notice, Product
 from budget.quantities import paving
+from budget.quantities.laid_pattern import LaidPattern, lay_pattern
 from budget.quantities.materials import Materials
 from budget.quantities.parts import Part, Piece, add, net_area
 from budget.reference import coefficient
 from budget.reference.tables import Pattern, patterns
-from budget.units import DEPTH
+from budget.units import DEPTH, RATIO
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,13 +43,28 @@ class PaverGroup:
     pattern_assumed: bool
     pieces: tuple[Piece, ...]
     area: Figure
+    laid: LaidPattern | None = None  # the pattern on the outline, where that is known
 
     def edge(self, which: str, name: str) -> Figure:
         """The sum over the shapes of one of their edges [m]."""
         return add(name, [getattr(piece.edges, which) for piece in self.pieces])
 
+    def count(self) -> tuple[Figure, Figure, Figure]:
+        """Pavers neat, to order, and the extra as a ratio of the neat count.
+
+        The order is counted on the outline; where that is not known, a percentage by pattern
+        and edge is added to the neat count.
+        """
+        net = paving.count(self.area, self.sizes.module)
+        if self.laid is None:
+            extra = self.extra()
+            return net, paving.with_extra(f"{self.item} with extra", net, extra), extra
+        order = self.laid.order(net)
+        more = minus("beyond the area", order, net)
+        return net, order, ratio("extra pavers", RATIO, more, net)
+
     def extra(self) -> Figure:
-        """Extra pavers for cuts and breakage [ratio]."""
+        """Extra pavers for cuts and breakage by a rule of thumb [ratio]."""
         curved = add("curved edge", [piece.shape.curved for piece in self.pieces])
         return paving.overage(
             self.pattern.figure("straight"),
@@ -59,6 +75,8 @@ class PaverGroup:
 
     def cut(self) -> Figure:
         """Length of edge to cut pavers to [m]."""
+        if self.laid is not None:
+            return self.laid.cut_length(self.pieces)
         straight = self.edge("free_straight", "straight edge not joined")
         curved = self.edge("free_curved", "curved edge not joined")
         if not straight.value:
@@ -79,7 +97,7 @@ def groups_of(part: Part, materials: Materials) -> tuple[PaverGroup, ...]:
     for piece in part.cut_out:
         named = [k for k in sorted(added) if k[0].casefold() == piece.row.paver.casefold()]
         off[named[0] if named else most].append(piece)
-    return tuple(_group(key, added[key], off[key], materials) for key in sorted(added))
+    return tuple(_group(part.name, key, added[key], off[key], materials) for key in sorted(added))
 
 
 def _key(row: Area, materials: Materials) -> tuple[str, str]:
@@ -89,18 +107,27 @@ def _key(row: Area, materials: Materials) -> tuple[str, str]:
 
 
 def _group(
-    key: tuple[str, str], added: list[Piece], off: list[Piece], materials: Materials
+    part: str,
+    key: tuple[str, str],
+    added: list[Piece],
+    off: list[Piece],
+    materials: Materials,
 ) -> PaverGroup:
-    item, pattern = key
+    item, named = key
     product = materials.named(item)
+    sizes = sizes_of(product)
+    pattern = patterns()[named] if named else next(iter(patterns().values()))
+    face = sizes.length, sizes.width, sizes.joint
+    system = materials.job.settings.units
     return PaverGroup(
         item=item,
         product=product,
-        sizes=sizes_of(product),
-        pattern=patterns()[pattern] if pattern else next(iter(patterns().values())),
-        pattern_assumed=not pattern,
+        sizes=sizes,
+        pattern=pattern,
+        pattern_assumed=not named,
         pieces=(*added, *off),
         area=net_area(f"area of {item}", added, off),
+        laid=lay_pattern(part, item, added, off, pattern.name, face, system),
     )
 
 

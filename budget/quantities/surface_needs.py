@@ -24,9 +24,7 @@ def pavers(site: Site, shelf: Shelf) -> tuple[list[Need], list[StepAmount]]:
         site.step("Cut", cut_of(site.groups, site.part.name)),
     ]
     for group in site.groups:
-        net = paving.count(group.area, group.sizes.module)
-        extra = group.extra()
-        order = paving.with_extra(f"{group.item} with extra", net, extra)
+        net, order, extra = group.count()
         order, cleaning = shelf.take(group.item, order)
         if cleaning is not None:
             steps.append(_cleaning(site, cleaning))
@@ -49,9 +47,11 @@ def pavers(site: Site, shelf: Shelf) -> tuple[list[Need], list[StepAmount]]:
 
 
 def _why_pavers(group: PaverGroup, on_hand: bool) -> str:
+    owned = " Those on hand are taken off the order." if on_hand else ""
+    if group.laid is not None:
+        return group.laid.why(group.extra().words("metric")) + owned
     edges = "curved and straight" if any(p.shape.curved.value for p in group.pieces) else "straight"
-    why = f"For cuts and breakage: {group.pattern.name} with {edges} edges."
-    return f"{why} Those on hand are taken off the order." if on_hand else why
+    return f"For cuts and breakage: {group.pattern.name} with {edges} edges.{owned}"
 
 
 def _cleaning(site: Site, hours: Figure) -> StepAmount:

@@ -9,7 +9,12 @@ from budget.figures import Figure
 from budget.job import Job, Notice
 from budget.quantities import assumptions, ground_needs, surface_needs
 from budget.quantities.beddings import beddings_of, filler_for, offered, pair_notices
+from budget.quantities.consumables import consumables
 from budget.quantities.extras import extras
+from budget.quantities.features import features
+from budget.quantities.features_on_plan import outlines, with_features
+from budget.quantities.handling import lifting
+from budget.quantities.laid_notices import laid_notices
 from budget.quantities.layers import bedding_notice, layer_notices, layers_of, roll_notice
 from budget.quantities.materials import Materials
 from budget.quantities.outlines import drawing
@@ -47,7 +52,7 @@ def take_off(job: Job) -> Takeoff:
     '231 sq ft'
     """
     materials = Materials(job)
-    parts, faults = parts_of(job)
+    parts, faults = parts_of(with_features(job, materials))
     parts, overlaps = place(parts, job.settings.units)
     sites = _sites(parts, materials)
     shelf = Shelf(job.stock)
@@ -70,11 +75,15 @@ def take_off(job: Job) -> Takeoff:
     needs += trenches.needs
     amounts += trenches.steps
     spoil += trenches.spoil
-    density = ground_needs.spoil_density(dug, trenches.spoil, ground)
+    built = features(job, materials, ground, shelf)
+    needs += built.needs
+    amounts += built.steps
+    spoil += built.spoil
+    density = ground_needs.spoil_density(dug, [*trenches.spoil, *built.spoil], ground)
     assumed = assumptions.of_the_job(job, sites) | set(silent) | set(trenches.assumed)
-    figures = _all_figures(needs, [*amounts, *spoil], density)
+    figures = _all_figures(needs, [*amounts, *spoil], density) + built.figures()
     assumed |= assumptions.from_figures(figures, job.settings.units)
-    found = {*faults, *overlaps, *heights, *trenches.notices, *_notices(sites, job)}
+    found = {*faults, *overlaps, *heights, *trenches.notices, *built.notices, *_notices(sites, job)}
     return Takeoff(
         needs=tuple(sorted(needs, key=_need_order)),
         steps=tuple(sorted(amounts, key=_step_order)),
@@ -83,11 +92,16 @@ def take_off(job: Job) -> Takeoff:
         spoil=tuple(sorted(spoil, key=_step_order)),
         spoil_density=density,
         assumed=tuple(sorted(assumed, key=lambda a: (a.sheet, a.what, a.value, a.source))),
-        warnings=tuple(
-            sorted({*faults, *overlaps, *heights, *trenches.notices, *_notices(sites, job)})
+        warnings=tuple(sorted(found)),
+        cautions=(
+            *_cautions(amounts, counted), *trenches.cautions, *built.cautions,
+            *lifting(needs, job.settings.units),
         ),
-        cautions=(*_cautions(amounts, counted), *trenches.cautions),
         earthwork=tuple(below.earthwork for below in dug if below.earthwork),
+        cutting=tuple(built.cutting),
+        spans=tuple(built.spans),
+        consumables=tuple(consumables(sites, amounts)),
+        features=outlines(job, materials),
     )
 
 
@@ -149,6 +163,7 @@ def _geometry(site: Site) -> PartGeometry:
         optional=part.optional,
         labels=labels,
         placed=any(piece.region for piece in part.added),
+        laid=tuple(group.laid.drawing() for group in site.groups if group.laid),
     )
 
 
@@ -159,6 +174,7 @@ def _notices(sites: Sequence[Site], job: Job) -> set[Notice]:
         found.update(paver_unclear(site.part, site.materials))
         found.update(layer_notices(site.part, site.layers, job))
         found.update(pair_notices(site))
+        found.update(laid_notices(site.groups, job))
         for group in site.groups:
             found.update(paver_notices(group, job))
         for name in site.beddings:

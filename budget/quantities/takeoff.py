@@ -65,6 +65,18 @@ class Bedding:
 
 
 @dataclass(frozen=True, slots=True)
+class PatternDrawing:
+    """One paver of one part as its pattern was laid out, to draw (rings of corners in m)."""
+
+    item: str
+    pattern: str
+    start: str  # where laying starts; blank: each shape at a corner of its own
+    outlines: tuple[tuple[tuple[float, float], ...], ...]
+    whole: tuple[tuple[tuple[float, float], ...], ...]  # none where there are very many
+    cut: tuple[tuple[tuple[float, float], ...], ...]
+
+
+@dataclass(frozen=True, slots=True)
 class PartGeometry:
     """One part as it lies: areas and edges, and an outline to draw (m), if it has one."""
 
@@ -79,6 +91,7 @@ class PartGeometry:
     optional: bool = False
     labels: tuple[tuple[float, float, str], ...] = ()  # where to write which dimension
     placed: bool = False  # the outlines lie where they are on the plan
+    laid: tuple[PatternDrawing, ...] = ()  # the patterns, where the outline is known
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,6 +103,53 @@ class Earthwork:
     cut: Figure  # m³ in the ground, under the first bedding
     fill: Figure  # m³ compacted, below the base
     inch: Figure  # m³ in the ground for one inch more or less
+
+
+@dataclass(frozen=True, slots=True)
+class Cut:
+    """Some stock lengths that are cut alike."""
+
+    item: str  # the stock, as on Quotes
+    stock: float  # m
+    times: int
+    lengths: tuple[float, ...]  # m, of the pieces in order along it
+    names: tuple[str, ...]  # of the same pieces
+    left: float  # m, after the saw has taken its width
+
+
+@dataclass(frozen=True, slots=True)
+class CuttingPlan:
+    """How the pieces of one stock are cut; proved when no plan needs less."""
+
+    stock: str
+    parts: tuple[str, ...]
+    kerf: float  # m
+    cuts: tuple[Cut, ...]
+    proved: bool
+    bound: str  # what proves it, in words
+
+    @property
+    def count(self) -> int:
+        """Stock lengths used."""
+        return sum(cut.times for cut in self.cuts)
+
+
+@dataclass(frozen=True, slots=True)
+class SpanCheck:
+    """How far one candidate beam bends under a piece's load, against the limit."""
+
+    part: str
+    piece: str
+    item: str
+    bends: Figure  # m
+    limit: Figure  # m
+    price: float | None = None  # cents, the lowest quoted for one; None: not quoted
+    chosen: bool = False  # the stock that the piece is cut from
+
+    @property
+    def holds(self) -> bool:
+        """Whether it bends no more than the limit."""
+        return self.bends.value <= self.limit.value * (1 + 1e-9)
 
 
 @dataclass(frozen=True, slots=True)
@@ -106,3 +166,7 @@ class Takeoff:
     warnings: tuple[Notice, ...] = ()
     cautions: tuple[tuple[str, str, str], ...] = ()  # step, text, source
     earthwork: tuple[Earthwork, ...] = ()
+    cutting: tuple[CuttingPlan, ...] = ()
+    spans: tuple[SpanCheck, ...] = ()
+    consumables: tuple[tuple[str, Figure], ...] = ()  # checklist line, how much it asks for
+    features: tuple[tuple[str, tuple[tuple[float, float], ...]], ...] = ()  # placed: outlines, m

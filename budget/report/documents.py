@@ -94,7 +94,7 @@ def spend(job: Job, found: Tracking) -> dict[str, Any]:
     return {
         "schema": f"{_PREFIX}/spend/1",
         "job": job_head(job),
-        "scenario": found.scenario.title,
+        "scenario": found.against,
         "entries": found.entries,
         "lines": [_tracked(t) for t in found.lines],
         "planned": money(found.planned),

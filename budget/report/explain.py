@@ -10,7 +10,7 @@ from budget.figures import Figure, Working, in_order, working
 from budget.job import Settings
 from budget.report import words
 from budget.spend.finding import UnknownNameError, find_scenario, folded, priced
-from budget.units import MONEY, System
+from budget.units import AREA, LENGTH, MONEY, System
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,16 +61,23 @@ def names(comparison: Comparison, plan: Priced) -> list[str]:
 
 
 def _apart(comparison: Comparison, typed: str) -> dict[int, str]:
-    """Figures that are explained under a name of their own, by their ``id``."""
+    """Figures that are explained under a name of their own, by their ``id``.
+
+    Areas and lengths are not among them: what rests on the ground plan shows it.
+    """
     found: dict[int, str] = {}
     for need in comparison.takeoff.needs:
         if typed not in (folded(need.line), folded(need.item)):
             figures = (need.net, need.order, need.weight, *need.measures.values())
-            found |= {id(f): need.line for f in figures if f is not None and f.args}
+            found |= {id(f): need.line for f in figures if f is not None and _worked(f)}
     for amount in comparison.takeoff.steps:
         if typed not in (folded(amount.step), folded(f"step:{amount.step}")):
-            found |= {id(amount.amount): amount.step} if amount.amount.args else {}
+            found |= {id(amount.amount): amount.step} if _worked(amount.amount) else {}
     return found
+
+
+def _worked(figure: Figure) -> bool:
+    return bool(figure.args) and figure.kind not in (AREA, LENGTH)
 
 
 def _steps(figure: Figure, apart: Mapping[int, str], system: System) -> Iterator[Working]:

@@ -158,7 +158,7 @@ def spend(job: Job, found: Tracking, quiet: bool) -> list[Block]:
     if quiet:
         return summary[:1]
     blocks: list[Block] = [
-        Heading(f"{job.settings.name}: spent against “{found.scenario.title}”"),
+        Heading(f"{job.settings.name}: spent against “{found.against}”"),
         *summary,
         Gap(),
         _spend_lines(found, currency),

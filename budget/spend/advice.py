@@ -1,4 +1,4 @@
-"""Early warnings from the entries: unknown lines, overruns, what is paid beyond an order."""
+"""Early warnings: entries that cannot be right, and lines that go the wrong way."""
 
 from __future__ import annotations
 
@@ -7,38 +7,46 @@ from collections.abc import Sequence
 from budget.decide.plan import Comparison
 from budget.job import Notice, Spend
 from budget.spend.finding import folded, nearest
+from budget.spend.foresight import foresee
 from budget.spend.tallying import blank_amounts, notice, twice_entered
-from budget.spend.tracking import Tracked
+from budget.spend.tracking import Tracked, Tracking
+from budget.spend.yardstick import Yardstick
 from budget.units import MONEY, in_words
 
 
 def warn(
-    comparison: Comparison, lines: Sequence[Tracked], entries: Sequence[Spend], limit: int | None
+    comparison: Comparison, stick: Yardstick, found: Tracking, entries: Sequence[Spend]
 ) -> tuple[Notice, ...]:
     """Every warning about the entries, in the order of the sheet. Money in cents."""
     currency = comparison.job.settings.currency
-    found = [
-        *_unknown(lines, entries),
+    last: dict[str, Spend] = {folded(entry.line): entry for entry in entries}
+    notices = [
+        *_unknown(stick, entries),
         *blank_amounts(entries),
         *twice_entered(entries),
-        *_overrun(lines, entries, currency),
-        *_past_limit(comparison, lines, limit),
+        *_overrun(found.lines, last, currency),
+        *foresee(comparison.job, found, last),
+        *_past_limit(comparison, found),
     ]
-    return tuple(sorted(found))
+    return tuple(sorted(notices))
 
 
 def _amount(cents: int, currency: str) -> str:
     return f"{in_words(cents, MONEY, 'metric')} {currency}"
 
 
-def _unknown(lines: Sequence[Tracked], entries: Sequence[Spend]) -> list[Notice]:
-    known = {folded(t.line): t.line for t in lines if t.in_plan}
+def _unknown(stick: Yardstick, entries: Sequence[Spend]) -> list[Notice]:
+    known = {key: line.name for key, line in stick.lines.items()}
     found = []
+    hints: dict[str, str] = {}
     for entry in entries:
         if folded(entry.line) in known:
             continue
-        near = nearest(entry.line, known.values())
-        hint = f"Did you mean “{near[0]}”?" if near else "“budget spend” lists the plan's lines."
+        if entry.line not in hints:
+            near = nearest(entry.line, known.values())
+            hints[entry.line] = (
+                f"Did you mean “{near[0]}”?" if near else "“budget spend” lists the plan's lines."
+            )
         found.append(
             notice(
                 entry,
@@ -46,14 +54,13 @@ def _unknown(lines: Sequence[Tracked], entries: Sequence[Spend]) -> list[Notice]
                 "spend-unknown-line",
                 f"“{entry.line}”",
                 "a line of the chosen plan",
-                f"{hint} Until then it is counted as not in the plan.",
+                f"{hints[entry.line]} Until then it is counted as not in the plan.",
             )
         )
     return found
 
 
-def _overrun(lines: Sequence[Tracked], entries: Sequence[Spend], currency: str) -> list[Notice]:
-    last = {folded(e.line): e for e in entries}
+def _overrun(lines: Sequence[Tracked], last: dict[str, Spend], currency: str) -> list[Notice]:
     found = []
     for line in lines:
         entry = last.get(folded(line.line))
@@ -72,10 +79,8 @@ def _overrun(lines: Sequence[Tracked], entries: Sequence[Spend], currency: str) 
     return found
 
 
-def _past_limit(
-    comparison: Comparison, lines: Sequence[Tracked], limit: int | None
-) -> list[Notice]:
-    will = sum(t.will_come_to for t in lines)
+def _past_limit(comparison: Comparison, tracking: Tracking) -> list[Notice]:
+    will, limit = tracking.will_come_to, tracking.limit
     if limit is None or will <= limit:
         return []
     settings = comparison.job.settings

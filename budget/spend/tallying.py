@@ -2,16 +2,20 @@
 
 from __future__ import annotations
 
+import datetime as dt
 from collections.abc import Iterable, Sequence
+from dataclasses import replace
 
-from budget.job import Notice, Spend
+from budget.job import Job, Notice, Spend
+from budget.spend.finding import folded
 from budget.spend.tracking import Tally
-from budget.units import round_half_up
+from budget.units import DISTANCE, round_half_up, stored
 
 #: What each state does with an entry's amount.
 _SUMS = {
     "ordered": "ordered",
     "paid": "paid",
+    "driven": "paid",
     "returned": "returned",
     "refunded": "refunded",
     "change agreed": "changes",
@@ -28,36 +32,99 @@ def amount(entry: Spend) -> int:
 
 def in_time(entries: Iterable[Spend]) -> list[Spend]:
     """Entries by date; those of one day by state, line and row, whatever their order."""
-    return sorted(entries, key=lambda e: (e.date, e.state, e.line, e.place.row))
-
-
-def tally(entries: Sequence[Spend]) -> Tally:
-    """The entries of one line added up.
-
-    A quantity that is blank or not above zero counts as blank.
-    """
-    sums = {f"{name}": 0 for name in _SUMS.values()}
-    for entry in entries:
-        if entry.state in _SUMS:
-            sums[_SUMS[entry.state]] += amount(entry)
-    orders = [e for e in entries if e.state == "ordered"]
-    last_order = max((e.date for e in orders), default=None)
-    changes = [e for e in entries if e.state == "change agreed"]
-    still_open = [e for e in changes if last_order is None or e.date > last_order]
-    return Tally(
-        **sums,
-        open_changes=sum(amount(e) for e in still_open),
-        orders=len(orders),
-        ordered_quantity=_all_quantities(orders),
-        paid_quantity=sum(max(0.0, e.quantity or 0.0) for e in entries if e.state == "paid"),
-        own_hours=sum(e.own_hours or 0.0 for e in entries),
+    return sorted(
+        entries, key=lambda e: (e.date, e.state, e.line, e.place.sheet != "Spend", e.place.row)
     )
 
 
-def _all_quantities(orders: Sequence[Spend]) -> float | None:
-    if any(not e.quantity or e.quantity <= 0 for e in orders):
-        return None
-    return sum(e.quantity or 0.0 for e in orders)
+class Running:
+    """The entries of one line, added up one after another in the order of time."""
+
+    __slots__ = (
+        "changes", "delivered_quantity", "first_paid", "hours", "last", "open", "ordered",
+        "orders", "paid", "paid_quantity", "quantity", "refunded", "returned", "unforeseen",
+        "unknown",
+    )  # fmt: skip
+
+    def __init__(self) -> None:
+        """Nothing yet."""
+        self.ordered = self.returned = self.paid = self.refunded = 0
+        self.changes = self.unforeseen = self.open = self.orders = 0
+        self.quantity = self.paid_quantity = self.delivered_quantity = self.hours = 0.0
+        self.unknown = False
+        self.last: Spend | None = None
+        self.first_paid: dt.date | None = None
+
+    def add(self, entry: Spend) -> None:
+        """Count one entry. A quantity that is blank or not above zero counts as blank."""
+        cents = amount(entry)
+        many = max(0.0, entry.quantity or 0.0)
+        state = entry.state
+        if state == "ordered":
+            self.ordered += cents
+            self.orders += 1
+            self.quantity += many
+            self.unknown |= not many
+            self.open = 0
+        elif state in ("paid", "driven"):
+            self.paid += cents
+            self.paid_quantity += many if state == "paid" else 0.0
+            self.first_paid = self.first_paid or entry.date
+        elif state == "delivered":
+            self.delivered_quantity += many
+        elif state == "returned":
+            self.returned += cents
+        elif state == "refunded":
+            self.refunded += cents
+        elif state == "change agreed":
+            self.changes += cents
+            self.open += cents
+            self.unforeseen += cents if entry.reason == "unforeseen" else 0
+        self.hours += entry.own_hours or 0.0
+        self.last = entry
+
+    def tally(self) -> Tally:
+        """The sums so far."""
+        return Tally(
+            ordered=self.ordered, returned=self.returned, paid=self.paid, refunded=self.refunded,
+            changes=self.changes, unforeseen=self.unforeseen, open_changes=self.open,
+            orders=self.orders, ordered_quantity=None if self.unknown else self.quantity,
+            paid_quantity=self.paid_quantity, delivered_quantity=self.delivered_quantity,
+            own_hours=self.hours,
+        )  # fmt: skip
+
+
+def tally(entries: Iterable[Spend]) -> Tally:
+    """The entries of one line added up."""
+    running = Running()
+    for entry in in_time(entries):
+        running.add(entry)
+    return running.tally()
+
+
+def with_mileage(job: Job, entries: Sequence[Spend]) -> list[Spend]:
+    """Entries with the cost of what was driven: distance times the vehicle's cost of it.
+
+    The vehicle is the one named in *What*; where it names none, the only one (or the cheapest)
+    whose cost is known. An amount that was entered stands.
+    """
+    costs = {
+        folded(v.vehicle): v.cost_per_distance
+        for v in job.vehicles
+        if v.cost_per_distance is not None
+    }
+    if not costs:
+        return list(entries)
+    usual = min(costs.values())
+
+    def priced(entry: Spend) -> Spend:
+        if entry.state != "driven" or entry.amount is not None or not entry.quantity:
+            return entry
+        metres = stored(entry.quantity, DISTANCE, job.settings.units)
+        cost = costs.get(folded(entry.what), usual)
+        return replace(entry, amount=float(round_half_up(metres * cost)))
+
+    return [priced(entry) for entry in entries]
 
 
 def blank_amounts(entries: Iterable[Spend]) -> list[Notice]:
@@ -80,7 +147,7 @@ def twice_entered(entries: Iterable[Spend]) -> list[Notice]:
     """A warning for each entry that repeats the receipt, state and amount of another."""
     seen: dict[tuple[str, str, str, int], Spend] = {}
     found = []
-    for entry in in_time(entries):
+    for entry in entries:
         if not entry.receipt.strip() or entry.amount is None:
             continue
         key = (entry.receipt.strip(), entry.state, entry.line, amount(entry))
@@ -92,7 +159,8 @@ def twice_entered(entries: Iterable[Spend]) -> list[Notice]:
                     "receipt",
                     "spend-twice",
                     f"receipt “{entry.receipt}” again",
-                    f"each receipt once; the other is in row {first.place.row}",
+                    f"each receipt once; the other is in row {first.place.row} of "
+                    f"{first.place.sheet}",
                     "Both are counted; delete one if it is the same.",
                 )
             )

@@ -1,41 +1,76 @@
-"""Spend tracking: entries of the Spend sheet against the lines of the chosen plan.
+"""Spend tracking: the entries against the lines of the accepted plan, or of a scenario.
 
-The rules are set out in :mod:`budget.spend.rules`.
+The rules are set out in :mod:`budget.spend.rules` and :mod:`budget.spend.reasons`.
 """
 
 from __future__ import annotations
 
-from collections import defaultdict
-from collections.abc import Mapping, Sequence
+import datetime as dt
+from collections.abc import Sequence
+from dataclasses import replace
 
-from budget.decide.plan import Comparison, Line, Priced
+from budget.decide.plan import Comparison
 from budget.job import Spend
 from budget.spend.advice import warn
-from budget.spend.finding import find_scenario, folded, priced
-from budget.spend.rules import will_come_to
-from budget.spend.tallying import amount, in_time, tally
-from budget.spend.tracking import Tally, Tracked, Tracking
-from budget.units import round_half_up
+from budget.spend.baseline import Baseline
+from budget.spend.finding import find_scenario, priced
+from budget.spend.forecast import UNPLANNED, Forecast, book
+from budget.spend.tallying import amount, in_time, with_mileage
+from budget.spend.tracking import Tracked, Tracking
+from budget.spend.weeks import weeks, work_done
+from budget.spend.yardstick import Yardstick, yardstick
 
-UNPLANNED = "Not in the plan"
+__all__ = ["UNPLANNED", "track"]
 
 
-def track(comparison: Comparison, scenario: str | None = None) -> Tracking:
-    """Set the Spend sheet's entries against the plan of ``scenario`` (the best plan if None).
+def track(
+    comparison: Comparison,
+    scenario: str | None = None,
+    baselines: Sequence[Baseline] = (),
+    day: dt.date | None = None,
+) -> Tracking:
+    """Set the entries against the accepted plans; without any, against a scenario's plan.
 
-    Money is in cents with tax, hours are own hours. Raises
-    :class:`budget.spend.finding.UnknownNameError` for a scenario that does not exist and
+    ``scenario`` is the best plan if None, and is not looked at where there is an accepted plan.
+    ``day`` is the day to look from (entries after it are left out); the latest of the job's
+    as-of date and the last entry if None. Money is in cents with tax, hours are own hours.
+
+    Raises :class:`budget.spend.finding.UnknownNameError` for a scenario that does not exist and
     :class:`budget.spend.finding.NoPlanError` for one that cannot be built.
     """
+    stick = held_against(comparison, scenario, baselines)
+    job = comparison.job
+    entries = with_mileage(job, in_time(job.spend))
+    today = day or max([job.settings.as_of, *(e.date for e in entries[-1:])])
+    entries = [entry for entry in entries if entry.date <= today]
+    forecast = Forecast(stick, job.progress)
+    found = _tracking(stick, forecast, entries, today)
+    found = replace(found, weeks=weeks(forecast, stick, entries, found.limit, today))
+    return replace(found, warnings=warn(comparison, stick, found, entries))
+
+
+def held_against(
+    comparison: Comparison, scenario: str | None, baselines: Sequence[Baseline]
+) -> Yardstick:
+    """The accepted plans if there are any, else the scenario of that name."""
+    if baselines:
+        return yardstick(comparison, None, baselines)
     chosen = find_scenario(comparison, scenario)
-    plan = priced(chosen)
-    entries = in_time(comparison.job.spend)
-    lines = _lines(plan, _by_line(entries))
+    priced(chosen)
+    return yardstick(comparison, chosen, ())
+
+
+def _tracking(
+    stick: Yardstick, forecast: Forecast, entries: Sequence[Spend], today: dt.date
+) -> Tracking:
+    lines = forecast.lines(book(stick, entries), today)
     will = sum(t.will_come_to for t in lines)
     agreed = sum(t.agreed for t in lines)
-    limit = _limit(comparison)
+    limit = stick.limit
+    done = forecast.done(today)
     return Tracking(
-        scenario=chosen,
+        against=stick.title,
+        day=today,
         lines=lines,
         planned=sum(t.planned for t in lines),
         changes=sum(t.changes for t in lines),
@@ -48,83 +83,23 @@ def track(comparison: Comparison, scenario: str | None = None) -> Tracking:
         refund_due=sum(t.refund_due for t in lines),
         planned_hours=sum(t.planned_hours for t in lines),
         spent_hours=sum(t.spent_hours for t in lines),
-        hours_to_come=sum(max(0.0, t.planned_hours - t.spent_hours) for t in lines),
+        hours_to_come=sum(_hours_to_come(t) for t in lines),
         deposits_out=_deposits(entries, "deposit paid"),
         deposits_back=_deposits(entries, "deposit back"),
-        deposits_planned=plan.deposits,
+        deposits_planned=stick.now.deposits if stick.now else 0,
         entries=len(entries),
-        warnings=warn(comparison, lines, entries, limit),
-        unpriced=tuple(m.what for m in plan.missing),
+        warnings=(),
+        unpriced=tuple(m.what for m in stick.now.missing) if stick.now else (),
+        accepted=stick.number,
+        accepted_on=stick.latest.accepted if stick.latest else None,
+        work_done=work_done(lines),
+        step_shares=done.shares,
+        why_not=stick.why_not,
     )
 
 
-def _limit(comparison: Comparison) -> int | None:
-    limit = comparison.job.settings.spending_limit
-    return None if limit is None else round_half_up(limit)
-
-
-def _by_line(entries: Sequence[Spend]) -> dict[str, list[Spend]]:
-    found: defaultdict[str, list[Spend]] = defaultdict(list)
-    for entry in entries:
-        found[folded(entry.line)].append(entry)
-    return dict(found)
-
-
-def _lines(plan: Priced, by_line: Mapping[str, Sequence[Spend]]) -> tuple[Tracked, ...]:
-    """The plan's lines in its order, those of one name together, then what it has not."""
-    planned: defaultdict[str, list[Line]] = defaultdict(list)
-    for line in plan.lines:
-        planned[folded(line.name)].append(line)
-    packs = _packs(plan)
-    lines = [
-        _planned(own, tally(by_line.get(key, ())), packs.get(key)) for key, own in planned.items()
-    ]
-    strays = sorted(set(by_line) - set(planned))
-    return (*lines, *(_stray(by_line[key]) for key in strays if _counts(by_line[key])))
-
-
-def _counts(entries: Sequence[Spend]) -> bool:
-    return any(not e.state.startswith("deposit") for e in entries)
-
-
-def _packs(plan: Priced) -> dict[str, float]:
-    packs: defaultdict[str, float] = defaultdict(float)
-    for order in plan.orders:
-        packs[folded(order.item)] += order.packs
-    return dict(packs)
-
-
-def _planned(lines: Sequence[Line], done: Tally, packs: float | None) -> Tracked:
-    cash = sum(line.cash for line in lines)
-    hours = sum(line.own_hours for line in lines)
-    will = will_come_to(cash, done, packs)
-    return _tracked(lines[0].name, lines[0].group, cash, hours, done, will, in_plan=True)
-
-
-def _stray(entries: Sequence[Spend]) -> Tracked:
-    done = tally(entries)
-    will = max(done.owing, done.paid_net)
-    return _tracked(entries[0].line, UNPLANNED, 0, 0.0, done, will, in_plan=False)
-
-
-def _tracked(
-    name: str, group: str, cash: int, hours: float, done: Tally, will: int, *, in_plan: bool
-) -> Tracked:
-    return Tracked(
-        line=name,
-        group=group,
-        planned=cash,
-        changes=done.changes,
-        ordered=done.ordered - done.returned,
-        paid=done.paid_net,
-        to_come=will - done.paid_net,
-        will_come_to=will,
-        left=cash + done.changes - will,
-        refund_due=max(0, done.returned - done.refunded),
-        planned_hours=hours,
-        spent_hours=done.own_hours,
-        in_plan=in_plan,
-    )
+def _hours_to_come(line: Tracked) -> float:
+    return max(0.0, line.will_hours - line.spent_hours)
 
 
 def _deposits(entries: Sequence[Spend], state: str) -> int:

@@ -6,11 +6,12 @@ import datetime as dt
 from collections.abc import Iterable
 
 from budget import reference
-from budget.job import Area, Quote, Settings
+from budget.job import Area, Product, Quote, Settings
 from budget.units import BULK_DENSITY, DENSITY, Kind, in_words
 from budget.workbook.build import Draft, Drafts
 from budget.workbook.describe import key
 from budget.workbook.problems import nearest
+from budget.workbook.sheets_walls import NEEDED
 from budget.workbook.table import Notes
 
 _SIZES: dict[str, tuple[str, ...]] = {
@@ -45,6 +46,8 @@ def check_all(rows: Drafts, settings: Settings, notes: Notes) -> None:
     _name_areas(rows)
     check_shapes(rows, notes)
     settle_items(rows)
+    check_walls(rows, notes)
+    check_stock(rows, notes)
     check_items(rows, notes)
     check_sellers(rows, notes)
     check_machines(rows, notes)
@@ -115,12 +118,55 @@ def _check_outline(draft: Draft, outline: Iterable[Draft], notes: Notes) -> None
                     notes.about(row.record, name, "size-missing", **words)
 
 
+def check_walls(rows: Drafts, notes: Notes) -> None:
+    """Every wall, ring, column and flight of steps has the sizes it needs."""
+    for draft in rows.get("Walls", ()):
+        for name in NEEDED.get(draft.row.kind, ()):
+            if getattr(draft.row, name) is None and name not in draft.bad:
+                title = draft.record.sheet.column(name).title
+                notes.about(draft.record, name, "size-missing", title=title, shape=draft.row.kind)
+        for one, other in (("x", "y"), ("y", "x")):
+            alone = getattr(draft.row, one) is None and getattr(draft.row, other) is not None
+            if alone and one not in draft.bad:
+                notes.about(draft.record, one, "half-placed", title=one.upper())
+
+
+def check_stock(rows: Drafts, notes: Notes) -> None:
+    """Pieces are cut from a stock of a known length, and a size of timber is a known one."""
+    known: dict[str, Draft] = {}
+    sizes = {key(name) for name in reference_sizes()}
+    for draft in rows.get("Products", ()):
+        product: Product = draft.row
+        if product.kind == "timber" and product.size and key(product.size) not in sizes:
+            near = nearest(product.size, reference_sizes())
+            notes.about(draft.record, "size", "size-unknown", f"'{product.size}'", near=near)
+        if product.kind in ("timber", "steel section"):
+            known.setdefault(key(product.item), draft)
+            known.setdefault(key(product.size), draft)
+    for draft in rows.get("Pieces", ()):
+        stock = known.get(key(draft.row.stock))
+        if stock is None:
+            names = [d.row.item for d in known.values()]
+            near = nearest(draft.row.stock, names) or "Add it to Products, as timber or steel."
+            notes.about(draft.record, "stock", "name-unknown", f"'{draft.row.stock}'",
+                        sheet="Products", near=near)  # fmt: skip
+        elif stock.row.length is None and "length" not in stock.bad:
+            title = stock.record.sheet.column("length").title
+            notes.about(stock.record, "length", "size-missing", title=title, shape="stock length")
+
+
+def reference_sizes() -> list[str]:
+    """Nominal sizes of timber whose true sizes are known."""
+    return [row["nominal"] for row in reference.rows("lumber")]
+
+
 def known_items(rows: Drafts) -> dict[str, str]:
     """Every item the job may need: usual materials, pavers, products, extras, base items."""
     found = [kind.item for kind in reference.product_kinds().values() if kind.kind != "extra"]
     found += [d.row.item for d in (*rows.get("Extras", ()), *rows.get("Products", ()))]
     found += [d.row.paver for d in rows.get("Areas", ())]
     found += [d.row.item for d in rows.get("Trenches", ())]
+    found += [name for d in rows.get("Walls", ()) for name in (d.row.unit, d.row.cap)]
     found += [d.row.base_item for d in rows.get("Build-up", ())]
     return {key(name): name for name in reversed(found) if name}
 
@@ -130,7 +176,7 @@ def settle_items(rows: Drafts) -> None:
     known = known_items(rows)
     for sheet, name in (
         ("Quotes", "item"), ("Stock", "item"), ("Areas", "paver"), ("Build-up", "base_item"),
-        ("Products", "item"), ("Extras", "item"),
+        ("Products", "item"), ("Extras", "item"), ("Walls", "unit"), ("Walls", "cap"),
     ):  # fmt: skip
         for draft in rows.get(sheet, ()):
             item = getattr(draft.row, name)

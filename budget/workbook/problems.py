@@ -127,6 +127,10 @@ CODES: dict[str, Code] = {
     ),
     # --- shapes
     "size-missing": _problem("{title} for a {shape}", "Fill it in."),
+    "size-unknown": _problem(
+        "a size of dressed timber, such as 2x4", "Or leave it blank and fill in Width and Height."
+        "{near}"
+    ),
     "ring-upside-down": _problem(
         "an inner diameter smaller than the diameter", "Check both diameters."
     ),

@@ -32,6 +32,8 @@ cubic_foot = foot ** 3 = cf = cuft
 cubic_yard = yard ** 3 = cy = cuyd
 cubic_metre = metre ** 3 = cbm
 litre = 0.001 metre ** 3 = l = litres = liter = liters
+millilitre = 0.000001 metre ** 3 = ml = millilitres = milliliter = milliliters
+gallon = 231 inch ** 3 = gal = gallons
 pound = 0.45359237 kilogram = lb = lbs = pounds
 ounce = pound / 16 = oz = ounces
 gram = 0.001 kilogram = g = grams

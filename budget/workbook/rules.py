@@ -17,6 +17,7 @@ from budget.units import (
     MILE,
     MONEY,
     SHORT_TON,
+    TUBE_VOLUME,
     VOLUME,
     Dimension,
     Kind,
@@ -305,8 +306,8 @@ def _basis(cell: Cell, system: System) -> tuple[str, Kind, float]:
 
 
 def product(row: Row) -> None:
-    """A piece of edging has a length, a roll of geotextile an area."""
-    kind = LENGTH if row.values.get("kind") == "edging" else AREA
+    """A piece of edging has a length, a roll of geotextile an area, a tube a content."""
+    kind = {"edging": LENGTH, "adhesive": TUBE_VOLUME}.get(row.values.get("kind", ""), AREA)
     size = kind.unit(row.notes.system).size
     row.values["holds"] = row.take_measure("holds", kind, size)
     row.not_negative("holds", above_zero=True)

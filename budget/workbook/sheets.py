@@ -9,6 +9,7 @@ from budget.workbook import (
     sheets_made,
     sheets_moving,
     sheets_plan,
+    sheets_walls,
 )
 from budget.workbook.describe import Column, Sheet, key
 
@@ -17,6 +18,7 @@ _BY_NAME = {
     for sheet in (
         *sheets_plan.SHEETS,
         *sheets_ground.SHEETS,
+        *sheets_walls.SHEETS,
         *sheets_made.SHEETS,
         *sheets_buying.SHEETS,
         *sheets_moving.SHEETS,
@@ -29,8 +31,8 @@ SHEETS: tuple[Sheet, ...] = tuple(
     _BY_NAME[name]
     for name in (
         "Job", "Areas", "Quotes", "Suppliers", "Equipment", "Work", "Bids", "Outline", "Levels",
-        "Trenches", "Build-up", "Extras", "Products", "Stock", "Delivery", "Disposal", "Vehicles",
-        "Checklist", "Scenarios", "Spend",
+        "Trenches", "Walls", "Pieces", "Build-up", "Extras", "Products", "Stock", "Delivery", "Disposal", "Vehicles",
+        "Checklist", "Scenarios", "Spend", "Progress",
     )
 )  # fmt: skip
 

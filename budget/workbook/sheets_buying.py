@@ -209,6 +209,13 @@ SUPPLIERS = Sheet(
             blank="none",
         ),
         Column("lead_days", "Lead days", "Days from order to delivery.", "number", blank="0"),
+        Column(
+            "return_days",
+            "Return days",
+            "Days in which they take back what you did not use.",
+            "number",
+            blank="not known",
+        ),
         Column("note", "Note", "Anything you want to remember.", width=24),
     ),
 )

@@ -1,4 +1,4 @@
-"""The sheets about doing: Equipment, Work, Bids, Checklist, Scenarios, Spend."""
+"""The sheets about doing: Equipment, Work, Bids, Checklist, Scenarios, Spend, Progress."""
 
 from __future__ import annotations
 
@@ -338,7 +338,7 @@ SPEND = Sheet(
             "state",
             "State",
             "ordered, delivered, paid, returned, refunded, deposit paid, deposit back, "
-            "change agreed.",
+            "change agreed, worked (own hours), driven (quantity is the distance).",
             "choice",
             choices=(
                 "ordered",
@@ -349,13 +349,80 @@ SPEND = Sheet(
                 "deposit paid",
                 "deposit back",
                 "change agreed",
+                "worked",
+                "driven",
             ),
             blank="paid",
             width=14,
         ),
         Column("own_hours", "Own hours", "Own time it took.", "measure", HOURS, blank="none"),
         Column("receipt", "Receipt", "Number or place of the receipt.", width=16),
+        Column(
+            "reason",
+            "Reason",
+            "Of a change agreed: chosen (you wished for it) or unforeseen.",
+            "choice",
+            choices=("chosen", "unforeseen"),
+            blank="chosen",
+        ),
+        Column(
+            "due",
+            "Due",
+            "The day an order comes, a delivery must be paid, a purchase can last be returned, "
+            "or a deposit comes back.",
+            "date",
+            blank="not known",
+        ),
     ),
 )
 
-SHEETS = (EQUIPMENT, WORK, BIDS, CHECKLIST, SCENARIOS, SPEND)
+PROGRESS = Sheet(
+    name="Progress",
+    row=job.Progress,
+    target="progress",
+    one_row="how far one step has come on one day",
+    purpose="How far the work is, and what is needed after measuring again.",
+    worth="Every evening, or once a week: it shows early whether hours and money will hold.",
+    columns=(
+        Column("date", "Date", "The day.", "date", required=True),
+        Column(
+            "line",
+            "Step or item",
+            "A step such as Dig, or an item such as Garden paver.",
+            required=True,
+            width=22,
+        ),
+        Column(
+            "part",
+            "Part",
+            "The part it was seen at.",
+            names=Names("Areas", "part", "warning"),
+            blank="the whole job",
+            width=16,
+        ),
+        Column(
+            "percent",
+            "Percent done",
+            "How much of it is done.",
+            "share",
+            likely=(0.01, 1.0),
+            blank="see the quantity",
+        ),
+        Column(
+            "quantity",
+            "Quantity done",
+            "How much is done, in the unit of “budget quantities”.",
+            "number",
+            blank="see the percent",
+        ),
+        Column(
+            "need",
+            "Need measured again",
+            "How much is needed in all after measuring, in packs for an item.",
+            "number",
+            blank="as planned",
+        ),
+    ),
+)
+
+SHEETS = (EQUIPMENT, WORK, BIDS, CHECKLIST, SCENARIOS, SPEND, PROGRESS)

@@ -165,8 +165,8 @@ PRODUCTS = Sheet(
         Column(
             "holds",
             "Piece or roll",
-            "Edging: length of one piece, such as 8 ft. "
-            "Geotextile: area of one roll, such as 300 sq ft.",
+            "Edging: length of one piece, such as 8 ft. Geotextile: area of one roll, such as "
+            "300 sq ft. Adhesive: content of a tube, such as 48.7 cu in.",
             "raw",
             sign="positive",
         ),
@@ -185,6 +185,30 @@ PRODUCTS = Sheet(
             "choice",
             choices=("sand", "small gravel", "screenings"),
             width=14,
+        ),
+        Column(
+            "back_width",
+            "Back length",
+            "Wall unit: its length at the back, if it is shorter there.",
+            "measure",
+            DEPTH,
+            sign="positive",
+            blank="as at the face",
+        ),
+        Column(
+            "size",
+            "Size",
+            "Timber: its size as sold, such as 2x4; the true size is looked up.",
+            blank="by width and height",
+        ),
+        Column(
+            "wall",
+            "Wall thickness",
+            "Tube: thickness of its wall.",
+            "measure",
+            DEPTH,
+            sign="positive",
+            blank="solid",
         ),
     ),
 )

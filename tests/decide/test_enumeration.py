@@ -6,7 +6,6 @@ from types import SimpleNamespace
 
 import pytest
 
-from budget.decide.crew import Crew
 from budget.decide.frontier import frontier
 from budget.decide.model import Model
 from budget.decide.planner import Planner
@@ -39,7 +38,7 @@ def test_the_frontier_is_the_lower_edge_of_all_plans(make: SimpleNamespace, seed
     takeoff, options = make.random_job(seed)
     situation = Situation(takeoff, options, "sand", frozenset())
     plans = make.all_priced(situation)
-    points = frontier(Crew(Planner(takeoff, options)), 2000.0)
+    points = frontier(Planner(takeoff, options), 2000.0)
     fewest = min((len(p.missing) for p in plans), default=0)
     plans = [p for p in plans if len(p.missing) == fewest]
     assert bool(points) == bool(plans)

@@ -9,7 +9,6 @@ from types import SimpleNamespace
 
 import pytest
 
-from budget.decide.crew import Crew
 from budget.decide.flips import flips
 from budget.decide.frontier import frontier
 from budget.decide.model import Model, Solved
@@ -114,7 +113,7 @@ def test_frontier_is_convex_and_holds_the_best_plan(make: SimpleNamespace, seed:
     takeoff, options = make.random_job(seed)
     planner = Planner(takeoff, options)
     best = planner.best(HOUR)
-    points = frontier(Crew(planner), HOUR)
+    points = frontier(planner, HOUR)
     assert bool(points) == (best is not None)
     if best is None:
         return
@@ -137,8 +136,7 @@ def test_no_flip_beats_the_best_plan(make: SimpleNamespace, seed: int) -> None:
     best = planner.best(HOUR)
     if best is None:
         return
-    crew = Crew(planner)
-    for flip in flips(crew, best, HOUR, frontier(crew, HOUR)):
+    for flip in flips(planner, best, HOUR, frontier(planner, HOUR)):
         assert flip.cash + flip.hours * HOUR >= -ROUNDING
         assert flip.alternative != flip.value
         assert flip.sentence.endswith(".")

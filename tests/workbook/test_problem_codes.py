@@ -72,6 +72,8 @@ CASES: list[tuple[str, dict[str, Any], dict[str, Any], str]] = [
     ("paver-size-assumed", {"Products": None}, {}, "Areas!E2"),
     ("size-missing", _areas(["Terrace", "circle", 20, 10, "Slate"], titles=[*A, "Diameter"]), {},
      "Areas!F2"),
+    ("size-unknown", {"Products": [["Item", "Kind", "Length (in)", "Size"],
+                                   ["Slat stock", "timber", 96, "3x5"]]}, {}, "Products!D2"),
     ("ring-upside-down", _areas(["Ring", "ring", 3, 4, "Slate"],
                                 titles=["Part", "Shape", "Diameter", "Inner diameter", "Paver"]),
      {}, "Areas!D2"),

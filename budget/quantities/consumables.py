@@ -1,0 +1,28 @@
+"""Small things that wear or are used up, with the amount that the job's own sizes ask for."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from budget.figures import Figure, ratio, total, whole
+from budget.quantities.site import Site
+from budget.quantities.takeoff import StepAmount
+from budget.reference import coefficient
+from budget.units import LENGTH, NUMBER
+
+
+def consumables(sites: Sequence[Site], amounts: Sequence[StepAmount]) -> list[tuple[str, Figure]]:
+    """Checklist lines with an amount: blades by length of cut, stakes and string by edge."""
+    found = []
+    cuts = [a.amount for a in amounts if a.step == "Cut" and a.amount.value > 0]
+    if cuts:
+        length = total("length to cut", cuts) if len(cuts) > 1 else cuts[0]
+        blades = ratio("blades worn", NUMBER, length, coefficient("blade life").figure())
+        found.append(("Saw blade and its wear", whole("diamond blades", blades)))
+    edges = [site.part.edge("whole", f"{site.part.name} edge") for site in sites]
+    if edges:
+        edge = total("edge to set out", edges) if len(edges) > 1 else edges[0]
+        spaced = ratio("edge by spacing", NUMBER, edge, coefficient("stake spacing").figure())
+        found.append(("Small tools and string", whole("stakes", spaced)))
+        found.append(("Small tools and string", edge.called("string")))
+    return [(line, figure) for line, figure in found if figure.value > 0 or figure.kind is LENGTH]

@@ -1,0 +1,78 @@
+"""What a mason would question about a laid pattern: slivers, odd units, uneven thickness."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from budget.job import Area, Job, Notice, Product
+from budget.quantities.bonds import unit_for
+from budget.quantities.pavers import PaverGroup
+from budget.reference import coefficient
+
+
+def laid_notices(groups: Sequence[PaverGroup], job: Job) -> list[Notice]:
+    """Notices about the patterns of one part."""
+    found = []
+    for group in groups:
+        found += [notice for notice in (_unfit(group), _slivers(group, job)) if notice]
+    return found + _uneven(groups, job)
+
+
+def _unfit(group: PaverGroup) -> Notice | None:
+    """A pattern that this paver cannot close: two widths must make a length."""
+    sizes = group.sizes
+    if unit_for(group.pattern.name, *(s.value for s in (sizes.length, sizes.width, sizes.joint))):
+        return None
+    row: Area | Product = group.product or group.pieces[0].row
+    share = max(sizes.length.value, sizes.width.value) / min(sizes.length.value, sizes.width.value)
+    return _notice(
+        row, "length" if group.product else "pattern", "pattern-unfit",
+        f"{group.item} in {group.pattern.name}, {share:.2f} times as long as wide",
+        "pavers about twice as long as wide",
+        "Choose another pattern or paver; until then a percentage stands for the count.",
+    )  # fmt: skip
+
+
+def _slivers(group: PaverGroup, job: Job) -> Notice | None:
+    laid = group.laid
+    if laid is None or not laid.slivers:
+        return None
+    system, least = job.settings.units, coefficient("smallest piece")
+    strips = "a strip" if laid.slivers == 1 else f"{laid.slivers} strips"
+    return _notice(
+        group.pieces[0].row, "pattern", "sliver",
+        f"{strips} of {group.item}, as narrow as {laid.narrowest.words(system)}, in {laid.part}",
+        f"cut strips of at least {least.figure().words(system)} ({least.cited})",
+        "Shift the start, widen the joints a little or change the size by that much.",
+    )  # fmt: skip
+
+
+def _uneven(groups: Sequence[PaverGroup], job: Job) -> list[Notice]:
+    """Pavers of one surface that differ in thickness by more than the notes allow."""
+    ordered = sorted(groups, key=lambda g: (g.sizes.height.value, g.item))
+    if not ordered:
+        return []
+    thin, thick = ordered[0], ordered[-1]
+    most = coefficient("lippage")
+    difference = thick.sizes.height.value - thin.sizes.height.value
+    if difference <= most.likely * 1.001:
+        return []
+    system = job.settings.units
+    row: Area | Product = thin.product or thin.pieces[0].row
+    return [
+        _notice(
+            row, "height" if thin.product else "paver", "uneven-pavers",
+            f"{thin.item} {thin.sizes.height.words(system)} thick beside {thick.item} "
+            f"{thick.sizes.height.words(system)}",
+            f"pavers of one thickness ({most.cited})",
+            "Bed the thinner ones deeper, or choose pavers of one thickness.",
+        )
+    ]  # fmt: skip
+
+
+def _notice(
+    row: Area | Product, column: str, code: str, found: str, expected: str, mend: str
+) -> Notice:
+    place = row.place
+    cell = row.cell(column)
+    return Notice(place.sheet, place.row, cell, code, found, expected, mend, "warning")

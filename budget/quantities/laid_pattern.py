@@ -1,0 +1,172 @@
+"""The pavers of some shapes counted by laying their pattern out on the outline.
+
+The order an estimator would sign: whole pavers and cut pavers of the least lucky start, less
+the cut pieces that come out of another paver's offcut, never less than the area asks for; then
+some spare for breakage and repair, and some for cuts that are spoiled.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from budget.figures import Figure, laid_out, largest, minus, product, ratio, total
+from budget.quantities.bonds import Unit, unit_for
+from budget.quantities.outlines import drawing
+from budget.quantities.parts import Part, Piece, Ring, add
+from budget.quantities.paving import with_extra
+from budget.quantities.standing import rings, union
+from budget.quantities.takeoff import PatternDrawing
+from budget.reference import coefficient
+from budget.units import COUNT, LENGTH, NUMBER, System
+
+if TYPE_CHECKING:
+    from budget.quantities.layout import Laying, Layout
+
+
+@dataclass(frozen=True, slots=True)
+class LaidPattern:
+    """One paver in one pattern on the outline of some shapes."""
+
+    part: str
+    item: str
+    pattern: str
+    unit: Unit
+    outlines: tuple[tuple[Ring, ...], ...]
+    layouts: tuple[Layout, ...]
+
+    @property
+    def _key(self) -> str:
+        return f"layout of {self.item}, {self.part}, {self.pattern}"
+
+    def _worst(self) -> list[Laying]:
+        return [layout.worst for layout in self.layouts]
+
+    def _counted(self, what: str, name: str) -> Figure:
+        count = sum(getattr(laying, what) for laying in self._worst())
+        source = f"{self.pattern} laid out on the outline"
+        return laid_out(count, COUNT, name, f"{self._key}: {what}", source)
+
+    @property
+    def fewest(self) -> int:
+        """Pavers used up from the luckiest start."""
+        return sum(min(lay.units for lay in layout.layings) for layout in self.layouts)
+
+    @property
+    def most(self) -> int:
+        """Pavers used up from the least lucky start."""
+        return sum(laying.units for laying in self._worst())
+
+    def needed(self, neat: Figure) -> Figure:
+        """Pavers used up, at least what the area asks for [count]."""
+        laid = total("pavers laid", (self._counted("whole", "whole pavers"), self.cuts()))
+        used = minus("pavers used up", laid, self._counted("reused", "pieces from offcuts"))
+        return largest("pavers needed", used, neat)
+
+    def cuts(self) -> Figure:
+        """Cut pavers [count]."""
+        return self._counted("cut", "cut pavers")
+
+    def order(self, neat: Figure) -> Figure:
+        """Pavers needed, with spare ones and those whose cut is spoiled [count]."""
+        needed = self.needed(neat)
+        spare = with_extra(f"{self.item} with spares", needed, coefficient("paver spare").figure())
+        if not self.cuts().value:
+            return spare
+        share = coefficient("cut spoiled").figure()
+        spoiled = product("pavers spoiled in cutting", COUNT, self.cuts(), share)
+        return total(f"{self.item} with spares and spoiled cuts", (spare, spoiled))
+
+    def cut_length(self, pieces: Sequence[Piece]) -> Figure:
+        """Length of cuts, less the share of the edge against other paving [m]."""
+        length = sum(laying.cut_length for laying in self._worst())
+        source = f"{self.pattern} laid out on the outline"
+        key = f"{self._key}: cut length"
+        whole = add("edge", [piece.edges.whole for piece in pieces])
+        free = add(
+            "edge not against other paving",
+            [f for p in pieces for f in (p.edges.free_straight, p.edges.free_curved)],
+        )
+        if not whole.value or free.value >= whole.value * (1 - 1e-6):
+            return laid_out(length, LENGTH, "edge to cut", key, source)
+        cut = laid_out(length, LENGTH, "cuts all round", key, source)
+        share = ratio("share not against other paving", NUMBER, free, whole)
+        return product("edge to cut", LENGTH, cut, share)
+
+    def why(self, rule: str) -> str:
+        """How the order came about, in words; ``rule`` is what a rule of thumb would add."""
+        worst = self._worst()
+        whole, cut = (sum(getattr(lay, name) for lay in worst) for name in ("whole", "cut"))
+        reused = sum(lay.reused for lay in worst)
+        where = (
+            f"{self.most:,} wherever laying starts"
+            if self.fewest == self.most
+            else f"{self.fewest:,} to {self.most:,} by where laying starts"
+        )
+        cuts = f" and {cut:,} cut, {reused:,} of them from offcuts" if cut else ", none cut"
+        return (
+            f"{self.pattern.capitalize()} laid out on the outline: {whole:,} whole{cuts}; {where}. "
+            f"Then spares and spoiled cuts. A rule of thumb would add {rule}."
+        )
+
+    def drawing(self) -> PatternDrawing:
+        """The pattern from the best start, to draw."""
+        starts = {layout.best.start for layout in self.layouts}
+        return PatternDrawing(
+            item=self.item,
+            pattern=self.pattern,
+            start=starts.pop() if len(starts) == 1 else "",
+            outlines=tuple(ring for outline in self.outlines for ring in outline),
+            whole=tuple(ring for layout in self.layouts for ring in layout.whole),
+            cut=tuple(ring for layout in self.layouts for ring in layout.cut),
+        )
+
+    @property
+    def slivers(self) -> int:
+        """Strips too narrow to lay, from the best start."""
+        return sum(layout.best.slivers for layout in self.layouts)
+
+    @property
+    def narrowest(self) -> Figure:
+        """The narrowest strip from the best start [m]."""
+        found = min(layout.best.narrowest for layout in self.layouts)
+        return laid_out(found, LENGTH, "narrowest strip", f"{self._key}: narrowest")
+
+
+def lay_pattern(
+    part: str,
+    item: str,
+    added: Sequence[Piece],
+    cut_out: Sequence[Piece],
+    pattern: str,
+    sizes: tuple[Figure, Figure, Figure],
+    system: System,
+) -> LaidPattern | None:
+    """Lay a pattern out on shapes; nothing if an outline is unknown or the pattern unfit.
+
+    :param sizes: true length and width of the paver and its joint [m]
+    """
+    unit = unit_for(pattern, *(size.value for size in sizes))
+    pieces = [*added, *cut_out]
+    if unit is None or any(piece.row.shape == "measured" for piece in pieces):
+        return None
+    found = field_of(Part(part, tuple(added), tuple(cut_out)), system)
+    if not found:
+        return None
+    from budget.quantities.layout import lay_out
+
+    sliver = coefficient("smallest piece").likely
+    layouts = tuple(lay_out(outline, pattern, unit, sliver) for outline in found)
+    return LaidPattern(part, item, pattern, unit, found, layouts)
+
+
+def field_of(part: Part, system: System) -> tuple[tuple[Ring, ...], ...]:
+    """The outlines of a part as drawn, touching shapes together: outer ring, then holes [m]."""
+    from shapely import Polygon
+
+    outlines, holes, _ = drawing(part, system)
+    region = union([Polygon(ring) for ring in outlines])
+    if holes:
+        region = region.difference(union([Polygon(ring) for ring in holes]))
+    return rings(region)

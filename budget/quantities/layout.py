@@ -1,0 +1,278 @@
+"""A pattern laid out on an outline and counted: whole pavers, cut pavers, offcuts that serve.
+
+Laying starts at a corner of the rectangle around the outline, with a whole paver or half a
+paver on; each start gives a count. A paver that lies less than a joint over the edge is not
+cut, and a strip narrower than a joint is left to the joint.
+"""
+
+from __future__ import annotations
+
+import itertools
+import math
+from dataclasses import dataclass
+from functools import lru_cache
+from typing import TYPE_CHECKING, Any
+
+from budget.quantities import offcuts
+from budget.quantities.bonds import SLANT, Unit, cells
+
+if TYPE_CHECKING:
+    from numpy.typing import NDArray
+    from shapely import Polygon
+    from shapely.geometry.base import BaseGeometry
+
+Ring = tuple[tuple[float, float], ...]
+
+CORNERS = ("lower left", "lower right", "upper left", "upper right")
+_LEAST_EDGE = 0.05  # share of the way round that an edge must have to set the direction
+MOST_DRAWN = 4000  # pavers on one outline that are still drawn one by one
+
+
+@dataclass(frozen=True, slots=True)
+class Laying:
+    """One count: the pattern laid from one start."""
+
+    start: str
+    whole: int
+    cut: int  # pieces that are cut to size
+    reused: int  # of them, those that come from an offcut
+    cut_length: float  # m
+    laid: float  # m² of paver faces
+    slivers: int  # strips too narrow to lay
+    narrowest: float  # m, the narrowest strip of any length
+
+    @property
+    def units(self) -> int:
+        """Pavers used up."""
+        return self.whole + self.cut - self.reused
+
+
+@dataclass(frozen=True, slots=True)
+class Layout:
+    """A pattern on one outline: the count from every start, and the best one drawn."""
+
+    layings: tuple[Laying, ...]
+    area: float  # m² of the outline
+    whole: tuple[Ring, ...]  # whole pavers of the best start; none where there are very many
+    cut: tuple[Ring, ...]  # its cut pavers
+
+    @property
+    def best(self) -> Laying:
+        """The start with the fewest slivers, then the fewest pavers."""
+        return min(self.layings, key=lambda found: (found.slivers, found.units, found.cut))
+
+    @property
+    def worst(self) -> Laying:
+        """The start that uses up most pavers."""
+        return max(self.layings, key=lambda found: (found.units, found.cut))
+
+
+@dataclass(frozen=True, slots=True)
+class _Frame:
+    """Where the pattern's own frame lies: its zero point and its turn in degrees."""
+
+    x: float
+    y: float
+    turn: float
+
+    def inward(self, shape: BaseGeometry) -> BaseGeometry:
+        """A shape as seen from the pattern."""
+        from shapely import affinity
+
+        moved = affinity.translate(shape, -self.x, -self.y)
+        return affinity.rotate(moved, -self.turn, origin=(0, 0)) if self.turn else moved
+
+    def outward(self, points: NDArray[Any]) -> NDArray[Any]:
+        """Points of the pattern as they lie on the plan."""
+        import numpy as np
+
+        turn = math.radians(self.turn)
+        cos, sin = math.cos(turn), math.sin(turn)
+        seen: NDArray[Any] = points @ np.array([[cos, sin], [-sin, cos]]) + (self.x, self.y)
+        return seen
+
+
+@lru_cache(maxsize=256)
+def lay_out(rings: tuple[Ring, ...], pattern: str, unit: Unit, sliver: float) -> Layout:
+    """Lay a pattern on one outline from every start.
+
+    :param rings: the outer ring, then holes [m]
+    :param sliver: strips narrower than this [m] are named
+
+    >>> room = ((0.0, 0.0), (2.0, 0.0), (2.0, 1.0), (0.0, 1.0))
+    >>> found = lay_out((room,), "stack bond", Unit(0.2, 0.1, 0.2, 0.1), 0.01)
+    >>> {laying.units for laying in found.layings}
+    {100}
+    """
+    from shapely import Polygon
+
+    region = Polygon(rings[0], rings[1:])
+    frames = _frames(region, pattern, unit)
+    layings = tuple(
+        _counted(frame.inward(region), pattern, unit, start, sliver) for start, frame in frames
+    )
+    found = Layout(layings, float(region.area), (), ())
+    chosen = next(frame for start, frame in frames if start == found.best.start)
+    return Layout(layings, found.area, *_drawn(region, pattern, unit, chosen))
+
+
+def _frames(region: Polygon, pattern: str, unit: Unit) -> list[tuple[str, _Frame]]:
+    """Every start: at each corner of the rectangle along the longest edge, whole and half on."""
+    along = direction(region)
+    radians = math.radians(along)
+    cos, sin = math.cos(radians), math.sin(radians)
+    box = _Frame(0, 0, along).inward(region).bounds
+    found = []
+    for i, corner in enumerate(CORNERS):
+        x, y = box[0] if i % 2 == 0 else box[2], box[1] if i < 2 else box[3]
+        for on, words in ((0.0, ""), (unit.cell_length / 2, ", half a paver on")):
+            at = (x + on) * cos - y * sin, (x + on) * sin + y * cos
+            frame = _Frame(*at, along + SLANT.get(pattern, 0.0))
+            found.append((f"{corner} corner{words}", frame))
+    return found
+
+
+def direction(region: Polygon) -> float:
+    """The direction of the longest edge in degrees, from -90 to 90; 0 for anything round.
+
+    >>> from shapely import Polygon
+    >>> round(direction(Polygon([(0, 0), (1, 3), (0.7, 3.1)])), 6)
+    71.565051
+    """
+    points = list(region.exterior.coords)
+    sides = [
+        (math.dist(a, b), math.degrees(math.atan2(b[1] - a[1], b[0] - a[0])))
+        for a, b in itertools.pairwise(points)
+    ]
+    longest = max(long for long, _ in sides)
+    if longest < _LEAST_EDGE * region.exterior.length:
+        return 0.0
+    turns = [(turn + 90 - 1e-9) % 180 - 90 for long, turn in sides if long > longest - 1e-6]
+    return min((round(turn, 9) + 0.0 for turn in turns), key=lambda turn: (abs(turn), turn))
+
+
+def _faces(region: BaseGeometry, pattern: str, unit: Unit) -> tuple[NDArray[Any], NDArray[Any]]:
+    """The cells around a region, and the face of the paver in each as a box."""
+    import numpy as np
+    import shapely
+
+    found = cells(pattern, unit, region.bounds)
+    upright = found[:, 2] > 0
+    ja, jb = (unit.cell_length - unit.length) / 2, (unit.cell_width - unit.width) / 2
+    x = found[:, 0] + np.where(upright, jb, ja)
+    y = found[:, 1] + np.where(upright, ja, jb)
+    wide = np.where(upright, unit.width, unit.length)
+    tall = np.where(upright, unit.length, unit.width)
+    return found, shapely.box(x, y, x + wide, y + tall)
+
+
+@dataclass(frozen=True, slots=True)
+class _Sorted:
+    """The pavers of one start: faces wholly inside, and pieces of those at the edge."""
+
+    whole: NDArray[Any]
+    pieces: NDArray[Any]
+    points: NDArray[Any]  # corners of the pieces, each in the frame of its paver
+    piece: NDArray[Any]  # the piece of each corner
+    ring: NDArray[Any]  # its ring
+    low: NDArray[Any]  # how far the pieces reach, of offcuts.spans
+    high: NDArray[Any]
+    full: NDArray[Any]  # pieces so nearly whole that they are not cut
+    cut: NDArray[Any]  # pieces that are cut; the rest is left to the joint
+
+    @property
+    def narrow(self) -> NDArray[Any]:
+        """How narrow each piece is [m]."""
+        found: NDArray[Any] = (self.high - self.low).min(axis=1)
+        return found
+
+
+def _sorted_out(region: BaseGeometry, pattern: str, unit: Unit) -> _Sorted:
+    import numpy as np
+    import shapely
+
+    found, faces = _faces(region, pattern, unit)
+    shapely.prepare(region)
+    near = shapely.intersects(region, faces)
+    found, faces = found[near], faces[near]
+    inside = shapely.covers(region, faces)
+    edge = np.flatnonzero(~inside)
+    parts, of = shapely.get_parts(shapely.intersection(faces[edge], region), return_index=True)
+    flat = shapely.get_dimensions(parts) == 2
+    pieces, at = parts[flat], edge[of[flat]]
+    points, piece, ring = _corners(pieces, faces[at], found[at, 2] > 0, unit)
+    low, high = offcuts.spans(points, piece, len(pieces))
+    full = shapely.area(pieces) >= unit.face - unit.joint * unit.width
+    cut = ~full & ((high - low).min(axis=1) >= unit.joint)
+    return _Sorted(faces[inside], pieces, points, piece, ring, low, high, full, cut)
+
+
+def _counted(region: BaseGeometry, pattern: str, unit: Unit, start: str, sliver: float) -> Laying:
+    import shapely
+
+    found = _sorted_out(region, pattern, unit)
+    areas, cut = shapely.area(found.pieces), found.cut
+    face = unit.length, unit.width
+    strips = cut & ((found.high - found.low).max(axis=1) >= unit.width / 2)
+    return Laying(
+        start=start,
+        whole=len(found.whole) + int(found.full.sum()),
+        cut=int(cut.sum()),
+        reused=len(offcuts.pairs(found.low[cut], found.high[cut], areas[cut], face)),
+        cut_length=_cut_length(found, unit),
+        laid=len(found.whole) * unit.face + float(areas.sum()),
+        slivers=int((strips & (found.narrow < sliver)).sum()),
+        narrowest=float(found.narrow[strips].min(initial=math.inf)),
+    )
+
+
+def _corners(
+    pieces: NDArray[Any], faces: NDArray[Any], upright: NDArray[Any], unit: Unit
+) -> tuple[NDArray[Any], NDArray[Any], NDArray[Any]]:
+    """Corners of pieces in the frame of their paver; the piece and the ring each belongs to."""
+    import numpy as np
+    import shapely
+
+    rings, of = shapely.get_rings(pieces, return_index=True)
+    points, ring = shapely.get_coordinates(rings, return_index=True)
+    piece = of[ring]
+    points = points - shapely.bounds(faces)[piece, :2]
+    turned = np.column_stack([points[:, 1], unit.width - points[:, 0]])
+    return np.where(upright[piece][:, None], turned, points), piece, ring
+
+
+def _cut_length(found: _Sorted, unit: Unit) -> float:
+    """Edges of cut pieces that are no edge of the paver [m]."""
+    import numpy as np
+
+    start, end = found.points[:-1], found.points[1:]
+    kept = (found.ring[:-1] == found.ring[1:]) & found.cut[found.piece[:-1]]
+    for axis, size in ((0, unit.length), (1, unit.width)):
+        for at in (0.0, size):
+            on = (np.abs(start[:, axis] - at) < 1e-6) & (np.abs(end[:, axis] - at) < 1e-6)
+            kept &= ~on
+    return float(np.hypot(*(end - start)[kept].T).sum())
+
+
+def _drawn(
+    region: Polygon, pattern: str, unit: Unit, frame: _Frame
+) -> tuple[tuple[Ring, ...], tuple[Ring, ...]]:
+    """Whole and cut pavers as they lie on the plan; no whole ones where there are very many."""
+    found = _sorted_out(frame.inward(region), pattern, unit)
+    cut = _on_plan(found.pieces[found.cut], frame)
+    if len(found.whole) + len(cut) > MOST_DRAWN:
+        return (), tuple(cut)
+    full = _on_plan(found.pieces[found.full], frame)
+    return tuple(_on_plan(found.whole, frame) + full), tuple(cut)
+
+
+def _on_plan(shapes: NDArray[Any], frame: _Frame) -> list[Ring]:
+    """The outer corners of shapes on the plan, to a tenth of a millimetre."""
+    import numpy as np
+    import shapely
+
+    points, of = shapely.get_coordinates(shapely.get_exterior_ring(shapes), return_index=True)
+    rounded = np.round(frame.outward(points), 4).tolist()
+    ends = np.searchsorted(of, np.arange(len(shapes) + 1)).tolist()
+    corners = [(x, y) for x, y in rounded]
+    return [tuple(corners[a : b - 1]) for a, b in itertools.pairwise(ends)]

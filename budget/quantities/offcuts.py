@@ -1,0 +1,89 @@
+"""Which pieces of cut pavers come out of one paver, so that its offcut serves.
+
+Two pieces come out of one paver if one straight cut parts them, each where it lies in the paver
+or turned by half a turn (a paver has a top, so it is not turned over). The blade's width comes
+out of the joint. Each paver gives at most two pieces that are used: a smaller rest is waste.
+"""
+
+from __future__ import annotations
+
+import math
+from typing import TYPE_CHECKING, Any
+
+if TYPE_CHECKING:
+    from numpy.typing import NDArray
+
+#: Directions in which a parting cut is looked for, over half a turn.
+DIRECTIONS = 16
+_FIT = 1e-4  # m, what two pieces may overlap: less than a blade takes
+
+
+def spans(
+    points: NDArray[Any], piece: NDArray[Any], count: int
+) -> tuple[NDArray[Any], NDArray[Any]]:
+    """From where to where each piece reaches in each direction [m].
+
+    :param points: corners in the paver's own frame, one a row
+    :param piece: to which piece each belongs, in rising order
+    :param count: number of pieces
+    """
+    import numpy as np
+
+    angles = np.arange(DIRECTIONS) * math.pi / DIRECTIONS
+    along = points @ np.vstack([np.cos(angles), np.sin(angles)])
+    if not count:
+        return along, along
+    starts = np.searchsorted(piece, np.arange(count))
+    return np.minimum.reduceat(along, starts), np.maximum.reduceat(along, starts)
+
+
+def pairs(
+    low: NDArray[Any], high: NDArray[Any], areas: NDArray[Any], face: tuple[float, float]
+) -> list[tuple[int, int]]:
+    """Pieces that share a paver, two by two: the largest first, each with the largest that fits.
+
+    For cuts of one direction this pairs as many as can be paired.
+
+    :param low: where each piece starts in each direction, of :func:`spans`
+    :param high: where it ends
+    :param areas: area of each piece [m²]
+    :param face: length and width of a paver [m]
+    """
+    import numpy as np
+
+    angles = np.arange(DIRECTIONS) * math.pi / DIRECTIONS
+    middle = face[0] * np.cos(angles) + face[1] * np.sin(angles)  # twice the middle
+    order = np.argsort(-np.round(areas, 9), kind="stable")
+    low, high, sizes = low[order], high[order], areas[order]
+    whole = face[0] * face[1] * (1 + 1e-6)
+    left = np.ones(len(order), dtype=bool)
+    found = []
+    for i in range(len(order)):
+        if not left[i]:
+            continue
+        left[i] = False
+        rest = np.flatnonzero(left)
+        rest = rest[sizes[rest] + sizes[i] <= whole]
+        if not len(rest):
+            continue
+        fits = _parted(low[i], high[i], low[rest], high[rest], middle)
+        first = int(fits.argmax())
+        if fits[first]:
+            partner = int(rest[first])
+            left[partner] = False
+            found.append((int(order[i]), int(order[partner])))
+    return found
+
+
+def _parted(
+    low: NDArray[Any],
+    high: NDArray[Any],
+    others_low: NDArray[Any],
+    others_high: NDArray[Any],
+    middle: NDArray[Any],
+) -> NDArray[Any]:
+    """Which other pieces, as they lie or half turned, lie across a straight cut from this one."""
+    as_it_lies = (others_low >= high - _FIT) | (others_high <= low + _FIT)
+    turned = (middle - others_high >= high - _FIT) | (middle - others_low <= low + _FIT)
+    apart: NDArray[Any] = (as_it_lies | turned).any(axis=1)
+    return apart

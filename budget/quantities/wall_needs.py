@@ -1,0 +1,173 @@
+"""What walls, rings, columns and steps need: units, caps, adhesive, stone, digging and hours."""
+
+from __future__ import annotations
+
+from budget.figures import Figure, constant, minus, product, total
+from budget.job import Job, Measure, Wall
+from budget.quantities import adhesive, earthwork
+from budget.quantities.feature_needs import (
+    Features,
+    need,
+    notice,
+    optional_part,
+    pieces_need,
+    stone_need,
+)
+from budget.quantities.materials import Materials
+from budget.quantities.paving import with_extra
+from budget.quantities.stock import Shelf
+from budget.quantities.wall_checks import check
+from budget.quantities.wall_counts import Made, made, own_base, pad_stone, trench
+from budget.quantities.wall_sizes import Block, cap_of, unit_of
+from budget.reference import coefficient
+from budget.reference.tables import Ground
+from budget.units import COUNT, HOURS, LENGTH, NUMBER, TUBE_VOLUME
+
+_NEEDED = {
+    "wall": ("length", "height"),
+    "ring": ("diameter", "height"),
+    "column": ("length", "height"),
+    "steps": ("length", "height"),
+}
+_DRY = (
+    "Build",
+    "Lay walls, rings and steps dry first, and glue only when all of it fits and is level.",
+    "common practice",
+)
+_FIRE = (
+    "Build",
+    "A fire in the open: at most 3 ft (0.9 m) across and 2 ft (0.6 m) high, 25 ft (7.6 m) from "
+    "buildings and anything that burns, and never left alone; local fire code decides.",
+    "International Fire Code section 307 as adopted locally",
+)
+
+
+def walling(job: Job, materials: Materials, ground: Ground, shelf: Shelf) -> Features:
+    """Quantities of every wall, ring, column and flight of steps."""
+    found = Features()
+    for row in sorted(job.walls, key=lambda r: (r.part, r.name, r.kind, r.unit, r.place.row)):
+        missing = [n for n in _NEEDED[row.kind] if not getattr(row, n) or getattr(row, n) <= 0]
+        for field in missing:
+            found.notices.append(
+                notice(row, field, "size-missing", "", f"{field} of a {row.kind}", "Fill it in.",
+                       "problem")
+            )  # fmt: skip
+        if not missing:
+            _one(row, job, materials, ground, shelf, found)
+    if job.walls:
+        found.cautions.append(_DRY)
+    if any(_fire(row) for row in job.walls):
+        found.cautions.append(_FIRE)
+    return found
+
+
+def _fire(row: Wall) -> bool:
+    return row.kind == "ring" and (row.liner is not None or "fire" in row.name.casefold())
+
+
+def _one(
+    row: Wall, job: Job, materials: Materials, ground: Ground, shelf: Shelf, found: Features
+) -> None:
+    unit, cap = unit_of(row.unit, materials), cap_of(row.cap, materials)
+    one = made(row, unit, cap)
+    count = row.figure("count", NUMBER, f"{row.name}, alike")
+    optional = optional_part(row.part, job.areas)
+    units = product(f"{row.unit} in {row.name}", COUNT, count, one.units)
+    placed = [(unit, units, "wall unit")]
+    if cap and one.caps is not None and one.caps.value > 0:
+        placed.append((cap, product(f"{row.cap} on {row.name}", COUNT, count, one.caps), "cap"))
+    for block, net, kind in placed:
+        extra = coefficient("overage wall unit").figure()
+        order, cleaning = shelf.take(block.item, with_extra(f"{block.item} with extra", net, extra))
+        if cleaning is not None:
+            found.step("Build", row.part, cleaning.called(f"{cleaning.name}, {row.name}"), optional)
+        if order.value > 0:
+            why = f"For {row.name}; the extra is for breakage and cuts."
+            found.needs.append(
+                pieces_need(kind, block.item, row.part, net=net, order=order, extra=extra,
+                            one=block.weight, why=why, optional=optional, what=row.name)
+            )  # fmt: skip
+        found.step("Build", row.part, _hours(row, block, net), optional)
+    if one.cut is not None:
+        cut = product(f"{row.unit} to halve, {row.name}", LENGTH, count, one.cut)
+        found.step("Cut", row.part, cut, optional)
+    _glue(row, one, cap, count, materials, optional, found)
+    _ground(row, one, count, materials, ground, optional, found)
+    found.notices += check(row, unit, cap, one, job)
+
+
+def _hours(row: Wall, block: Block, net: Figure) -> Figure:
+    """Own hours to place blocks; one over the lifting guideline takes two people."""
+    each = coefficient("wall hours").figure()
+    limit = coefficient("lifting guideline")
+    two = block.weight.value > limit.likely
+    people = [constant(2, NUMBER, "two people lift it", limit.cited)] if two else []
+    return product(f"placing {block.item}, {row.name}", HOURS, net, each, *people)
+
+
+def _layers(row: Wall, one: Made, cap: Block | None) -> Figure | None:
+    """Layers of a wall that are glued."""
+    if row.glue == "none" or (row.glue == "caps" and (cap is None or not one.caps)):
+        return None
+    if row.glue == "caps":
+        return constant(1, NUMBER, "glued layer")
+    between = minus("layers between courses", one.courses, constant(1, COUNT, "the first course"))
+    layers = product("glued layers", NUMBER, between, constant(1, NUMBER, "each"))
+    return total("glued layers", (layers, constant(1, NUMBER, "caps"))) if cap else layers
+
+
+def _glue(
+    row: Wall,
+    one: Made,
+    cap: Block | None,
+    count: Figure,
+    materials: Materials,
+    optional: str,
+    found: Features,
+) -> None:
+    layers = _layers(row, one, cap)
+    if layers is None or layers.value <= 0:
+        return
+    beads = coefficient("beads").figure()
+    length = product(f"length glued, {row.name}", LENGTH, count, one.run)
+    bead = adhesive.bead_length(length, beads, layers)
+    volume = adhesive.bead_volume(bead, coefficient("bead").figure())
+    item = materials.item("adhesive")
+    sold = materials.for_need("adhesive", item)
+    if sold is not None and sold.kind == "adhesive":
+        item = sold.item
+    tube = (
+        sold.figure("holds", TUBE_VOLUME, "content of a tube")
+        if sold is not None and sold.holds
+        else coefficient("tube").figure()
+    )
+    tubes = adhesive.tubes(volume, tube)
+    measures: dict[Measure, Figure] = {"count": tubes, "volume": volume, "length": bead}
+    found.needs.append(
+        need("adhesive", item, row.part, net=tubes, order=tubes, extra=None,
+             why="Bought in whole tubes.", measures=measures, optional=optional, what=row.name)
+    )  # fmt: skip
+
+
+def _ground(
+    row: Wall,
+    one: Made,
+    count: Figure,
+    materials: Materials,
+    ground: Ground,
+    optional: str,
+    found: Features,
+) -> None:
+    """The stone below, and what is dug for it, where it stands on its own base."""
+    stone = pad_stone(one, count)
+    if stone is not None and stone.value > 0:
+        named = stone.called(f"stone below {row.name}")
+        found.needs.append(stone_need(row.part, row.name, named, materials, optional))
+        found.step("Base", row.part, named, optional)
+    bank = trench(one, count) if own_base(row) else None
+    if bank is None:
+        return
+    found.step("Dig", row.part, bank.called(f"dig for {row.name}"), optional)
+    loose = earthwork.loose_volume(bank, ground.swell_figure())
+    heap = found.step("Spoil", row.part, loose.called(f"spoil of {row.name}"), optional)
+    found.spoil.append(heap)

@@ -1,0 +1,162 @@
+"""The accepted plan: what was decided, when and why, to hold the spending against.
+
+A baseline is written once. Accepting another keeps those before it, so that what was agreed
+since, by choice or because of something unforeseen, is told apart from what merely overran.
+"""
+
+from __future__ import annotations
+
+import datetime as dt
+import re
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from budget.decide.plan import Comparison, Scenario
+from budget.job import ChangeReason
+from budget.prices.options import Options
+from budget.quantities.takeoff import Takeoff
+from budget.units import System, round_half_up, shown
+
+#: What ``per`` is for lines that are paid by time.
+DAY, HOUR = "day", "hour"
+#: How a plan says for how long a machine is rented.
+_RENT = re.compile(r"rent, ([\d.,]+) days?")
+
+
+@dataclass(frozen=True, slots=True)
+class PlannedLine:
+    """One line of an accepted plan. ``cash`` in cents with tax, hours of own work."""
+
+    part: str
+    group: str
+    line: str
+    cash: int
+    own_hours: float
+    supplier: str = ""
+    quantity: str = ""  # in words
+    packs: float | None = None  # goods: packs; rent: days; help by the hour: hours
+    per: str = ""
+    choice: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class PlannedStep:
+    """How much of a step an accepted plan has, in the unit people read."""
+
+    step: str
+    part: str
+    amount: float
+    unit: str
+
+
+@dataclass(frozen=True, slots=True)
+class Baseline:
+    """One accepted plan."""
+
+    number: int
+    accepted: dt.date
+    reason: str
+    because: ChangeReason  # why it differs from the one before
+    scenario: str
+    currency: str
+    hour_value: float  # cents an hour
+    limit: int | None  # spending limit in cents
+    start: dt.date | None
+    finish: dt.date | None
+    lines: tuple[PlannedLine, ...]
+    steps: tuple[PlannedStep, ...]
+    choices: Mapping[str, str]
+    unpriced: tuple[str, ...] = ()
+
+    @property
+    def cash(self) -> int:
+        """The sum of the lines in cents."""
+        return sum(line.cash for line in self.lines)
+
+    @property
+    def own_hours(self) -> float:
+        """The sum of the lines' own hours."""
+        return sum(line.own_hours for line in self.lines)
+
+
+@dataclass(frozen=True, slots=True)
+class Accepting:
+    """What a person says when a plan is accepted."""
+
+    day: dt.date
+    reason: str = ""
+    because: ChangeReason = "chosen"
+    finish: dt.date | None = None
+
+
+def baseline_of(
+    comparison: Comparison, scenario: Scenario, said: Accepting, number: int = 1
+) -> Baseline:
+    """The baseline of a scenario that can be built.
+
+    Raises :class:`ValueError` if it has no plan.
+    """
+    if scenario.priced is None:
+        msg = f"{scenario.title} has no plan"
+        raise ValueError(msg)
+    settings = comparison.job.settings
+    limit = settings.spending_limit
+    return Baseline(
+        number=number,
+        accepted=said.day,
+        reason=said.reason,
+        because=said.because,
+        scenario=scenario.title,
+        currency=settings.currency,
+        hour_value=comparison.options.hour_value.value,
+        limit=None if limit is None else round_half_up(limit),
+        start=settings.start,
+        finish=said.finish,
+        lines=planned_lines(scenario, comparison.options),
+        steps=planned_steps(comparison.takeoff, scenario, settings.units),
+        choices=scenario.priced.plan.choices(),
+        unpriced=tuple(m.what for m in scenario.priced.missing),
+    )
+
+
+def planned_lines(scenario: Scenario, options: Options) -> tuple[PlannedLine, ...]:
+    """The lines of a scenario's plan: goods with their packs, rent with its days, help with hours.
+
+    Only help billed by the hour has hours.
+    """
+    if scenario.priced is None:
+        return ()
+    orders = {o.item: (o.packs, o.per) for o in scenario.priced.orders}
+    hourly = {b.key: b.hours.value for b in options.bids if b.basis == "hourly" and b.hours}
+    found = []
+    for line in scenario.priced.lines:
+        packs, per = orders.get(line.name, (None, ""))
+        rented = _RENT.fullmatch(line.quantity) if line.choice.startswith("machine:") else None
+        if rented:
+            packs, per = float(rented[1].replace(",", "")), DAY
+        elif line.name in hourly and line.choice.startswith("step:"):
+            packs, per = hourly[line.name], HOUR
+        found.append(
+            PlannedLine(
+                line.part, line.group, line.name, line.cash, line.own_hours, line.supplier,
+                line.quantity, packs, per, line.choice,
+            )
+        )  # fmt: skip
+    return tuple(found)
+
+
+def planned_steps(takeoff: Takeoff, scenario: Scenario, system: System) -> tuple[PlannedStep, ...]:
+    """How much of each step the scenario's plan has in each part."""
+    if scenario.priced is None:
+        return ()
+    plan = scenario.priced.plan
+    sums: dict[tuple[str, str, str], float] = {}
+    for amount in takeoff.steps:
+        if amount.bedding not in ("", plan.bedding):
+            continue
+        if amount.optional and amount.optional not in plan.parts:
+            continue
+        kind = amount.amount.kind
+        key = (amount.step, amount.part, kind.unit(system).label)
+        sums[key] = sums.get(key, 0.0) + shown(amount.amount.value, kind, system)
+    return tuple(PlannedStep(s, p, value, label) for (s, p, label), value in sums.items())

@@ -1,0 +1,212 @@
+"""The baseline workbook: one sheet to read and print for each accepted plan, newest first.
+
+A sheet is laid out as titled tables. Reading finds each table by its title, so that a sheet is
+read back exactly: cents as numbers with two decimals, hours and amounts with every digit.
+"""
+
+from __future__ import annotations
+
+import datetime as dt
+import os
+import tempfile
+from collections.abc import Iterable, Iterator, Sequence
+from pathlib import Path
+from typing import Any
+
+from budget.spend.baseline import Baseline, PlannedLine, PlannedStep
+
+_HEAD = "Accepted plan"
+_LINES = "Money and own hours, line by line"
+_STEPS = "Amounts of work"
+_CHOICES = "Choices"
+_UNPRICED = "Not yet priced when accepted"
+_TITLES = {
+    _LINES: ("Line", "Part", "Group", "Cash", "Own hours", "Seller or firm", "Quantity", "Packs",
+             "Per", "Choice"),
+    _STEPS: ("Step", "Part", "Amount", "Unit"),
+    _CHOICES: ("Choice", "Value"),
+    _UNPRICED: ("Cost",),
+}  # fmt: skip
+_WIDTHS = (30, 16, 18, 12, 12, 22, 16, 9, 9, 24)
+
+
+class BaselineError(Exception):
+    """A baseline file that cannot be read back; ``str`` says what to do."""
+
+
+def path_for(workbook: Path) -> Path:
+    """The baseline beside a quotes workbook.
+
+    >>> path_for(Path("garden/patio.xlsx")).as_posix()
+    'garden/patio-baseline.xlsx'
+    """
+    return workbook.with_name(f"{workbook.stem}-baseline.xlsx")
+
+
+def write(baselines: Sequence[Baseline], path: Path) -> None:
+    """Write every baseline, whole or not at all. Raises ``OSError`` if it cannot be written."""
+    import openpyxl
+
+    book = openpyxl.Workbook()
+    book.remove(book.worksheets[0])
+    for baseline in sorted(baselines, key=lambda b: -b.number):
+        _sheet(book.create_sheet(f"Plan {baseline.number}"), baseline)
+    handle, name = tempfile.mkstemp(prefix=f".{path.stem}-", suffix=".part", dir=path.parent)
+    try:
+        with os.fdopen(handle, "wb") as file:
+            book.save(file)
+            file.flush()
+            os.fsync(file.fileno())
+        Path(name).chmod(0o644)
+        Path(name).replace(path)
+    except BaseException:
+        Path(name).unlink(missing_ok=True)
+        raise
+
+
+def read(path: Path) -> tuple[Baseline, ...]:
+    """Every baseline of a file by number; none if there is no such file.
+
+    Raises :class:`BaselineError` where the file is damaged or was changed by hand.
+    """
+    if not path.exists():
+        return ()
+    import defusedxml
+    import openpyxl
+
+    defusedxml.defuse_stdlib()
+    try:
+        book = openpyxl.load_workbook(path)
+        found = [_baseline(list(page.iter_rows(values_only=True))) for page in book.worksheets]
+    except Exception as error:  # any damage to the file shows up as one of many exceptions
+        msg = (
+            f"{path} cannot be read back ({type(error).__name__}: {error}). Put a saved copy in "
+            "its place, or move it away and run “budget accept” again."
+        )
+        raise BaselineError(msg) from error
+    return tuple(sorted(found, key=lambda b: b.number))
+
+
+def _sheet(page: Any, baseline: Baseline) -> None:
+    from openpyxl.styles import Alignment, Font
+
+    bold = Font(name="Arial", size=10, bold=True)
+    plain = Font(name="Arial", size=10)
+    for row in _rows(baseline):
+        page.append([_safe(value) for value in row])
+        title = len(row) == 1 or row in _TITLES.values()
+        for cell in page[page.max_row]:
+            cell.font = bold if title else plain
+            cell.alignment = Alignment(vertical="top", wrap_text=len(row) > 1)
+            if isinstance(cell.value, str) and cell.value.startswith("="):
+                cell.data_type = "s"
+            if cell.column in (2, 4) and isinstance(cell.value, float):
+                cell.number_format = "#,##0.00"
+            elif isinstance(cell.value, float):
+                cell.number_format = "0.0##"
+    for column, width in enumerate(_WIDTHS):
+        page.column_dimensions[chr(65 + column)].width = width
+    page.page_setup.orientation = "landscape"
+    page.page_setup.fitToWidth, page.page_setup.fitToHeight = 1, 0
+    page.sheet_properties.pageSetUpPr.fitToPage = True
+
+
+def _safe(value: Any) -> Any:
+    """A text without characters that a workbook cannot hold."""
+    if not isinstance(value, str):
+        return value
+    return "".join(c for c in value if c >= " " or c in "\t\n")
+
+
+def _rows(b: Baseline) -> Iterator[tuple[Any, ...]]:
+    yield (_HEAD,)
+    yield from (
+        ("Number", b.number),
+        ("Accepted on", b.accepted),
+        ("Reason", b.reason),
+        ("Differs because", b.because),
+        ("Scenario", b.scenario),
+        ("Currency", b.currency),
+        ("Value of an own hour", b.hour_value / 100),
+        ("Spending limit", None if b.limit is None else b.limit / 100),
+        ("Start", b.start),
+        ("Finish planned", b.finish),
+        ("Cash in all", b.cash / 100),
+        ("Own hours in all", b.own_hours),
+    )
+    lines = (
+        (line.line, line.part, line.group, line.cash / 100, line.own_hours, line.supplier,
+         line.quantity, line.packs, line.per, line.choice)
+        for line in b.lines
+    )  # fmt: skip
+    steps = ((s.step, s.part, s.amount, s.unit) for s in b.steps)
+    yield from _table(_LINES, lines)
+    yield from _table(_STEPS, steps)
+    yield from _table(_CHOICES, b.choices.items())
+    yield from _table(_UNPRICED, ((what,) for what in b.unpriced))
+
+
+def _table(title: str, rows: Iterable[Sequence[Any]]) -> Iterator[tuple[Any, ...]]:
+    yield (None,)
+    yield (title,)
+    yield _TITLES[title]
+    yield from (tuple(row) for row in rows)
+
+
+def _baseline(rows: Sequence[Sequence[Any]]) -> Baseline:
+    tables = _tables(rows)
+    head = {str(row[0]): row[1] for row in tables[_HEAD]}
+    limit = head["Spending limit"]
+    return Baseline(
+        number=int(head["Number"]),
+        accepted=_day(head["Accepted on"]) or dt.date.min,
+        reason=_text(head["Reason"]),
+        because=head["Differs because"],
+        scenario=_text(head["Scenario"]),
+        currency=_text(head["Currency"]),
+        hour_value=round(float(head["Value of an own hour"]) * 100, 6),
+        limit=None if limit is None else round(limit * 100),
+        start=_day(head["Start"]),
+        finish=_day(head["Finish planned"]),
+        lines=tuple(_line(row) for row in tables[_LINES]),
+        steps=tuple(
+            PlannedStep(_text(r[0]), _text(r[1]), float(r[2]), _text(r[3])) for r in tables[_STEPS]
+        ),
+        choices={_text(row[0]): _text(row[1]) for row in tables[_CHOICES]},
+        unpriced=tuple(_text(row[0]) for row in tables[_UNPRICED]),
+    )
+
+
+def _tables(rows: Sequence[Sequence[Any]]) -> dict[str, list[Sequence[Any]]]:
+    """The rows of each table: from below its titles to the next blank row."""
+    found: dict[str, list[Sequence[Any]]] = {}
+    current: list[Sequence[Any]] | None = None
+    skip = 0
+    after_blank = True
+    for row in rows:
+        if all(value is None for value in row):
+            current, after_blank = None, True
+        elif after_blank:
+            current = found.setdefault(str(row[0]), [])
+            skip, after_blank = (1 if str(row[0]) in _TITLES else 0), False
+        elif skip:
+            skip -= 1
+        elif current is not None:
+            current.append(row)
+    return found
+
+
+def _line(row: Sequence[Any]) -> PlannedLine:
+    return PlannedLine(
+        line=_text(row[0]), part=_text(row[1]), group=_text(row[2]), cash=round(row[3] * 100),
+        own_hours=float(row[4]), supplier=_text(row[5]), quantity=_text(row[6]),
+        packs=None if row[7] is None else float(row[7]), per=_text(row[8]), choice=_text(row[9]),
+    )  # fmt: skip
+
+
+def _text(value: Any) -> str:
+    return "" if value is None else str(value)
+
+
+def _day(value: Any) -> dt.date | None:
+    return value.date() if isinstance(value, dt.datetime) else value

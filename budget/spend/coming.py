@@ -1,0 +1,233 @@
+"""What comes next: what to order, to pay, to get back and to hand back, and until when."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections import defaultdict
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from typing import Literal
+
+from budget.decide.plan import Comparison
+from budget.job import Quote, Spend
+from budget.reference import steps as step_kinds
+from budget.spend.finding import folded
+from budget.spend.tallying import amount
+from budget.spend.tracking import Tracked, Tracking
+from budget.units import PACK_TOLERANCE
+
+Kind = Literal["order", "expect", "pay", "deposit", "refund", "return", "expires", "waits"]
+
+#: The order of things due on one day, or on none.
+_KINDS: tuple[Kind, ...] = (
+    "pay", "order", "expires", "expect", "return", "refund", "deposit", "waits",
+)  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True)
+class Coming:
+    """One thing to do or to look out for. ``cents`` is what it is about, 0 if not money."""
+
+    kind: Kind
+    day: dt.date | None  # None: no date is known
+    line: str
+    who: str
+    cents: int
+    note: str
+
+    @property
+    def order(self) -> tuple[dt.date, int, str, str]:
+        """Dated things first, by day."""
+        return (self.day or dt.date.max, _KINDS.index(self.kind), self.line, self.who)
+
+
+def coming(comparison: Comparison, found: Tracking) -> tuple[Coming, ...]:
+    """Everything that is due or open on the day of a tracking, the earliest first."""
+    entries = [e for e in comparison.job.spend if e.date <= found.day]
+    by_line: defaultdict[str, list[Spend]] = defaultdict(list)
+    for entry in entries:
+        by_line[folded(entry.line)].append(entry)
+    result: list[Coming] = []
+    for line in found.lines:
+        own = by_line.get(folded(line.line), [])
+        result += _orders(comparison, line, found.day)
+        result += _expected(line, own)
+        result += _payments(line, own)
+        result += _refunds(line, own)
+        result += _returns(comparison, line, own, found.day)
+    result += _deposits(by_line)
+    result += _waiting(comparison, found)
+    return tuple(sorted(result, key=lambda c: c.order))
+
+
+def _number(value: float) -> str:
+    return f"{value:,.2f}".rstrip("0").rstrip(".")
+
+
+def _orders(comparison: Comparison, line: Tracked, day: dt.date) -> list[Coming]:
+    """Goods of the plan that are still to be ordered, and until when their price holds."""
+    if line.per in ("", "day", "hour") or not line.to_buy or line.to_buy <= PACK_TOLERANCE:
+        return []
+    quote = _quote(comparison.job.quotes, line)
+    supplier = next(
+        (s for s in comparison.job.suppliers if folded(s.supplier) == folded(line.supplier)), None
+    )
+    lead = (quote.lead_days if quote else None) or (supplier.lead_days if supplier else None)
+    many = f"{_number(line.to_buy)} {line.per}".replace(" each", "")
+    note = f"{many} still to order" + (f"; comes {_number(lead)} days later" if lead else "")
+    until = quote.valid_until if quote else None
+    start = comparison.job.settings.start
+    by = start - dt.timedelta(days=lead or 0) if start and start > day else None
+    found = [Coming("order", by, line.line, line.supplier, line.to_come, note)]
+    if until is not None:
+        past = until < day
+        words = "the quoted price ran out; ask again" if past else "last day of the quoted price"
+        found.append(Coming("expires", until, line.line, line.supplier, line.to_come, words))
+    return found
+
+
+def _quote(quotes: Sequence[Quote], line: Tracked) -> Quote | None:
+    return next(
+        (
+            q
+            for q in quotes
+            if (folded(q.item), folded(q.supplier), folded(q.per))
+            == (folded(line.line), folded(line.supplier), folded(line.per))
+        ),
+        None,
+    )
+
+
+def _expected(line: Tracked, own: Iterable[Spend]) -> list[Coming]:
+    """Orders whose goods have not come: the earliest orders are taken to come first."""
+    come = line.tally.delivered_quantity
+    found = []
+    delivered = any(e.state == "delivered" for e in own)
+    for entry in sorted(own, key=lambda e: (e.date, e.place.row)):
+        if entry.state != "ordered" or (line.group == "Hired help" and entry.due is None):
+            continue
+        many = entry.quantity or 0.0
+        if (many and come >= many - PACK_TOLERANCE) or (not many and delivered):
+            come -= many
+            continue
+        if line.tally.paid_quantity >= settled(line) > 0 and not entry.due:
+            continue
+        words = f"{_number(many - max(0.0, come))} {line.per} to come".replace(" each", "")
+        note = words if many else "ordered, not yet here"
+        found.append(Coming("expect", entry.due, line.line, entry.supplier, 0, note))
+        come = 0.0
+    return found
+
+
+def settled(line: Tracked) -> float:
+    """The quantity that was ordered, 0 if none was given."""
+    return line.tally.ordered_quantity or 0.0
+
+
+def _payments(line: Tracked, own: Sequence[Spend]) -> list[Coming]:
+    """Ordered, less sent back, less paid; due as the latest delivery or order says."""
+    owed = line.tally.owing - line.tally.paid_net
+    if owed <= 0 or not line.tally.orders:
+        return []
+    delivered = [e for e in own if e.state == "delivered"]
+    days = [e.due for e in delivered if e.due]
+    who = next((e.supplier for e in reversed(own) if e.supplier), line.supplier)
+    note = "delivered, not yet paid" if delivered else "ordered, not yet paid"
+    return [Coming("pay", min(days, default=None), line.line, who, owed, note)]
+
+
+def _refunds(line: Tracked, own: Sequence[Spend]) -> list[Coming]:
+    if line.refund_due <= 0:
+        return []
+    who = next((e.supplier for e in reversed(own) if e.state == "returned" and e.supplier), "")
+    note = "sent back, money not yet here (less any restocking fee)"
+    return [Coming("refund", None, line.line, who, line.refund_due, note)]
+
+
+def _returns(
+    comparison: Comparison, line: Tracked, own: Iterable[Spend], day: dt.date
+) -> list[Coming]:
+    """Goods beyond the need that may still go back."""
+    spare = settled_over(line)
+    if spare <= PACK_TOLERANCE:
+        return []
+    days = {folded(s.supplier): s.return_days for s in comparison.job.suppliers}
+    fees = {folded(q.supplier): q.restocking for q in comparison.job.quotes
+            if folded(q.item) == folded(line.line)}  # fmt: skip
+    untils: dict[str, dt.date] = {}
+    for entry in own:
+        if entry.state not in ("paid", "delivered"):
+            continue
+        seller = entry.supplier or line.supplier
+        allowed = days.get(folded(seller))
+        until = entry.due if entry.state == "paid" and entry.due else None
+        if until is None and allowed is not None:
+            until = entry.date + dt.timedelta(days=allowed)
+        if until is not None and until >= day:
+            untils[seller] = max(until, untils.get(seller, until))
+    found = []
+    for seller, until in untils.items():
+        fee = fees.get(folded(seller))
+        note = f"{_number(spare)} {line.per} more than needed; last day to take it back"
+        note += f" ({fee:.0%} restocking)" if fee else ""
+        found.append(Coming("return", until, line.line, seller, 0, note))
+    return found
+
+
+def settled_over(line: Tracked) -> float:
+    """How much more is bought than needed, once anything was measured; 0 otherwise."""
+    if line.need is None or line.per in ("", "day", "hour") or line.tally.returned:
+        return 0.0
+    bought = max(settled(line), line.tally.paid_quantity)
+    return max(0.0, bought - line.need)
+
+
+def _deposits(by_line: Mapping[str, Sequence[Spend]]) -> list[Coming]:
+    found = []
+    for own in by_line.values():
+        held: defaultdict[str, int] = defaultdict(int)
+        due: dict[str, dt.date] = {}
+        for entry in own:
+            if entry.state == "deposit paid":
+                held[entry.supplier] += amount(entry)
+                if entry.due:
+                    due[entry.supplier] = entry.due
+            elif entry.state == "deposit back":
+                held[entry.supplier] -= amount(entry)
+        for supplier, cents in held.items():
+            if cents > 0:
+                day = due.get(supplier)
+                found.append(
+                    Coming("deposit", day, own[0].line, supplier, cents, "deposit to get back")
+                )
+    return found
+
+
+def _waiting(comparison: Comparison, found: Tracking) -> list[Coming]:
+    """The next step that is not done, with what it still waits on."""
+    shares = found.step_shares
+    present = {a.step for a in comparison.takeoff.steps}
+    order = [step for step in step_kinds() if step in present]
+    for step in order:
+        if shares.get(folded(step), 0.0) >= 1.0:
+            continue
+        missing = [
+            line.line
+            for line in found.lines
+            if line.need and step in _steps_of(comparison, line.line) and not _here(line)
+        ]
+        if not missing:
+            return []
+        words = f"waits on {', '.join(missing)}"
+        return [Coming("waits", None, step, "", 0, words)]
+    return []
+
+
+def _steps_of(comparison: Comparison, item: str) -> set[str]:
+    return {n.step for n in comparison.takeoff.needs if folded(n.item) == folded(item)}
+
+
+def _here(line: Tracked) -> bool:
+    tally = line.tally
+    here = max(tally.delivered_quantity, tally.paid_quantity)
+    return line.need is None or here >= line.need - PACK_TOLERANCE

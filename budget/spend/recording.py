@@ -1,0 +1,68 @@
+"""Writing entries down: from a person's words, and from the rows of a statement."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from pathlib import Path
+
+from budget.decide.brief import plan_briefly
+from budget.job import Job, Spend
+from budget.spend import baseline_book, journal
+from budget.spend.finding import NoPlanError, UnknownNameError, folded
+from budget.spend.joining import identity, joined
+from budget.spend.journal import Recorded
+from budget.spend.matching import Proposal
+
+
+class TwiceError(Exception):
+    """An entry that is there already; ``str`` says where."""
+
+
+def known_lines(job: Job, workbook: Path) -> tuple[str, ...]:
+    """The names of the lines that entries can be for: of the accepted plans, or the best plan.
+
+    Steps named on Progress are lines too. Raises :class:`NoPlanError` if there is no plan.
+    """
+    baselines = baseline_book.read(baseline_book.path_for(workbook))
+    if baselines:
+        return tuple(dict.fromkeys(line.line for b in baselines for line in b.lines))
+    best = plan_briefly(job, every=False).best
+    if best is None or best.priced is None:
+        msg = "No plan can be built from this workbook yet, so it has no lines."
+        raise NoPlanError(msg)
+    return tuple(dict.fromkeys(line.name for line in best.priced.lines))
+
+
+def line_called(name: str, known: Iterable[str]) -> str:
+    """A line's name as the plan writes it. Raises :class:`UnknownNameError` with the nearest."""
+    names = tuple(known)
+    for line in names:
+        if folded(line) == folded(name):
+            return line
+    raise UnknownNameError("line", name, names)
+
+
+def record(job: Job, workbook: Path, entry: Spend, again: bool = False) -> Path:
+    """Append one entry to the journal beside a workbook, and give the journal's path.
+
+    Raises :class:`TwiceError` for an entry that is there already, unless ``again``.
+    """
+    path = journal.path_for(workbook)
+    entry = journal.settled(entry)
+    if not again:
+        for other in joined(job.spend, journal.read(path).entries):
+            if identity(journal.settled(other)) == identity(entry):
+                msg = (
+                    f"This entry is in {other.place.sheet}, row {other.place.row}, already. "
+                    "If it happened twice, add --again."
+                )
+                raise TwiceError(msg)
+    journal.append(path, [Recorded(entry)])
+    return path
+
+
+def take(workbook: Path, proposals: Sequence[Proposal]) -> Path:
+    """Append the entries of the proposals that were agreed to, all in one go."""
+    path = journal.path_for(workbook)
+    journal.append(path, [Recorded(p.entry(), p.booked.source) for p in proposals])
+    return path

@@ -1,0 +1,72 @@
+"""How a job stands: the workbook, its accepted plans and its journal put together."""
+
+from __future__ import annotations
+
+import datetime as dt
+from dataclasses import dataclass, replace
+from pathlib import Path
+
+from budget.decide.brief import laid_out, plan_briefly
+from budget.decide.plan import Comparison
+from budget.job import Job
+from budget.spend import baseline_book
+from budget.spend.again import Again, plan_again
+from budget.spend.baseline import Baseline
+from budget.spend.coming import Coming, coming
+from budget.spend.earned import Earned, earned
+from budget.spend.finding import folded
+from budget.spend.joining import with_journal
+from budget.spend.track import held_against, track
+from budget.spend.tracking import Tracking
+from budget.spend.yardstick import Yardstick
+
+
+@dataclass(frozen=True, slots=True)
+class Standing:
+    """Everything about the money of a job on one day."""
+
+    job: Job  # with the entries of the journal
+    stick: Yardstick
+    tracking: Tracking
+    coming: tuple[Coming, ...]
+    again: Again
+    earned: Earned
+
+
+def stand(
+    job: Job, workbook: Path, scenario: str | None = None, day: dt.date | None = None
+) -> Standing:
+    """How a job stands on a day (see :func:`budget.spend.track`).
+
+    Reads the accepted plans and the journal beside the workbook; writes nothing. Raises
+    :class:`budget.spend.baseline_book.BaselineError` and what :func:`budget.spend.track` does.
+    """
+    joined, warnings = with_journal(job, workbook)
+    baselines = baseline_book.read(baseline_book.path_for(workbook))
+    if baselines:
+        comparison = laid_out(joined)
+    else:
+        named = scenario is not None and folded(scenario) not in ("", "best")
+        comparison = plan_briefly(joined, every=named)
+    found = standing_of(comparison, baselines, scenario, day)
+    told = replace(found.tracking, warnings=(*found.tracking.warnings, *warnings))
+    return replace(found, tracking=told)
+
+
+def standing_of(
+    comparison: Comparison,
+    baselines: tuple[Baseline, ...] = (),
+    scenario: str | None = None,
+    day: dt.date | None = None,
+) -> Standing:
+    """The same for a comparison whose job has all its entries."""
+    stick = held_against(comparison, scenario, baselines)
+    tracking = track(comparison, scenario, baselines, day)
+    return Standing(
+        job=comparison.job,
+        stick=stick,
+        tracking=tracking,
+        coming=coming(comparison, tracking),
+        again=plan_again(comparison, stick, tracking),
+        earned=earned(stick, tracking),
+    )

@@ -1,0 +1,103 @@
+"""Speed, as ratios in one run: ``python tests/benchmark/run.py`` prints the table.
+
+Each command is a whole process, run in turn with its yardstick, and the medians are compared.
+The yardsticks do only what cannot be avoided: importing click, or reading every cell of the
+quotes workbook twice and writing every cell of the comparison workbook with the libraries alone.
+"""
+
+from __future__ import annotations
+
+import statistics
+import subprocess
+import sys
+import tempfile
+import time
+from pathlib import Path
+
+ROOT = Path(__file__).parent.parent.parent
+DEMO = ROOT / "workbooks" / "terrace.xlsx"
+
+READ_AND_WRITE = """
+import sys
+import openpyxl, xlsxwriter
+from openpyxl import load_workbook
+quotes, comparison, out = sys.argv[1:]
+for formulas in (False, True):
+    book = load_workbook(quotes, data_only=not formulas)
+    cells = [c.value for sheet in book for row in sheet.iter_rows() for c in row]
+cells = __import__("pickle").load(open(comparison, "rb"))
+book = xlsxwriter.Workbook(out)
+for name, rows in cells:
+    sheet = book.add_worksheet(name)
+    for r, c, value in rows:
+        sheet.write(r, c, value)
+book.close()
+"""
+
+
+def seconds(command: list[str]) -> float:
+    """Wall time of one whole process."""
+    start = time.perf_counter()
+    subprocess.run(command, cwd=ROOT, check=True, capture_output=True)
+    return time.perf_counter() - start
+
+
+def paired(command: list[str], yardstick: list[str], runs: int) -> tuple[float, float]:
+    """Medians of a command and its yardstick, run in turn after one warm-up each."""
+    seconds(command)
+    seconds(yardstick)
+    pairs = [(seconds(command), seconds(yardstick)) for _ in range(runs)]
+    return statistics.median(p[0] for p in pairs), statistics.median(p[1] for p in pairs)
+
+
+def stored_cells(comparison: Path, to: Path) -> None:
+    """Keep the comparison workbook's cells, so that the yardstick need not read them."""
+    import pickle
+
+    from openpyxl import load_workbook
+
+    book = load_workbook(comparison)
+    cells = [
+        (sheet.title, [(c.row - 1, c.column - 1, c.value) for row in sheet.iter_rows()
+                       for c in row if c.value is not None])
+        for sheet in book
+    ]  # fmt: skip
+    to.write_bytes(pickle.dumps(cells))
+
+
+def main() -> None:
+    """Measure and print."""
+    python = sys.executable
+    budget = [python, "-m", "budget"]
+    with tempfile.TemporaryDirectory() as folder:
+        out = Path(folder)
+        seconds([*budget, "compare", str(DEMO), "--out", folder])
+        stored_cells(out / "terrace-comparison.xlsx", out / "cells")
+        bare = [python, "-c", READ_AND_WRITE, str(DEMO), str(out / "cells"), str(out / "x.xlsx")]
+        click = [python, "-c", "import click"]
+        table = [
+            ("budget --help", "import click", [*budget, "--help"], click, 15),
+            ("check terrace", "import click", [*budget, "check", str(DEMO)], click, 5),
+            (
+                "compare terrace, answer only",
+                "read and write the same cells",
+                [*budget, "compare", str(DEMO), "--no-files"],
+                bare,
+                5,
+            ),
+            (
+                "compare terrace, all outputs",
+                "read and write the same cells",
+                [*budget, "compare", str(DEMO), "--out", folder],
+                bare,
+                5,
+            ),
+        ]
+        print(f"{'command':32}{'yardstick':34}{'ratio':>7}{'seconds':>9}")
+        for name, against, command, yardstick, runs in table:
+            mine, theirs = paired(command, yardstick, runs)
+            print(f"{name:32}{against:34}{mine / theirs:7.2f}{mine:9.2f}")
+
+
+if __name__ == "__main__":
+    main()
