@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 import click
 
+from budget.cli_spend import add_to
 from budget.command import FINE, PROBLEMS, InOrder, Show, common, compared, read_job
 
 if TYPE_CHECKING:
@@ -76,10 +77,22 @@ def main() -> None:
     metavar="[NAME]",
     help="Fill it with a worked job: terrace (the default), courtyard or fire-bowl.",
 )
+@click.option(
+    "--from",
+    "earlier",
+    type=_WORKBOOK,
+    metavar="OLD",
+    help="Carry on sellers, vehicles, machines, products and paces from this workbook.",
+)
 @click.option("--force", "-f", is_flag=True, help="Overwrite a workbook that is there already.")
 @common
 def start(
-    show: Show, path: Path | None, units: System | None, example: str | None, force: bool
+    show: Show,
+    path: Path | None,
+    units: System | None,
+    example: str | None,
+    earlier: Path | None,
+    force: bool,
 ) -> int:
     """Write a blank quotes workbook to fill.
 
@@ -90,17 +103,23 @@ def start(
       budget start my-patio.xlsx
       budget start my-patio.xlsx --units metric
       budget start try-it.xlsx --example terrace
+      budget start next-job.xlsx --from my-patio.xlsx
     """
     if path is None and example and example.endswith(".xlsx"):
         path, example = Path(example), ""
     if path is None:
         raise click.UsageError("Say which workbook to write, such as: budget start my-patio.xlsx")
     from budget.report import documents
-    from budget.report.starting import begin
+    from budget.report.starting import begin, begin_from
 
-    begun = begin(path, units, example, force)
+    if earlier is not None and (units or example is not None):
+        raise click.UsageError("--from brings its own units and rows: leave out the other options.")
+    if earlier is not None:
+        begun = begin_from(path, earlier, force)
+    else:
+        begun = begin(path, units, example, force)
     if show.as_json:
-        show.json(documents.start(begun.path, begun.units, begun.example))
+        show.json(documents.start(begun))
     else:
         show.aside(begun.sentence)
     return FINE
@@ -146,6 +165,37 @@ def quantities(show: Show, file: Path) -> int:
     return FINE
 
 
+@main.command(short_help="Write questions to print or send to sellers and firms.")
+@click.argument("file", type=_WORKBOOK)
+@click.option(
+    "--out",
+    type=click.Path(file_okay=False, path_type=Path),
+    metavar="DIR",
+    help="Folder for the file.  [default: a folder named reports, as for compare]",
+)
+@common
+def ask(show: Show, file: Path, out: Path | None) -> int:
+    """Write a workbook with a sheet for each seller, rental shop and firm to print or send.
+
+    It says what to quote, in which amounts, and what to ask about delivery, rent and the scope
+    of hired work. It needs Areas only; Quotes may still be empty.
+
+    \b
+    Example:
+      budget ask my-patio.xlsx
+    """
+    from budget.report import asking, documents
+    from budget.report.blocks import Text
+
+    sound = read_job(file, may_be_empty=("Quotes",))
+    asked = asking.write(sound.job, file, out)
+    show.result(
+        lambda: [Text(str(asked.path) if show.quiet else asked.sentence)],
+        lambda: documents.ask(asked),
+    )
+    return FINE
+
+
 @main.command(short_help="Find the best plan; write a workbook and a page.")
 @click.argument("file", type=_WORKBOOK)
 @click.option(
@@ -165,6 +215,21 @@ def quantities(show: Show, file: Path) -> int:
     metavar="CHOICE=VALUE",
     help="Plan once more with this decided, as a scenario of its own. May be repeated.",
 )
+@click.option(
+    "--set",
+    "changes",
+    multiple=True,
+    metavar="CELL=VALUE",
+    help="Change one cell or setting for this run; the file stays as it is. May be repeated.",
+)
+@click.option(
+    "--vary",
+    metavar="CELL=RANGE",
+    help="Only list the best plan at each value of one cell or setting; no files.",
+)
+@click.option(
+    "--thorough", is_flag=True, help="Draw 100,000 cases, not 2,000, to say how sure it is."
+)
 @common
 def compare(
     show: Show,
@@ -173,6 +238,9 @@ def compare(
     no_files: bool,
     plan: str | None,
     pins: tuple[str, ...],
+    changes: tuple[str, ...],
+    vary: str | None,
+    thorough: bool,
 ) -> int:
     """Find the best plan, and write a comparison workbook and a page about it.
 
@@ -184,15 +252,25 @@ def compare(
       budget compare my-patio.xlsx
       budget compare my-patio.xlsx --plan best
       budget compare my-patio.xlsx --pin "step:Dig=hire" --pin "bedding=sand"
+      budget compare my-patio.xlsx --set "Quotes!F12=4.10"
+      budget compare my-patio.xlsx --vary "Job:Value of an own hour=10..40 by 5"
     """
     from budget.report import answer, document, files, full_plan, pinned, terminal
     from budget.report.blocks import Text
     from budget.spend import find_scenario
 
+    if vary:
+        _varied(show, file, vary, changes)
+        return FINE
+    from budget.decide.risk.simulate import more_draws
+
     wanted = pinned.parse(pins)
-    comparison = compared(show, read_job(file), wanted)
+    comparison = compared(show, read_job(file, changes=changes), wanted)
+    if thorough:
+        comparison = more_draws(comparison)
     chosen = find_scenario(comparison, plan) if plan else None
-    written = None if no_files else files.write(comparison, file, out)
+    with terminal.working("Writing the two files ...", show.quiet or no_files):
+        written = None if no_files else files.write(comparison, file, out)
 
     def blocks() -> list[Block]:
         if show.quiet:
@@ -205,6 +283,22 @@ def compare(
     return FINE
 
 
+def _varied(show: Show, file: Path, vary: str, changes: tuple[str, ...]) -> None:
+    """List the best plan at each value of one input."""
+    from budget.decide.varying import vary as varied
+    from budget.report import whatif
+
+    target, values = whatif.varied_range(vary)
+    job = read_job(file, changes=changes).job
+    found = varied(
+        values, lambda value: read_job(file, changes=(*changes, f"{target}={value}")).job
+    )
+    show.result(
+        lambda: whatif.varied_blocks(target, found, job),
+        lambda: whatif.varied_document(target, found),
+    )
+
+
 @main.command(short_help="Show how one figure came about.")
 @click.argument("file", type=_WORKBOOK)
 @click.argument("line")
@@ -213,17 +307,23 @@ def compare(
 def explain(show: Show, file: Path, line: str, scenario: str | None) -> int:
     """Show how one figure came about, step by step, with the source of every number.
 
-    LINE is something needed, a piece of work, a line of the plan, or a choice.
+    LINE is something needed, a piece of work, a line of the plan, or a choice. A choice with a
+    value, such as step:Dig=hire, tells what deciding so would change.
 
     \b
     Examples:
       budget explain my-patio.xlsx "Base stone"
       budget explain my-patio.xlsx Dig
       budget explain my-patio.xlsx step:Dig --scenario "All own hands"
+      budget explain my-patio.xlsx step:Dig=hire
     """
-    from budget.report import documents, listings
+    from budget.report import documents, listings, whatif
     from budget.report.explain import explain as explained
 
+    asked = whatif.forced_pins(line)
+    if asked is not None:
+        _forced(show, file, asked)
+        return FINE
     comparison = compared(show, read_job(file))
     found = explained(comparison, line, scenario)
     show.result(
@@ -233,27 +333,18 @@ def explain(show: Show, file: Path, line: str, scenario: str | None) -> int:
     return FINE
 
 
-@main.command(short_help="Set what was paid against the plan.")
-@click.argument("file", type=_WORKBOOK)
-@click.option("--scenario", metavar="NAME", help="Set against this scenario.  [default: best]")
-@common
-def spend(show: Show, file: Path, scenario: str | None) -> int:
-    """Set what you ordered and paid (sheet Spend) against the plan, line by line.
+def _forced(show: Show, file: Path, asked: dict[str, str]) -> None:
+    """Tell what deciding one choice so would change."""
+    from budget.decide.brief import laid_out
+    from budget.decide.whynot import force
+    from budget.report import whatif
 
-    An order settles its line; with a quantity, it settles that quantity and the rest stays
-    planned. A payment alone counts as a part payment. Deposits stand beside the money.
-
-    \b
-    Example:
-      budget spend my-patio.xlsx
-    """
-    from budget.report import documents, listings
-    from budget.spend import track
-
-    comparison = compared(show, read_job(file))
-    found = track(comparison, scenario)
+    job = read_job(file).job
+    found = force(laid_out(job), asked)
     show.result(
-        lambda: listings.spend(comparison.job, found, show.quiet),
-        lambda: documents.spend(comparison.job, found),
+        lambda: whatif.forced_blocks(found, job, show.quiet),
+        lambda: whatif.forced_document(found),
     )
-    return FINE
+
+
+add_to(main)

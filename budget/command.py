@@ -8,7 +8,7 @@ from __future__ import annotations
 import functools
 import os
 import sys
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Collection, Iterable, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -159,17 +159,27 @@ def _ended(show: Show, error: Exception, debug: bool) -> int:
 
 def _verdict(error: Exception) -> tuple[int, str]:
     """The exit status and the sentence for what went wrong."""
+    from budget.decide.pins import UnknownPin
     from budget.report.pinned import PinError
     from budget.report.starting import UnitsError
-    from budget.spend import NoPlanError, UnknownNameError
+    from budget.spend import (
+        BaselineError,
+        NoPlanError,
+        StatementError,
+        TwiceError,
+        UnknownNameError,
+    )
     from budget.workbook import WorkbookError
+    from budget.workbook.changes import ChangeError
 
     match error:
-        case UnknownNameError() | PinError() | UnitsError():
+        case UnknownNameError() | PinError() | UnitsError() | TwiceError() | ChangeError():
+            return WRONG_USE, str(error)
+        case UnknownPin():
             return WRONG_USE, str(error)
         case NoPlanError():
             return PROBLEMS, str(error)
-        case WorkbookError():
+        case WorkbookError() | BaselineError() | StatementError():
             return FILE_TROUBLE, str(error)
         case FileExistsError():
             return FILE_TROUBLE, f"{error}. --force overwrites it."
@@ -191,11 +201,21 @@ class Sound:
     warnings: tuple[Notice, ...]
 
 
-def read_job(file: Path) -> Sound:
-    """Read a workbook; raises :class:`ProblemsError` with all its problems."""
-    from budget.workbook import read
+def read_job(
+    file: Path, may_be_empty: Collection[str] = (), changes: Sequence[str] = ()
+) -> Sound:  # fmt: skip
+    """Read a workbook; raises :class:`ProblemsError` with all its problems.
 
-    reading = read(file)
+    ``may_be_empty`` names required sheets that this command can do without; ``changes`` such
+    as ``Quotes!F12=4.10`` stand in for what the file says.
+    """
+    from budget.report.terminal import working
+    from budget.workbook import read
+    from budget.workbook.changes import parse
+
+    wanted = parse(changes)
+    with working("Reading the workbook ..."):
+        reading = read(file, may_be_empty=may_be_empty, changes=wanted)
     if reading.job is None or reading.problems:
         raise ProblemsError(reading)
     return Sound(reading.job, reading.warnings)

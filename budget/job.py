@@ -103,6 +103,8 @@ class Area(Row):
     cut_out: bool = False
     paver: str = ""
     pattern: str = ""
+    border: str = ""  # the unit of a border along the edge; blank: none
+    border_course: str = ""  # soldier, sailor; blank: soldier
     house_edge: float = 0.0  # edge against the house: no overdig, no restraint
     joined_edge: float = 0.0  # edge against other paving: no overdig, no restraint
     build_up: str = ""
@@ -200,7 +202,7 @@ class Wall(Row):
     risers: int | None = None  # of steps; blank: the fewest of a usual height
     tread: float | None = None  # m, of steps from front to back
     corners: int = 0  # outside corners of a wall
-    ends: int = 2  # free ends of a wall
+    ends: int | None = None  # free ends of a wall; blank: both
     count: int = 1  # alike ones
     unit: str  # the wall unit, as on Products
     cap: str = ""  # cap, or tread of steps; blank: none
@@ -274,6 +276,11 @@ class Product(Row):
     back_width: float | None = None  # m, of a wall unit narrower at its back
     size: str = ""  # nominal size of timber, such as 2x4; its true size comes from PS 20
     wall: float | None = None  # m, wall of a tube
+    mix: str = ""  # the mixed set it belongs to; Areas names the set as its paver
+    share: float | None = None  # ratio of the set's area; blank: as much as each other size
+    per_band: float | None = None  # pieces
+    per_layer: float | None = None  # pieces
+    per_pallet: float | None = None  # pieces
 
 
 #: What one quote's price is for, and what its packs are measured in.
@@ -494,7 +501,7 @@ class Spend(Row):
 class Progress(Row):
     """How far one step has come, or how much of an item is needed after measuring again.
 
-    ``quantity`` and ``need`` are in the unit people read: of the step, or of the item's packs.
+    ``quantity`` and ``need`` are in the unit in which people read the step or the item.
     """
 
     date: dt.date

@@ -12,7 +12,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
-from functools import cache, lru_cache
+from functools import cache
 from typing import Literal
 
 System = Literal["imperial", "metric"]
@@ -23,6 +23,9 @@ YARD = 0.9144
 MILE = 1609.344
 POUND = 0.45359237
 SHORT_TON = 2000 * POUND
+
+#: The signs of currencies that have one in common use; others go by their code.
+CURRENCY_SIGNS = {"USD": "$", "CAD": "$", "AUD": "$", "NZD": "$", "EUR": "€", "GBP": "£"}
 
 #: Exponents of length, mass, time and money. A count or a ratio has none.
 Dimension = tuple[int, int, int, int]

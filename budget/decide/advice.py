@@ -16,6 +16,10 @@ from budget.units import BULK_MASS, System, in_words
 #: A cost line of the checklist counts as this share of the job: small, but not nothing.
 CHECKLIST_SHARE = 0.02
 
+#: A delivery, a machine or the spoil counts as this much more than its share: each is a bill
+#: of its own, where a light thing such as a bag of spikes is not.
+OWN_BILL = 0.05
+
 
 @dataclass(frozen=True, slots=True)
 class Wanted:
@@ -55,11 +59,13 @@ def _missing(situation: Situation, priced: Priced, system: System) -> Iterator[W
         if missing.what in weights:
             weight = weights[missing.what]
             words = f" ({in_words(weight, BULK_MASS, system, 1)})" if weight > 100 else ""
-            yield Wanted(0, weight / moved, _fill(missing, words))
+            bill = 0.0 if missing.sheet == "Quotes" else OWN_BILL
+            yield Wanted(0, bill + weight / moved, _fill(missing, words))
         elif missing.sheet == "Equipment":
             hours = _hours_of(situation, priced, missing.what)
             words = f" (used in {hours_in_words(hours)} of work)" if hours else ""
-            yield Wanted(0, hours / (priced.own_hours or 1.0), _fill(missing, words))
+            share = hours / (priced.own_hours or 1.0)
+            yield Wanted(0, OWN_BILL + share, _fill(missing, words))
         elif missing.sheet != "Checklist":
             share = priced.helper_hours / (priced.own_hours + priced.helper_hours or 1.0)
             yield Wanted(0, share, _fill(missing, ""))
@@ -115,7 +121,7 @@ def _guesses(job: Job, priced: Priced) -> Iterator[Wanted]:
             if swing > 0:
                 text = (
                     f"Firm up a price on the Quotes sheet next: {order.item} from "
-                    f"{order.supplier} may move by {round_money(swing)}."
+                    f"{order.supplier} may move by {round_money(swing, job.settings.currency)}."
                 )
                 yield Wanted(1, swing, text)
 

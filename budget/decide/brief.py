@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
+from budget.decide.parts import leave_out, worths
 from budget.decide.pins import Pinned
 from budget.decide.plan import Comparison, Plan, Scenario
 from budget.decide.planner import Planner
@@ -22,6 +23,7 @@ def plan_briefly(job: Job, *, every: bool = True) -> Comparison:
     options = flatten(job, takeoff)
     planner = Planner(takeoff, options)
     value = options.hour_value.value
+    leave_out(planner, worths(job), value)
     found = scenarios(planner, value, job.pins) if every else ()
     best = best_of(planner, value)
     missing = best.priced.missing if best is not None and best.priced is not None else ()

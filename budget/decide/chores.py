@@ -10,14 +10,17 @@ from budget.decide.situation import CARRY, SPOIL
 from budget.decide.tariffs import bid_money, ridding
 from budget.decide.work import own_work, rework, team
 from budget.job import DropPoint
-from budget.prices.options import Method, Options
+from budget.prices.options import Bid, Method, Options
 
 #: One way of carrying: its column, its method, and the machine it is had with (or blank).
 CarryWay = tuple[int, Method, str]
 
 
 def add_bids(build: Build) -> None:
-    """A column for every bid that covers anything of this job."""
+    """A column for every bid that covers anything of this job.
+
+    What a bid bills by the weight carried is added with the carrying.
+    """
     situation = build.situation
     for bid in situation.bids:
         names = {f"step:{step}": BID + bid.key for step in situation.covered(bid)}
@@ -85,8 +88,12 @@ def add_carrying(build: Build) -> list[CarryWay]:
     bids = build.bids_on(CARRY)
     gap = () if ways else (build.choose({}, missing=1),)
     _sum(build, [*(column for column, _, _ in ways), *bids, *gap])
+    weighed = [b for b in situation.bids if b.unit_step == CARRY]
+    lump = tuple(c for c in bids if c not in {build.bids[b.key] for b in weighed})
     for _, loads in sorted(build.loads.items()):
-        _carry_item(build, loads, ways, (*bids, *gap))
+        _carry_item(build, loads, ways, (*lump, *gap), weighed)
+    for bid in weighed:
+        _bill_weight(build, bid)
     paid = [c for c, m, _ in ways if team(m, options).paid]
     if paid and options.helper_pay is None:
         needs_pay(build, paid)
@@ -102,7 +109,19 @@ def _had(method: Method, options: Options) -> list[tuple[dict[str, str], str]]:
     return [({**names, f"machine:{method.machine}": m.key}, m.key) for m in machines if m.fits]
 
 
-def _carry_item(build: Build, loads: list[Load], ways: list[CarryWay], others: Columns) -> None:
+def _bill_weight(build: Build, bid: Bid) -> None:
+    """What a bid asks for the weight that it carries beyond the least it bills."""
+    flows = build.carried.get(BID + bid.key, [])
+    least = bid.least.value if bid.least else 0.0
+    high = sum(build.programme.highs[flow] * units for flow, units in flows)
+    beyond = build.amount(high, cash=bid.price.value * (1.0 + bid.tax.value))
+    terms = [*((flow, -units) for flow, units in flows), (build.bids[bid.key], least)]
+    build.programme.row([(beyond, 1.0), *terms], low=0.0)
+
+
+def _carry_item(
+    build: Build, loads: list[Load], ways: list[CarryWay], others: Columns, bids: list[Bid]
+) -> None:
     """The weight of one item, shared out to the own ways and to what else may take it.
 
     The flows of an item are bounded by its own weight, which keeps the programme tight.
@@ -115,6 +134,8 @@ def _carry_item(build: Build, loads: list[Load], ways: list[CarryWay], others: C
     ]
     if others:
         takers.append((others, lambda _: (0.0, 0.0, 0.0, "")))
+    for bid in bids:
+        takers.append(((build.bids[bid.key],), _billed_flow(bid)))
     for openers, costs in takers:
         flows = []
         for point in points:
@@ -144,6 +165,10 @@ def _flow_costs(build: Build, method: Method, key: str) -> FlowCosts:
         return cash, hours, running, f"{method.key}|{key}"
 
     return costs
+
+
+def _billed_flow(bid: Bid) -> FlowCosts:
+    return lambda _: (0.0, 0.0, 1.0 / bid.unit_size, BID + bid.key)
 
 
 def _fuel(method: Method, key: str, options: Options) -> float:

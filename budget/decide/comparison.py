@@ -6,8 +6,10 @@ from budget.decide.advice import next_step
 from budget.decide.flips import flips
 from budget.decide.frontier import frontier
 from budget.decide.model import Solved
-from budget.decide.plan import Comparison, Scenario
+from budget.decide.parts import fit, leave_out, part_flips, with_parts, worths
+from budget.decide.plan import Comparison, Flip, Scenario
 from budget.decide.planner import Planner
+from budget.decide.risk.simulate import risk_of
 from budget.decide.scenarios import ALL_HIRED, BEST, scenarios
 from budget.job import Assumption, Job, Notice
 from budget.prices import flatten
@@ -29,8 +31,10 @@ def compare(job: Job) -> Comparison:
 
 def compare_options(job: Job, takeoff: Takeoff, options: Options) -> Comparison:
     """The same for quantities and options that are laid out already."""
-    hour_value = options.hour_value.value
+    hour_value, currency = options.hour_value.value, job.settings.currency
     planner = Planner(takeoff, options)
+    worth = worths(job)
+    leave_out(planner, worth, hour_value)
     found = scenarios(planner, hour_value, job.pins)
     best = _least(found, BEST, hour_value)
     hired = _least(found, ALL_HIRED, hour_value)
@@ -38,6 +42,14 @@ def compare_options(job: Job, takeoff: Takeoff, options: Options) -> Comparison:
     if best is not None and best.priced is not None:
         solved = Solved(best.priced, best.proved, best.gap)
     points = frontier(planner, hour_value) if solved else ()
+    fitted = fit(planner, job, worth, solved, hour_value) if solved else None
+    turned: tuple[Flip, ...] = ()
+    if solved is not None:
+        turned = with_parts(
+            flips(planner, solved, hour_value, points, currency),
+            part_flips(planner, solved, worth, hour_value, currency),
+            hour_value,
+        )
     missing = best.priced.missing if best is not None and best.priced is not None else ()
     return Comparison(
         job=job,
@@ -47,13 +59,15 @@ def compare_options(job: Job, takeoff: Takeoff, options: Options) -> Comparison:
         best=best,
         hired=hired,
         complete=best is not None and not missing,
-        flips=flips(planner, solved, hour_value, points) if solved else (),
+        flips=turned,
         frontier=points,
         warnings=tuple(sorted({*takeoff.warnings, *options.warnings, *_unweighed(options)})),
         assumed=_assumed(takeoff, options),
         missing=missing,
         next_step=next_step(job, planner, solved),
-        notes=tuple(_notes(found, best, hired)),
+        notes=(*_notes(found, best, hired), *([fitted.sentence] if fitted else [])),
+        fit=fitted,
+        risk=risk_of(job, found, best, hour_value),
     )
 
 

@@ -42,7 +42,7 @@ def evaluate_in(situation: Situation, plan: Plan) -> Priced:
     carried = add_carrying(ledger, situation, plan, bought)
     add_disposal(ledger, situation, plan, bids)
     add_machines(ledger, situation, plan, bids, carried)
-    add_bids(ledger, situation, bids)
+    add_bids(ledger, situation, bids, bought)
     add_helpers(ledger, situation)
     add_checklist(ledger, situation, bids)
     return ledger.priced(plan)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 from budget.decide.model import Solved
 from budget.decide.pins import Pinned, choice_values
@@ -17,33 +17,46 @@ from budget.decide.wording import (
     subject,
     value_in_words,
 )
-from budget.prices.options import Drop
 
 #: Differences below this many cents and hours are no difference.
 SAME_CASH, SAME_HOURS = 50, 0.1
 
+#: Flips that move less than this share of the plan's total are small.
+SMALL = 0.01
 
 #: A choice with the values that it is forced to take one of.
 Forced = tuple[str, frozenset[str]]
 
 
 def flips(
-    planner: Planner, best: Solved, hour_value: float, points: tuple[FrontierPoint, ...]
+    planner: Planner,
+    best: Solved,
+    hour_value: float,
+    points: tuple[FrontierPoint, ...],
+    currency: str = "",
 ) -> tuple[Flip, ...]:
-    """One flip for each choice of the best plan that has a real alternative.
+    """What the best other way costs for each choice of the best plan that has one.
 
-    The rest is planned anew at the user's hour value. The hour values at which the winner
-    changes are read off the exact frontier: there the best plan of all takes to or leaves the
-    value that the choice has now. Sorted by the money at stake, most first.
+    The rest is planned anew at the user's hour value. A step has a second flip where its best
+    other way stays on the same side of own hands and hire: the best way on the other side.
+    Steps that one bid moves together are one flip. The hour values at which the winner changes
+    are read off the exact frontier: there the best plan of all takes to or leaves the value
+    that the choice has now. Sorted by the money at stake, most first.
     """
     plan = best.priced.plan
-    asked = [f for f in _alternatives(planner, plan) if f[1]]
-    others = planner.each(asked, lambda one, forced: _forced(one, plan, hour_value, forced))
-    found: dict[tuple[str, str], Flip] = {}
-    for (choice, _), other in zip(asked, others, strict=True):
-        flip = _flip(best, hour_value, points, choice, other)
-        if flip is not None:
-            found.setdefault((choice, flip.alternative), flip)
+    found: dict[tuple[object, ...], Flip] = {}
+    asked = list(_alternatives(planner, plan))
+    while asked:
+        others = planner.each(asked, lambda one, forced: _forced(one, plan, hour_value, forced))
+        again: list[Forced] = []
+        for (choice, values), other in zip(asked, others, strict=True):
+            if other is None:
+                continue
+            flip = _flip(best, hour_value, points, choice, other, currency)
+            if flip is not None:
+                found.setdefault((flip.choices, flip.alternative, flip.cash, flip.hours), flip)
+            again += _other_side(choice, values, plan, other)
+        asked = again
     return tuple(
         sorted(
             found.values(),
@@ -53,43 +66,35 @@ def flips(
 
 
 def _alternatives(planner: Planner, plan: Plan) -> Iterator[Forced]:
-    """Each choice with the sets of values that it may be forced to."""
+    """Each choice with the values that it may be forced to."""
     situation = planner.situation(plan.bedding, planner.optional - plan.parts)
     values = choice_values([situation])
     for choice, value in plan.choices().items():
-        kind, _, name = choice.partition(":")
+        kind = choice.partition(":")[0]
         others = frozenset(values.get(choice, ())) - {value}
         if kind == "bedding":
-            for other in planner.sound:
-                if other != value:
-                    yield choice, frozenset((other,))
-        elif kind == "step":
-            yield from ((choice, group) for group in _step_groups(value, others))
-        elif kind == "goods":
-            drops = {r.key for r in planner.options.routes[name] if isinstance(r, Drop)}
-            same = drops if value in drops else frozenset(values[choice]) - drops
-            yield choice, others - same
-            yield choice, others & same
-        elif kind in ("machine", "disposal"):
+            others = frozenset(planner.sound) - {value}
+        if others and kind in ("bedding", "step", "goods", "machine", "disposal"):
             yield choice, others
 
 
-def _step_groups(value: str, others: frozenset[str]) -> Iterator[frozenset[str]]:
-    """Own hands against hire first, then another method or another bid."""
-    own = frozenset(v for v in others if v.startswith(METHOD))
-    hired = frozenset(v for v in others if v.startswith(BID))
-    yield from (hired, own) if value.startswith(METHOD) else (own, hired)
+def _other_side(choice: str, values: frozenset[str], plan: Plan, other: Solved) -> Iterator[Forced]:
+    """A step whose best other way is no change from own hands to hire or back: that change."""
+    value, taken = plan.choices()[choice], other.priced.plan.choices().get(choice, "")
+    start = METHOD if value.startswith(METHOD) else BID
+    if choice.startswith("step:") and value != taken and taken.startswith(start):
+        across = frozenset(v for v in values if not v.startswith(start))
+        if across:
+            yield choice, across
 
 
 def _forced(planner: Planner, plan: Plan, hour_value: float, forced: Forced) -> Solved | None:
     """The best plan in which one choice takes one of the values it is forced to."""
     choice, values = forced
-    pinned = Pinned(dropped=planner.optional - plan.parts)
+    pinned = Pinned(dropped=planner.optional - plan.parts, kept=plan.parts)
     if choice == "bedding":
-        pinned = replace(pinned, bedding=next(iter(values)))
-    else:
-        pinned = replace(pinned, allowed={choice: values})
-    return planner.best(hour_value, pinned)
+        return planner.best(hour_value, pinned, sorted(values))
+    return planner.best(hour_value, replace(pinned, allowed={choice: values}))
 
 
 def _flip(
@@ -97,9 +102,10 @@ def _flip(
     hour_value: float,
     points: tuple[FrontierPoint, ...],
     choice: str,
-    other: Solved | None,
+    other: Solved,
+    currency: str,
 ) -> Flip | None:
-    if other is None or other.gaps > best.gaps:
+    if other.gaps > best.gaps:
         return None
     cash = other.priced.cash - best.priced.cash
     hours = other.priced.own_hours - best.priced.own_hours
@@ -107,9 +113,51 @@ def _flip(
     alternative = other.priced.plan.choices().get(choice, "")
     if alternative == value or (choice == f"step:{CARRY}" and not alternative):
         return None
-    changing = _winner_changes(points, choice, value)
-    sentence = flip_sentence(choice, value, alternative, cash, hours, changing, hour_value)
-    return Flip(choice, value, alternative, cash, hours, changing, sentence)
+    moved = _moved(choice, best.priced.plan, other.priced.plan)
+    changing = _winner_changes(points, moved[0], best.priced.plan.choices()[moved[0]])
+    words = Words(
+        listed([subject(c) for c in moved]),
+        _together(moved, best.priced.plan),
+        _together(moved, other.priced.plan),
+    )
+    stake = cash + hours * hour_value
+    return Flip(
+        choice=moved[0],
+        value=best.priced.plan.choices()[moved[0]],
+        alternative=other.priced.plan.choices().get(moved[0], ""),
+        cash=cash,
+        hours=hours,
+        hour_values=changing,
+        sentence=flip_sentence(words, cash, hours, changing, hour_value, currency),
+        choices=moved,
+        small=abs(stake) < SMALL * best.priced.total(hour_value),
+    )
+
+
+def _moved(choice: str, best: Plan, other: Plan) -> tuple[str, ...]:
+    """The steps that one bid takes over or leaves together, else the choice alone."""
+    if not choice.startswith("step:"):
+        return (choice,)
+    now, then = best.choices(), other.choices()
+    old, new = now[choice], then.get(choice, "")
+    moved = [
+        c for c in now
+        if c.startswith("step:") and now[c] != then.get(c, "")
+        and ((new.startswith(BID) and then.get(c) == new)
+             or (old.startswith(BID) and not new.startswith(BID) and now[c] == old))
+    ]  # fmt: skip
+    return tuple(moved) if choice in moved else (choice,)
+
+
+def _together(moved: tuple[str, ...], plan: Plan) -> str:
+    """How one plan does these choices, in one phrase."""
+    values = {value_in_words(c, plan.choices().get(c, "")) for c in moved}
+    if len(values) == 1:
+        return values.pop()
+    chosen = [plan.choices().get(c, "") for c in moved]
+    hired = {value_in_words(c, v) for c, v in zip(moved, chosen, strict=True) if v.startswith(BID)}
+    own = ["own hands"] if any(v.startswith(METHOD) for v in chosen) else []
+    return listed([*own, *sorted(hired)])
 
 
 def _winner_changes(
@@ -122,34 +170,42 @@ def _winner_changes(
     )  # fmt: skip
 
 
+@dataclass(frozen=True, slots=True)
+class Words:
+    """What a flip is about, as it is now and as it would be."""
+
+    about: str
+    now: str
+    then: str
+
+
 def flip_sentence(
-    choice: str,
-    value: str,
-    alternative: str,
+    words: Words,
     cash: int,
     hours: float,
     changing: tuple[float, ...],
     hour_value: float,
+    currency: str,
 ) -> str:
     """A flip in plain words.
 
-    >>> flip_sentence("goods:North Yard", "deliver to drive", "haul with Pickup", -8400, 5.0,
-    ...               (1700.0,), 2000.0)
-    'Goods from North Yard: hauling with Pickup instead of delivery to the drive saves 84 and \
-takes 5 hours more; delivery to the drive wins while an hour is worth more than about 17.'
+    >>> words = Words("Goods from North Yard", "delivery to the drive", "hauling with Pickup")
+    >>> flip_sentence(words, -8400, 5.0, (1700.0,), 2000.0, "USD")
+    'Goods from North Yard: hauling with Pickup instead of delivery to the drive saves $84 and \
+takes 5 hours more; delivery to the drive wins while an hour is worth more than about $17.'
     """
-    now, then = value_in_words(choice, value), value_in_words(choice, alternative)
-    effects = [_cash_words(cash), _hours_words(hours)]
+    effects = [_cash_words(cash, currency), _hours_words(hours)]
     effect = " and ".join(e for e in effects if e) or "makes next to no difference"
-    return f"{subject(choice)}: {then} instead of {now} {effect}; " + _wins(
-        now, changing, hour_value
+    return f"{words.about}: {words.then} instead of {words.now} {effect}; " + _wins(
+        words.now, changing, hour_value, currency
     )
 
 
-def _cash_words(cash: int) -> str:
+def _cash_words(cash: int, currency: str) -> str:
     if abs(cash) < SAME_CASH:
         return ""
-    return f"saves {round_money(cash)}" if cash < 0 else f"costs {round_money(cash)} more"
+    money = round_money(cash, currency)
+    return f"saves {money}" if cash < 0 else f"costs {money} more"
 
 
 def _hours_words(hours: float) -> str:
@@ -159,15 +215,16 @@ def _hours_words(hours: float) -> str:
     return f"takes {hours_in_words(hours)} more" if more else f"saves {hours_in_words(hours)}"
 
 
-def _wins(now: str, changing: tuple[float, ...], hour_value: float) -> str:
+def _wins(now: str, changing: tuple[float, ...], hour_value: float, currency: str) -> str:
     below = max((v for v in changing if v <= hour_value), default=None)
     above = min((v for v in changing if v > hour_value), default=None)
     if below is None and above is None:
         return f"{now} wins whatever an hour is worth."
     if below is None and above is not None:
-        span = f"less than about {round_money(above)}"
+        span = f"less than about {round_money(above, currency)}"
     elif above is None and below is not None:
-        span = f"more than about {round_money(below)}"
+        span = f"more than about {round_money(below, currency)}"
     else:
-        span = f"between about {listed([round_money(v) for v in (below or 0.0, above or 0.0)])}"
+        ends = [round_money(v, currency) for v in (below or 0.0, above or 0.0)]
+        span = f"between about {listed(ends)}"
     return f"{now} wins while an hour is worth {span}."

@@ -203,17 +203,15 @@ def _trips(build: Build, lane: Lane, way: Haul) -> None:
     payload, bed = way.payload.value, way.bed.value if way.bed else math.inf
     for x in lane.loads:
         _add_hours(build, x.column, x.weight * way.handling.value)
-    high = sum(
-        whole_packs(max(x.weight / payload, x.volume / bed)) for x in lane.loads
-    )  # fmt: skip
-    if not high:
+    if not lane.loads:
         return
+    needed = [max(1, whole_packs(max(x.weight / payload, x.volume / bed))) for x in lane.loads]
+    high = sum(needed)
     mileage = way.distance.value * way.cost_per_distance.value
     trips = build.amount(
         float(high), cash=mileage, hours=way.drive_hours.value, whole=True
     )  # fmt: skip
-    for x in lane.loads:
-        least = whole_packs(max(x.weight / payload, x.volume / bed))
+    for x, least in zip(lane.loads, needed, strict=True):
         build.programme.row([(trips, 1.0), (x.column, -float(least))], low=0.0)
     limits = ((payload, "weight"), (bed, "volume"))
     for limit, name in limits:

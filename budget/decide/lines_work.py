@@ -27,7 +27,7 @@ from budget.job import DropPoint
 from budget.prices.carrying import PER_MASS
 from budget.prices.options import Bid, Method
 from budget.reference import steps as step_kinds
-from budget.units import DAYS, HOURS, in_words, round_half_up
+from budget.units import DAYS, HOURS, MASS, in_words, round_half_up
 
 HIRED_HELP = "Hired help"
 EQUIPMENT = "Equipment"
@@ -172,12 +172,16 @@ def _spells_in_words(found: Hired) -> tuple[str, ...]:
     )
 
 
-def add_bids(ledger: Ledger, situation: Situation, bids: tuple[Bid, ...]) -> None:
+def add_bids(
+    ledger: Ledger, situation: Situation, bids: tuple[Bid, ...], bought: Bought
+) -> None:  # fmt: skip
     """A line for each bid, with the own hours to supervise it, and what it leaves at risk."""
+    weights = [weight_of(goods) for _, goods in sorted(bought.items())]
+    carried = total("weight of the goods ordered", weights, MASS)
     for bid in bids:
         steps = situation.covered(bid)
         ledger.line(
-            bid.key, HIRED_HELP, bid_money(situation, bid),
+            bid.key, HIRED_HELP, bid_money(situation, bid, carried),
             bid.supervise if bid.supervise.value else None, supplier=bid.firm,
             quantity=", ".join(steps), choice=f"step:{steps[0]}",
         )  # fmt: skip

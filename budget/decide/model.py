@@ -40,8 +40,11 @@ class Model:
     that round a sum; each answer is priced by it and compared.
     """
 
-    def __init__(self, situation: Situation) -> None:
-        """Build the programme for one bedding and one set of optional parts."""
+    def __init__(self, situation: Situation, most_cash: float = math.inf) -> None:
+        """Build the programme for one bedding and one set of optional parts.
+
+        With ``most_cash`` [cents], plans that cost more cash are left out.
+        """
         self.situation = situation
         build = Build(situation)
         add_bids(build)
@@ -54,6 +57,9 @@ class Model:
         self._build = build
         self._programme = build.programme
         gaps = [(c, o[MISSING]) for c, o in enumerate(build.programme.objectives) if MISSING in o]
+        if math.isfinite(most_cash):
+            money = [(c, o[CASH]) for c, o in enumerate(build.programme.objectives) if CASH in o]
+            build.programme.row(money, high=most_cash - build.fixed.get(CASH, 0.0))
         self._gap_row = build.programme.row(gaps) if gaps else None
         self._fewest: float | None = None
 

@@ -7,7 +7,7 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 
 from budget.decide.plan import BID, HIRE, METHOD, OWN
-from budget.decide.situation import Situation
+from budget.decide.situation import Situation, optional_parts
 from budget.prices.options import Drop, Options
 
 #: For a pinned choice, the values that it may take.
@@ -25,6 +25,7 @@ class Pinned:
     allowed: Allowed = field(default_factory=dict)
     bedding: str | None = None
     dropped: frozenset[str] = frozenset()  # optional parts left out
+    kept: frozenset[str] = frozenset()  # optional parts kept, worth it or not
 
 
 def read_pins(situations: Sequence[Situation], pins: Mapping[str, str]) -> Pinned:
@@ -42,17 +43,18 @@ def read_pins(situations: Sequence[Situation], pins: Mapping[str, str]) -> Pinne
     options = situations[0].options
     allowed: dict[str, frozenset[str]] = {}
     bedding = None
-    dropped = set()
+    dropped: set[str] = set()
+    kept: set[str] = set()
     for written, value in sorted(pins.items()):
         choice = _nearest(written, choices, "choice")
         values = _matching(options, choice, value, choices[choice])
         if choice == "bedding":
             bedding = next(iter(values))
         elif choice.startswith("part:"):
-            dropped |= {choice.removeprefix("part:")} if values == {"drop"} else set()
+            (dropped if values == {"drop"} else kept).add(choice.removeprefix("part:"))
         else:
             allowed[choice] = values
-    return Pinned(allowed, bedding, frozenset(dropped))
+    return Pinned(allowed, bedding, frozenset(dropped), frozenset(kept))
 
 
 def choice_values(situations: Sequence[Situation]) -> dict[str, tuple[str, ...]]:
@@ -70,9 +72,8 @@ def _choices_in(situation: Situation) -> dict[str, tuple[str, ...]]:
     found: dict[str, tuple[str, ...]] = {
         "bedding": tuple(sorted(b.name for b in situation.takeoff.beddings))
     }
-    for part in situation.takeoff.parts:
-        if part.optional:
-            found[f"part:{part.part}"] = ("keep", "drop")
+    for part in sorted(optional_parts(situation.takeoff)):
+        found[f"part:{part}"] = ("keep", "drop")
     for item in situation.items:
         found[f"item:{item}"] = tuple(o.key for o in situation.offers(item))
     for supplier, routes in sorted(options.routes.items()):

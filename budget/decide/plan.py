@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
+from budget.decide.risk.result import Risk
 from budget.figures import Figure
 from budget.job import Assumption, Job, Notice
 from budget.prices.options import Options
@@ -169,6 +170,20 @@ class Flip:
     hours: float
     hour_values: tuple[float, ...]  # cents per hour at which the winner changes
     sentence: str
+    choices: tuple[str, ...] = ()  # every choice that moves together, ``choice`` the first
+    small: bool = False  # less than one per cent of the plan's total is at stake
+
+
+@dataclass(frozen=True, slots=True)
+class Fit:
+    """What can be had within the spending limit, where the best plan does not hold it."""
+
+    limit: float  # cents
+    left_out: tuple[str, ...]  # optional parts given up
+    priced: Priced | None  # None: no plan holds the limit
+    next_part: str  # what to add first if more money is found
+    more: float  # cents that this takes beyond the limit (or that are short of any plan)
+    sentence: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -199,6 +214,8 @@ class Comparison:
     missing: tuple[Missing, ...]  # of the best plan
     next_step: str  # what filled next could change the answer most, in one sentence
     notes: tuple[str, ...] = field(default=())
+    fit: Fit | None = None  # where the best plan passes the spending limit
+    risk: Risk | None = None  # how sure the answer is; None where nothing is unsure
 
     @property
     def saving(self) -> int | None:

@@ -10,7 +10,7 @@ from typing import TypeVar
 
 from budget.decide.model import Model, Solved
 from budget.decide.pins import Allowed, Pinned
-from budget.decide.situation import Situation
+from budget.decide.situation import Situation, optional_parts
 from budget.prices.options import Options
 from budget.quantities.takeoff import Bedding, Takeoff
 
@@ -60,6 +60,7 @@ class Planner:
         self._models: dict[tuple[str, frozenset[str]], Model] = {}
         self._solved: dict[_Key, Solved | None] = {}
         self._curves: dict[str, _Curve] = {}
+        self._left_out: frozenset[str] = frozenset()
 
     @cached_property
     def beddings(self) -> tuple[Bedding, ...]:
@@ -74,7 +75,17 @@ class Planner:
     @cached_property
     def optional(self) -> frozenset[str]:
         """Parts that may be left out."""
-        return frozenset(p.part for p in self.takeoff.parts if p.optional)
+        return optional_parts(self.takeoff)
+
+    def leave_out(self, parts: frozenset[str]) -> None:
+        """Leave some optional parts out of every plan whose pins do not keep them."""
+        self._left_out = parts
+        self._curves = {}
+        self.__dict__.pop("_twin", None)
+
+    def dropped(self, pinned: Pinned) -> frozenset[str]:
+        """The optional parts that plans under some pins leave out."""
+        return (self._left_out - pinned.kept) | pinned.dropped
 
     def each(self, tasks: Sequence[Task], work: Callable[[Planner, Task], Result]) -> list[Result]:
         """The results of some tasks in their order, worked by two planners at a time.
@@ -99,6 +110,7 @@ class Planner:
         found = Planner(self.takeoff, self.options)
         found._models = {key: model.twin() for key, model in self._models.items()}
         found._solved = dict(self._solved)
+        found._left_out = self._left_out
         found._curves = {name: _Curve(dict(c.points)) for name, c in self._curves.items()}
         return found
 
@@ -122,10 +134,11 @@ class Planner:
         allowed: Allowed = pinned.allowed
         key = self._key(bedding, pinned, hour_value)
         if key not in self._solved:
-            model = self._model(bedding, pinned.dropped)
+            model = self._model(bedding, self.dropped(pinned))
             self._solved[key] = model.solve(hour_value, allowed)
         found = self._solved[key]
-        if found is not None and not allowed and not pinned.dropped and found.proved:
+        free = not allowed and self.dropped(pinned) == self._left_out
+        if found is not None and free and found.proved:
             curve = self._curves.setdefault(bedding, _Curve({}))
             curve.points[hour_value] = found.priced.total(hour_value)
         return found
@@ -158,24 +171,23 @@ class Planner:
     ) -> Solved | None:
         """The best plan of a bedding, or None where it is dearer than one already found."""
         key = self._key(bedding, pinned, hour_value)
-        model = self._model(bedding, pinned.dropped)
+        model = self._model(bedding, self.dropped(pinned))
         fewest = model.fewest_missing()
         if best is None or key in self._solved or fewest is None or fewest < best.gaps:
             return self.solve(bedding, pinned, hour_value)
         most = best.priced.total(hour_value) + ROUNDING
         return model.solve(hour_value, pinned.allowed, most)
 
-    @staticmethod
-    def _key(bedding: str, pinned: Pinned, hour_value: float) -> _Key:
-        return (bedding, pinned.dropped, hour_value, tuple(sorted(pinned.allowed.items())))
+    def _key(self, bedding: str, pinned: Pinned, hour_value: float) -> _Key:
+        return (bedding, self.dropped(pinned), hour_value, tuple(sorted(pinned.allowed.items())))
 
     def _floor(self, bedding: str, hour_value: float, pinned: Pinned) -> float:
-        if pinned.dropped or bedding not in self._curves:
+        if self.dropped(pinned) != self._left_out or bedding not in self._curves:
             return float("-inf")
         return self._curves[bedding].floor(hour_value)
 
     def _hopeless(self, bedding: str, hour_value: float, pinned: Pinned, best: Solved) -> bool:
-        fewest = self._model(bedding, pinned.dropped).fewest_missing()
+        fewest = self._model(bedding, self.dropped(pinned)).fewest_missing()
         if fewest is None or fewest > best.gaps:
             return True
         if fewest < best.gaps:

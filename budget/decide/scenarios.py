@@ -98,7 +98,7 @@ def _solved(
     pinned = read_pins(planner.situations(), asked)
     found = planner.solve(situation.bedding, pinned, hour_value)
     if found is None:
-        reduced = planner.situation(situation.bedding, pinned.dropped)
+        reduced = planner.situation(situation.bedding, planner.dropped(pinned))
         return _refused(name, situation.bedding, asked, why_not(reduced, pinned))
     return _found(planner, name, situation, asked, found)
 

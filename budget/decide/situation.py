@@ -6,12 +6,12 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import cached_property
 
-from budget.figures import Figure, product, total
+from budget.figures import Figure, total
 from budget.job import Measure
 from budget.prices.options import Bid, Method, Offer, Options
 from budget.quantities.takeoff import Need, StepAmount, Takeoff
 from budget.reference import steps as step_kinds
-from budget.units import AREA, LOOSE_VOLUME, MASS
+from budget.units import AREA, LOOSE_VOLUME
 
 CARRY = "Carry"
 SPOIL = "Spoil"
@@ -27,6 +27,13 @@ def summed(name: str, figures: Iterable[Figure]) -> Figure:
     """The sum of some figures of one kind; a single one stays as it is."""
     parts = tuple(figures)
     return parts[0] if len(parts) == 1 else total(name, parts)
+
+
+def optional_parts(takeoff: Takeoff) -> frozenset[str]:
+    """The names of everything that may be left out: parts, and items beside a kept part."""
+    named = {need.optional for need in takeoff.needs}
+    named |= {row.optional for row in (*takeoff.steps, *takeoff.spoil)}
+    return frozenset(named - {""} | {p.part for p in takeoff.parts if p.optional})
 
 
 # Compared by identity: a situation is a place to work out each thing once.
@@ -120,13 +127,3 @@ class Situation:
         """What is needed of an item beside the steps whose materials a bid brings."""
         found = [n.measures[measure] for n in self.items[item] if n.step not in supplied]
         return summed(f"{item} needed", found) if found else None
-
-    def carried_need(self, bid: Bid) -> Figure:
-        """The weight that a bid for carrying is billed on: all goods it does not bring itself."""
-        brought = set(bid.steps) if bid.materials else set()
-        weights = [
-            product(f"weight of {n.item}", MASS, n.weight)
-            for n in self.needs
-            if n.weight is not None and n.step not in brought
-        ]
-        return total("weight of the goods", weights, MASS)

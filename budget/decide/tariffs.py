@@ -11,18 +11,21 @@ from budget.reference import steps as step_kinds
 from budget.units import MASS
 
 
-def bid_money(situation: Situation, bid: Bid) -> Figure:
-    """What one bid costs here, tax included [cents]."""
-    return bid_cost(bid, _billed(situation, bid), situation.area)
+def bid_money(situation: Situation, bid: Bid, carried: Figure | None = None) -> Figure:
+    """What one bid costs here, tax included [cents].
+
+    ``carried`` is the weight of the goods ordered [kg], which a price for carrying counts.
+    """
+    return bid_cost(bid, _billed(situation, bid, carried), situation.area)
 
 
-def _billed(situation: Situation, bid: Bid) -> Figure | None:
+def _billed(situation: Situation, bid: Bid, carried: Figure | None) -> Figure | None:
     """The amount of the step that a price per unit counts; nothing where there is none of it."""
     step = bid.unit_step
     if not step:
         return None
     if step == CARRY:
-        return situation.carried_need(bid)
+        return carried or constant(0.0, MASS, "no goods to carry")
     if step in situation.amounts:
         return situation.amounts[step]
     return constant(0.0, step_kinds()[step].measure, f"no {step} in this job")

@@ -5,20 +5,23 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from budget.decide.plan import BID, METHOD, Plan
-from budget.units import HOURS, MONEY, in_words
+from budget.units import CURRENCY_SIGNS, HOURS, MONEY, in_words
 
 #: Most changes named in one sentence; the rest are counted.
 NAMED = 4
 
 
-def round_money(cents: float) -> str:
-    """Money to whole units, without a currency sign.
+def round_money(cents: float, currency: str = "") -> str:
+    """Money to whole units, with the sign of its currency (or its code before the number).
 
-    >>> round_money(123456), round_money(-149), round_money(12)
-    ('1,235', '1', '0.12')
+    >>> round_money(123456, "USD"), round_money(-149, "EUR"), round_money(12, "SEK")
+    ('$1,235', '€1', 'SEK 0.12')
     """
     amount = abs(cents)
-    return in_words(amount, MONEY, "metric", 0 if amount >= 50 else 2)
+    number = in_words(amount, MONEY, "metric", 0 if amount >= 50 else 2)
+    code = currency.strip().upper()
+    sign = CURRENCY_SIGNS.get(code)
+    return f"{sign}{number}" if sign else f"{code} {number}".strip()
 
 
 def hours_in_words(hours: float) -> str:
@@ -99,12 +102,18 @@ def subject(choice: str) -> str:
     return name or kind.capitalize()
 
 
-def changes(before: Plan, after: Plan) -> str:
-    """What is different between two plans, in words; most telling choices first."""
+def changed_choices(before: Plan, after: Plan) -> tuple[str, ...]:
+    """Everything that is different between two plans, most telling choices first."""
     old, new = before.choices(), after.choices()
     differing = [c for c in {**old, **new} if old.get(c, "") != new.get(c, "")]
     differing.sort(key=lambda c: (_WEIGHT.get(c.partition(":")[0], 9), c))
-    sentences = [_change(c, old.get(c, ""), new.get(c, "")) for c in differing[:NAMED]]
+    return tuple(_change(c, old.get(c, ""), new.get(c, "")) for c in differing)
+
+
+def changes(before: Plan, after: Plan) -> str:
+    """What is different between two plans, in words; most telling choices first."""
+    differing = changed_choices(before, after)
+    sentences = list(differing[:NAMED])
     rest = len(differing) - NAMED
     if rest > 0:
         sentences.append(f"and {rest} more change{'s' if rest > 1 else ''}")

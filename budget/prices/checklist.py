@@ -6,7 +6,7 @@ from budget.job import ChecklistLine, Job
 from budget.prices.options import ChecklistCost
 from budget.quantities.takeoff import Takeoff
 from budget.reference import rows
-from budget.units import MONEY
+from budget.units import COUNT, MONEY
 
 OTHER = "Other costs"
 
@@ -18,10 +18,12 @@ def checklist(job: Job, takeoff: Takeoff) -> tuple[ChecklistCost, ...]:
     """
     answers = {row.line.casefold(): row for row in reversed(job.checklist)}
     found = []
+    amounts = _amounts(job, takeoff)
     for row in rows("checklist"):
         answer = answers.pop(row["line"].casefold(), None)
         if answer is not None or _implied(row["when"], job, takeoff):
-            found.append(_cost(row["line"], row["group"], row["hint"], answer))
+            hint = " ".join(text for text in (row["hint"], amounts.get(row["line"], "")) if text)
+            found.append(_cost(row["line"], row["group"], hint, answer))
     own = sorted(answers.values(), key=lambda row: (row.line, row.place.row))
     return (*found, *(_cost(row.line, OTHER, "", row) for row in own))
 
@@ -36,15 +38,30 @@ def _implied(when: str, job: Job, takeoff: Takeoff) -> bool:
             return any(need.kind == "geotextile" for need in takeoff.needs)
         case "if fire":
             return any("fire" in text.casefold() for text in _names(job))
+        case "if wall":
+            return any(row.kind in ("wall", "steps") for row in job.walls)
+        case "if pieces":
+            return bool(job.pieces)
         case "if helpers":
             return job.settings.helpers + job.settings.paid_helpers > 0
     msg = f"unknown condition {when!r} in the checklist table"
     raise ValueError(msg)
 
 
+def _amounts(job: Job, takeoff: Takeoff) -> dict[str, str]:
+    """How much of what wears or is used up the job's own sizes ask for, by line."""
+    found: dict[str, list[str]] = {}
+    for line, figure in takeoff.consumables:
+        amount = figure.words(job.settings.units)
+        text = f"{figure.name}: {amount}" if figure.kind is COUNT else f"{amount} of {figure.name}"
+        found.setdefault(line, []).append(text)
+    return {line: f"By this job's sizes, about {', '.join(t)}." for line, t in found.items()}
+
+
 def _names(job: Job) -> list[str]:
     """Names in which a fire feature would show."""
     extras = [text for row in job.extras for text in (row.part, row.item)]
+    extras += [text for row in job.walls for text in (row.part, row.name)]
     return [*extras, *(area.part for area in job.areas), *(area.name for area in job.areas)]
 
 

@@ -113,7 +113,8 @@ def haul(way: Haul, weight: Figure, volume: Figure | None, hours_per_day: Figure
     :param hours_per_day: own hours in a working day [h]: a hired vehicle is paid by these days.
 
     Trips are the larger of weight over the load of one trip and volume over the bed, rounded
-    up. Mileage is trips times the way there and back. Bulk goods alone are held to the bed.
+    up, one at the least. Mileage is trips times the way there and back. Bulk goods alone are
+    held to the bed.
     """
     loads = ratio("loads by weight", NUMBER, weight, way.payload)
     why = way.payload_why
@@ -122,6 +123,8 @@ def haul(way: Haul, weight: Figure, volume: Figure | None, hours_per_day: Figure
         why = "the volume of the bed" if by_volume.value > loads.value else why
         loads = largest("loads", loads, by_volume)
     trips = whole("trips", loads)
+    if trips.value < 1:  # goods of unknown weight still have to be fetched
+        trips = largest("trips, one at least", trips, constant(1, COUNT, "one trip"))
     driving = product("driving", HOURS, trips, way.drive_hours)
     handling = product("loading and unloading", HOURS, weight, way.handling)
     hours = total(f"trips to {way.supplier}", [driving, handling])

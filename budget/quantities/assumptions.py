@@ -48,9 +48,8 @@ def of_the_job(job: Job, sites: Sequence[Site]) -> set[Assumption]:
         found.add(
             Assumption("finished level", "level with the ground around", "common practice", "")
         )
-    if sites:
-        if "ground" not in job.settings.places:
-            found.add(Assumption("ground", job.settings.ground, "common practice", "Job"))
+    if sites and "ground" not in job.settings.places:
+        found.add(Assumption("ground", job.settings.ground, "common practice", "Job"))
     for site in sites:
         found |= _of_a_site(site)
     return found

@@ -14,7 +14,8 @@ def laid_notices(groups: Sequence[PaverGroup], job: Job) -> list[Notice]:
     """Notices about the patterns of one part."""
     found = []
     for group in groups:
-        found += [notice for notice in (_unfit(group), _slivers(group, job)) if notice]
+        questions = (_unfit(group), _slivers(group, job), _unlaid_border(group))
+        found += [notice for notice in questions if notice]
     return found + _uneven(groups, job)
 
 
@@ -47,23 +48,37 @@ def _slivers(group: PaverGroup, job: Job) -> Notice | None:
     )  # fmt: skip
 
 
+def _unlaid_border(group: PaverGroup) -> Notice | None:
+    row = group.pieces[0].row
+    if not row.border or group.border:
+        return None
+    return _notice(
+        row, "border", "border-unlaid", f"a border of {row.border} that cannot be laid out",
+        "one paver on shapes with their sizes",
+        "Give the sizes, or count the border units yourself on Extras; they are left out here.",
+    )  # fmt: skip
+
+
 def _uneven(groups: Sequence[PaverGroup], job: Job) -> list[Notice]:
     """Pavers of one surface that differ in thickness by more than the notes allow."""
-    ordered = sorted(groups, key=lambda g: (g.sizes.height.value, g.item))
-    if not ordered:
+    heights = {(g.sizes.height.value, g.item): g.sizes.height for g in groups}
+    heights |= {
+        (g.border_sizes.height.value, g.border.item): g.border_sizes.height
+        for g in groups
+        if g.border and g.border_sizes
+    }
+    if not heights:
         return []
-    thin, thick = ordered[0], ordered[-1]
+    (low, thin), (high, thick) = min(heights), max(heights)
     most = coefficient("lippage")
-    difference = thick.sizes.height.value - thin.sizes.height.value
-    if difference <= most.likely * 1.001:
+    if high - low <= most.likely * 1.001:
         return []
-    system = job.settings.units
-    row: Area | Product = thin.product or thin.pieces[0].row
+    system, row = job.settings.units, groups[0].pieces[0].row
+    thinner, thicker = heights[low, thin].words(system), heights[high, thick].words(system)
     return [
         _notice(
-            row, "height" if thin.product else "paver", "uneven-pavers",
-            f"{thin.item} {thin.sizes.height.words(system)} thick beside {thick.item} "
-            f"{thick.sizes.height.words(system)}",
+            row, "paver", "uneven-pavers",
+            f"{thin} {thinner} thick beside {thick} {thicker}",
             f"pavers of one thickness ({most.cited})",
             "Bed the thinner ones deeper, or choose pavers of one thickness.",
         )

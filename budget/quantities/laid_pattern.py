@@ -7,22 +7,28 @@ some spare for breakage and repair, and some for cuts that are spoiled.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from budget.figures import Figure, laid_out, largest, minus, product, ratio, total
-from budget.quantities.bonds import Unit, unit_for
+from budget.quantities.bonds import LAID, Unit, unit_for
 from budget.quantities.outlines import drawing
 from budget.quantities.parts import Part, Piece, Ring, add
 from budget.quantities.paving import with_extra
-from budget.quantities.standing import rings, union
+from budget.quantities.regions import rings, union
 from budget.quantities.takeoff import PatternDrawing
 from budget.reference import coefficient
-from budget.units import COUNT, LENGTH, NUMBER, System
+from budget.units import COUNT, DEPTH, LENGTH, NUMBER, System
 
 if TYPE_CHECKING:
     from budget.quantities.layout import Laying, Layout
+
+
+#: Chords of a curve fall short of it by less than this share.
+_ROUNDING = 1e-3
+_STRAIGHT = 1e-6  # m, how far a corner must stand out to be one
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,16 +88,16 @@ class LaidPattern:
         """Length of cuts, less the share of the edge against other paving [m]."""
         length = sum(laying.cut_length for laying in self._worst())
         source = f"{self.pattern} laid out on the outline"
-        key = f"{self._key}: cut length"
-        whole = add("edge", [piece.edges.whole for piece in pieces])
+        around = sum(_around(ring) for outline in self.outlines for ring in outline)
         free = add(
             "edge not against other paving",
             [f for p in pieces for f in (p.edges.free_straight, p.edges.free_curved)],
         )
-        if not whole.value or free.value >= whole.value * (1 - 1e-6):
-            return laid_out(length, LENGTH, "edge to cut", key, source)
-        cut = laid_out(length, LENGTH, "cuts all round", key, source)
-        share = ratio("share not against other paving", NUMBER, free, whole)
+        if free.value >= around * (1 - _ROUNDING):
+            return laid_out(length, LENGTH, "edge to cut", f"{self._key}: cut length", source)
+        cut = laid_out(length, LENGTH, "cuts all round", f"{self._key}: cut length", source)
+        edge = laid_out(around, LENGTH, "edge as laid out", f"{self._key}: edge", source)
+        share = ratio("share not against other paving", NUMBER, free, edge)
         return product("edge to cut", LENGTH, cut, share)
 
     def why(self, rule: str) -> str:
@@ -131,42 +137,47 @@ class LaidPattern:
     def narrowest(self) -> Figure:
         """The narrowest strip from the best start [m]."""
         found = min(layout.best.narrowest for layout in self.layouts)
-        return laid_out(found, LENGTH, "narrowest strip", f"{self._key}: narrowest")
+        return laid_out(found, DEPTH, "narrowest strip", f"{self._key}: narrowest")
+
+
+def _around(ring: Ring) -> float:
+    return sum(math.dist(*pair) for pair in zip(ring, (*ring[1:], ring[0]), strict=True))
 
 
 def lay_pattern(
     part: str,
     item: str,
-    added: Sequence[Piece],
-    cut_out: Sequence[Piece],
+    outlines: tuple[tuple[Ring, ...], ...],
     pattern: str,
     sizes: tuple[Figure, Figure, Figure],
-    system: System,
 ) -> LaidPattern | None:
-    """Lay a pattern out on shapes; nothing if an outline is unknown or the pattern unfit.
+    """Lay a pattern out on outlines; nothing if there are none or the pattern does not fit.
 
     :param sizes: true length and width of the paver and its joint [m]
     """
     unit = unit_for(pattern, *(size.value for size in sizes))
-    pieces = [*added, *cut_out]
-    if unit is None or any(piece.row.shape == "measured" for piece in pieces):
-        return None
-    found = field_of(Part(part, tuple(added), tuple(cut_out)), system)
-    if not found:
+    if unit is None or not outlines or pattern not in LAID:
         return None
     from budget.quantities.layout import lay_out
 
     sliver = coefficient("smallest piece").likely
-    layouts = tuple(lay_out(outline, pattern, unit, sliver) for outline in found)
-    return LaidPattern(part, item, pattern, unit, found, layouts)
+    layouts = tuple(lay_out(outline, pattern, unit, sliver) for outline in outlines)
+    return LaidPattern(part, item, pattern, unit, outlines, layouts)
 
 
-def field_of(part: Part, system: System) -> tuple[tuple[Ring, ...], ...]:
-    """The outlines of a part as drawn, touching shapes together: outer ring, then holes [m]."""
+def outlines_of(
+    part: str, added: Sequence[Piece], cut_out: Sequence[Piece], system: System
+) -> tuple[tuple[Ring, ...], ...]:
+    """The outlines of shapes as drawn, touching ones together: outer ring, then holes [m].
+
+    Nothing where one of them is given by its area alone.
+    """
+    if any(piece.row.shape == "measured" for piece in (*added, *cut_out)):
+        return ()
     from shapely import Polygon
 
-    outlines, holes, _ = drawing(part, system)
+    outlines, holes, _ = drawing(Part(part, tuple(added), tuple(cut_out)), system)
     region = union([Polygon(ring) for ring in outlines])
     if holes:
         region = region.difference(union([Polygon(ring) for ring in holes]))
-    return rings(region)
+    return rings(region.simplify(_STRAIGHT))

@@ -1,15 +1,18 @@
 """A pattern laid out on an outline and counted: whole pavers, cut pavers, offcuts that serve.
 
 Laying starts at a corner of the rectangle around the outline, with a whole paver or half a
-paver on; each start gives a count. A paver that lies less than a joint over the edge is not
-cut, and a strip narrower than a joint is left to the joint.
+paver on; each start gives a count. Where every start leaves strips too narrow to lay, quarters
+of a length and half a width are tried too, and starts without such strips are preferred.
+
+A paver that lies less than a joint over the edge is not cut, and a strip narrower than a joint
+is left to the joint.
 """
 
 from __future__ import annotations
 
 import itertools
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 from typing import TYPE_CHECKING, Any
 
@@ -51,7 +54,7 @@ class Laying:
 class Layout:
     """A pattern on one outline: the count from every start, and the best one drawn."""
 
-    layings: tuple[Laying, ...]
+    layings: tuple[Laying, ...]  # without slivers, if any start has none
     area: float  # m² of the outline
     whole: tuple[Ring, ...]  # whole pavers of the best start; none where there are very many
     cut: tuple[Ring, ...]  # its cut pavers
@@ -82,6 +85,12 @@ class _Frame:
         moved = affinity.translate(shape, -self.x, -self.y)
         return affinity.rotate(moved, -self.turn, origin=(0, 0)) if self.turn else moved
 
+    def on_plan(self, x: float, y: float) -> tuple[float, float]:
+        """One point of the pattern as it lies on the plan."""
+        turn = math.radians(self.turn)
+        cos, sin = math.cos(turn), math.sin(turn)
+        return self.x + x * cos - y * sin, self.y + x * sin + y * cos
+
     def outward(self, points: NDArray[Any]) -> NDArray[Any]:
         """Points of the pattern as they lie on the plan."""
         import numpy as np
@@ -108,27 +117,44 @@ def lay_out(rings: tuple[Ring, ...], pattern: str, unit: Unit, sliver: float) ->
 
     region = Polygon(rings[0], rings[1:])
     frames = _frames(region, pattern, unit)
-    layings = tuple(
-        _counted(frame.inward(region), pattern, unit, start, sliver) for start, frame in frames
-    )
-    found = Layout(layings, float(region.area), (), ())
-    chosen = next(frame for start, frame in frames if start == found.best.start)
-    return Layout(layings, found.area, *_drawn(region, pattern, unit, chosen))
+    frames = _frames(region, pattern, unit)
+    layings = [_counted(f.inward(region), pattern, unit, at, sliver) for at, f in frames.items()]
+    if all(laying.slivers for laying in layings):
+        shifted = _shifted(frames["lower left corner"], unit, direction(region))
+        more = {at: frame for at, frame in shifted.items() if at not in frames}
+        layings += [_counted(f.inward(region), pattern, unit, at, sliver) for at, f in more.items()]
+        frames |= more
+    clean = tuple(laying for laying in layings if not laying.slivers) or tuple(layings)
+    found = Layout(clean, float(region.area), (), ())
+    whole, cut = _drawn(region, pattern, unit, frames[found.best.start])
+    return replace(found, whole=whole, cut=cut)
 
 
-def _frames(region: Polygon, pattern: str, unit: Unit) -> list[tuple[str, _Frame]]:
-    """Every start: at each corner of the rectangle along the longest edge, whole and half on."""
-    along = direction(region)
-    radians = math.radians(along)
-    cos, sin = math.cos(radians), math.sin(radians)
-    box = _Frame(0, 0, along).inward(region).bounds
-    found = []
+def _frames(region: Polygon, pattern: str, unit: Unit) -> dict[str, _Frame]:
+    """The starts: each corner of the rectangle along the longest edge, two half a paver on."""
+    lean = _Frame(0, 0, direction(region))
+    box = lean.inward(region).bounds
+    slant = lean.turn + SLANT.get(pattern, 0.0)
+    found = {}
     for i, corner in enumerate(CORNERS):
         x, y = box[0] if i % 2 == 0 else box[2], box[1] if i < 2 else box[3]
-        for on, words in ((0.0, ""), (unit.cell_length / 2, ", half a paver on")):
-            at = (x + on) * cos - y * sin, (x + on) * sin + y * cos
-            frame = _Frame(*at, along + SLANT.get(pattern, 0.0))
-            found.append((f"{corner} corner{words}", frame))
+        found[f"{corner} corner"] = _Frame(*lean.on_plan(x, y), slant)
+        if i % 2 == 0:
+            at = lean.on_plan(x + unit.cell_length / 2, y)
+            found[f"{corner} corner, half a paver on"] = _Frame(*at, slant)
+    return found
+
+
+def _shifted(corner: _Frame, unit: Unit, along: float) -> dict[str, _Frame]:
+    """Starts a quarter of a length, half a width, or both further in."""
+    lean = _Frame(corner.x, corner.y, along)
+    found = {}
+    for quarters, on in enumerate(
+        ("", ", a quarter on", ", half a paver on", ", three quarters on")
+    ):
+        for half, inward in enumerate(("", ", half a width in")):
+            at = lean.on_plan(quarters * unit.cell_length / 4, half * unit.cell_width / 2)
+            found[f"lower left corner{on}{inward}"] = _Frame(*at, corner.turn)
     return found
 
 
@@ -136,8 +162,8 @@ def direction(region: Polygon) -> float:
     """The direction of the longest edge in degrees, from -90 to 90; 0 for anything round.
 
     >>> from shapely import Polygon
-    >>> round(direction(Polygon([(0, 0), (1, 3), (0.7, 3.1)])), 6)
-    71.565051
+    >>> round(direction(Polygon([(0, 0), (3, 4), (2, 3)])), 6)
+    53.130102
     """
     points = list(region.exterior.coords)
     sides = [
@@ -218,7 +244,7 @@ def _counted(region: BaseGeometry, pattern: str, unit: Unit, start: str, sliver:
         start=start,
         whole=len(found.whole) + int(found.full.sum()),
         cut=int(cut.sum()),
-        reused=len(offcuts.pairs(found.low[cut], found.high[cut], areas[cut], face)),
+        reused=offcuts.pairs(found.low[cut], found.high[cut], areas[cut], face),
         cut_length=_cut_length(found, unit),
         laid=len(found.whole) * unit.face + float(areas.sum()),
         slivers=int((strips & (found.narrow < sliver)).sum()),
@@ -260,10 +286,10 @@ def _drawn(
     """Whole and cut pavers as they lie on the plan; no whole ones where there are very many."""
     found = _sorted_out(frame.inward(region), pattern, unit)
     cut = _on_plan(found.pieces[found.cut], frame)
-    if len(found.whole) + len(cut) > MOST_DRAWN:
-        return (), tuple(cut)
-    full = _on_plan(found.pieces[found.full], frame)
-    return tuple(_on_plan(found.whole, frame) + full), tuple(cut)
+    whole: list[Ring] = []
+    if len(found.whole) + len(cut) <= MOST_DRAWN:
+        whole = _on_plan(found.whole, frame) + _on_plan(found.pieces[found.full], frame)
+    return tuple(whole), tuple(cut)
 
 
 def _on_plan(shapes: NDArray[Any], frame: _Frame) -> list[Ring]:

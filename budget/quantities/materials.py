@@ -26,6 +26,11 @@ class Materials:
         """The product of this name."""
         return self._by_item.get(item.casefold())
 
+    def mix(self, name: str) -> tuple[Product, ...]:
+        """The pavers of a mixed set, by item."""
+        found = [p for p in self.job.products if p.mix and p.mix.casefold() == name.casefold()]
+        return tuple(sorted(found, key=lambda p: p.item))
+
     def of_kind(self, kind: str) -> Product | None:
         """The only product of a kind; nothing if there are none or several."""
         found = [p for p in self.job.products if p.kind.casefold() == kind.casefold()]

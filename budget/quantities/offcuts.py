@@ -39,10 +39,11 @@ def spans(
 
 def pairs(
     low: NDArray[Any], high: NDArray[Any], areas: NDArray[Any], face: tuple[float, float]
-) -> list[tuple[int, int]]:
-    """Pieces that share a paver, two by two: the largest first, each with the largest that fits.
+) -> int:
+    """How many pavers give two pieces: the largest piece first, with the largest that fits.
 
-    For cuts of one direction this pairs as many as can be paired.
+    For cuts of one direction this pairs as many as can be paired. Pieces of one size and place
+    in the paver are taken together.
 
     :param low: where each piece starts in each direction, of :func:`spans`
     :param high: where it ends
@@ -51,27 +52,29 @@ def pairs(
     """
     import numpy as np
 
+    if not len(areas):
+        return 0
+    looks = np.round(np.column_stack([areas, low, high]), 5)
+    _, first, counts = np.unique(looks, axis=0, return_index=True, return_counts=True)
+    order = np.argsort(-looks[first, 0], kind="stable")
+    first, left = first[order], counts[order].tolist()
+    low, high, sizes = low[first], high[first], areas[first]
     angles = np.arange(DIRECTIONS) * math.pi / DIRECTIONS
     middle = face[0] * np.cos(angles) + face[1] * np.sin(angles)  # twice the middle
-    order = np.argsort(-np.round(areas, 9), kind="stable")
-    low, high, sizes = low[order], high[order], areas[order]
     whole = face[0] * face[1] * (1 + 1e-6)
-    left = np.ones(len(order), dtype=bool)
-    found = []
-    for i in range(len(order)):
+    found = 0
+    for i in range(len(left)):
         if not left[i]:
             continue
-        left[i] = False
-        rest = np.flatnonzero(left)
-        rest = rest[sizes[rest] + sizes[i] <= whole]
-        if not len(rest):
-            continue
-        fits = _parted(low[i], high[i], low[rest], high[rest], middle)
-        first = int(fits.argmax())
-        if fits[first]:
-            partner = int(rest[first])
-            left[partner] = False
-            found.append((int(order[i]), int(order[partner])))
+        fits = _parted(low[i], high[i], low[i:], high[i:], middle)
+        fits &= sizes[i:] + sizes[i] <= whole
+        for j in (np.flatnonzero(fits) + i).tolist():
+            taken = left[i] // 2 if j == i else min(left[i], left[j])
+            left[i] -= taken
+            left[j] -= taken
+            found += taken
+            if not left[i]:
+                break
     return found
 
 

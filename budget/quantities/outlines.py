@@ -12,8 +12,8 @@ from collections.abc import Sequence
 
 from budget.job import Area
 from budget.quantities.parts import Part, Piece
+from budget.quantities.regions import region_of, rings
 from budget.quantities.shapes import Point
-from budget.quantities.standing import region_of, rings
 from budget.units import LENGTH, System, in_words
 
 Outline = tuple[Point, ...]

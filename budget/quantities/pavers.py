@@ -5,15 +5,19 @@ from __future__ import annotations
 from collections import defaultdict
 from dataclasses import dataclass
 
-from budget.figures import Figure, largest, minus, ratio
+from budget.figures import Figure, constant, largest, minus, product, ratio, total
 from budget.job import Area, Job, Notice, Product
 from budget.quantities import paving
-from budget.quantities.laid_pattern import LaidPattern, lay_pattern
+from budget.quantities.borders import Border, border_of
+from budget.quantities.laid_pattern import LaidPattern, lay_pattern, outlines_of
 from budget.quantities.materials import Materials
 from budget.quantities.parts import Part, Piece, add, net_area
 from budget.reference import coefficient
 from budget.reference.tables import Pattern, patterns
-from budget.units import DEPTH, RATIO
+from budget.units import AREA, DEPTH, LENGTH, RATIO
+
+#: Paver, pattern, border unit and border course.
+_Key = tuple[str, str, str, str]
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,6 +48,9 @@ class PaverGroup:
     pieces: tuple[Piece, ...]
     area: Figure
     laid: LaidPattern | None = None  # the pattern on the outline, where that is known
+    border: Border | None = None
+    border_sizes: Sizes | None = None
+    share: Figure | None = None  # of the area, for one size of a mixed set
 
     def edge(self, which: str, name: str) -> Figure:
         """The sum over the shapes of one of their edges [m]."""
@@ -55,13 +62,19 @@ class PaverGroup:
         The order is counted on the outline; where that is not known, a percentage by pattern
         and edge is added to the neat count.
         """
-        net = paving.count(self.area, self.sizes.module)
+        net = paving.count(self.field(), self.sizes.module)
         if self.laid is None:
             extra = self.extra()
             return net, paving.with_extra(f"{self.item} with extra", net, extra), extra
         order = self.laid.order(net)
         more = minus("beyond the area", order, net)
         return net, order, ratio("extra pavers", RATIO, more, net)
+
+    def field(self) -> Figure:
+        """Area inside the border [m²]."""
+        if self.border is None:
+            return self.area
+        return minus(f"area of {self.item} inside the border", self.area, self.border.area)
 
     def extra(self) -> Figure:
         """Extra pavers for cuts and breakage by a rule of thumb [ratio]."""
@@ -75,6 +88,14 @@ class PaverGroup:
 
     def cut(self) -> Figure:
         """Length of edge to cut pavers to [m]."""
+        field = self._cut_field()
+        if self.share is not None:
+            return product("edge to cut, its share", LENGTH, field, self.share)
+        if self.border is None:
+            return field
+        return add("edge to cut", (field, self.border.cut_length))
+
+    def _cut_field(self) -> Figure:
         if self.laid is not None:
             return self.laid.cut_length(self.pieces)
         straight = self.edge("free_straight", "straight edge not joined")
@@ -89,36 +110,72 @@ def groups_of(part: Part, materials: Materials) -> tuple[PaverGroup, ...]:
 
     A cut-out that names no paver, or one that the part does not have, comes off the largest.
     """
-    added: dict[tuple[str, str], list[Piece]] = defaultdict(list)
+    added: dict[_Key, list[Piece]] = defaultdict(list)
     for piece in part.added:
         added[_key(piece.row, materials)].append(piece)
     most = max(sorted(added), key=lambda key: sum(p.shape.area.value for p in added[key]))
-    off: dict[tuple[str, str], list[Piece]] = defaultdict(list)
+    off: dict[_Key, list[Piece]] = defaultdict(list)
     for piece in part.cut_out:
         named = [k for k in sorted(added) if k[0].casefold() == piece.row.paver.casefold()]
         off[named[0] if named else most].append(piece)
-    return tuple(_group(part.name, key, added[key], off[key], materials) for key in sorted(added))
+    return tuple(
+        group
+        for key in sorted(added)
+        for group in _mixed(key, added[key], off[key], materials)
+        or [_group(part.name, key, added[key], off[key], materials)]
+    )
 
 
-def _key(row: Area, materials: Materials) -> tuple[str, str]:
+def _mixed(
+    key: _Key, added: list[Piece], off: list[Piece], materials: Materials
+) -> list[PaverGroup]:
+    """A group for each size of a mixed set, by its share of the area; none for a plain paver."""
+    mix = materials.mix(key[0])
+    even = constant(1 / len(mix), RATIO, "as much of each size") if mix else None
+    shares = [
+        row.figure("share", RATIO, f"share of {row.item}") if row.share else even for row in mix
+    ]
+    known = [share for share in shares if share is not None]
+    found = []
+    for row, share in zip(mix, known, strict=True):
+        part = ratio(f"share of {row.item} in {key[0]}", RATIO, share, total("shares", known))
+        area = net_area(f"area of {key[0]}", added, off)
+        found.append(
+            PaverGroup(
+                item=row.item,
+                product=row,
+                sizes=sizes_of(row),
+                pattern=patterns()[key[1] or "random"],
+                pattern_assumed=not key[1],
+                pieces=(*added, *off),
+                area=product(f"area of {row.item}", AREA, area, part),
+                share=part,
+            )
+        )
+    return found
+
+
+def _key(row: Area, materials: Materials) -> _Key:
     product = materials.of_kind("paver")
     item = row.paver or (product.item if product else materials.item("paver"))
-    return item, row.pattern
+    course = (row.border_course or "soldier") if row.border else ""
+    return item, row.pattern, row.border, course
 
 
 def _group(
-    part: str,
-    key: tuple[str, str],
-    added: list[Piece],
-    off: list[Piece],
-    materials: Materials,
+    part: str, key: _Key, added: list[Piece], off: list[Piece], materials: Materials
 ) -> PaverGroup:
-    item, named = key
+    item, named, edged, course = key
     product = materials.named(item)
     sizes = sizes_of(product)
     pattern = patterns()[named] if named else next(iter(patterns().values()))
-    face = sizes.length, sizes.width, sizes.joint
-    system = materials.job.settings.units
+    outlines = outlines_of(part, added, off, materials.job.settings.units)
+    border = edging = None
+    if edged and outlines:
+        edging = sizes_of(materials.named(edged))
+        face = edging.length.value, edging.width.value, edging.joint.value
+        border = border_of(part, edged, course, face, outlines)
+        outlines = border.field
     return PaverGroup(
         item=item,
         product=product,
@@ -127,7 +184,11 @@ def _group(
         pattern_assumed=not named,
         pieces=(*added, *off),
         area=net_area(f"area of {item}", added, off),
-        laid=lay_pattern(part, item, added, off, pattern.name, face, system),
+        laid=lay_pattern(
+            part, item, outlines, pattern.name, (sizes.length, sizes.width, sizes.joint)
+        ),
+        border=border,
+        border_sizes=edging,
     )
 
 

@@ -18,6 +18,10 @@ if TYPE_CHECKING:
 NEAR = 0.01
 #: Two sides that turn by less than this against each other count as parallel.
 _PARALLEL = math.radians(2)
+#: Sides shorter than this (m) are rounding of crossings and make no corner.
+_SPECK = 1e-4
+#: Points of a joined outline lie on a grid this fine (m), so that no hairline is left open.
+_GRID = 1e-6
 #: How far from a corner (m) its sides are looked at.
 _STEP = 0.02
 
@@ -91,17 +95,11 @@ def _joined(regions: Sequence[BaseGeometry]) -> BaseGeometry:
     """All paving as one region, with gaps of a tape's width closed."""
     from shapely import unary_union
 
-    whole = unary_union(regions)
-    if _touching(regions):
+    whole = unary_union(regions, grid_size=_GRID)
+    if len(regions) == 1:
         return whole
     closed = whole.buffer(NEAR / 2, join_style="mitre", mitre_limit=20)
     return closed.buffer(-NEAR / 2, join_style="mitre", mitre_limit=20)
-
-
-def _touching(regions: Sequence[BaseGeometry]) -> bool:
-    """Whether no two regions are a little apart."""
-    pairs = [(a, b) for i, a in enumerate(regions) for b in regions[i + 1 :]]
-    return not any(0 < a.distance(b) <= NEAR for a, b in pairs)
 
 
 def _owner(point: Point, region: BaseGeometry, beside: Iterable[BaseGeometry]) -> bool:
@@ -137,7 +135,7 @@ def _segments(region: BaseGeometry) -> list[tuple[Point, Point]]:
 
 def _corners(region: BaseGeometry) -> Iterator[tuple[Point, Point, Point]]:
     for ring in _rings(region):
-        points = [a for a, b in itertools.pairwise(ring) if math.dist(a, b) > 1e-9]
+        points = [a for a, b in itertools.pairwise(ring) if math.dist(a, b) > _SPECK]
         count = len(points)
         for i in range(count):
             yield points[i - 1], points[i], points[(i + 1) % count]

@@ -18,8 +18,8 @@ from budget.quantities.edges_open import Edges, edges_on_plan
 from budget.quantities.parts import Part, Piece
 from budget.quantities.placed_edges import Lengths, corners_on_plan, lengths_on_plan
 from budget.quantities.placed_shapes import Footprint, footprint
+from budget.quantities.regions import SLIGHT, rings, union
 from budget.quantities.shapes import Measured
-from budget.quantities.standing import SLIGHT, rings, union
 from budget.units import AREA, LENGTH, System, in_words
 
 if TYPE_CHECKING:

@@ -11,7 +11,7 @@ from budget.job import Job, Level, Notice
 from budget.quantities.levels import Means, Plane, average_depth, falling, means, plane_through
 from budget.quantities.levels import surface as triangles
 from budget.quantities.parts import Part
-from budget.quantities.standing import region_of
+from budget.quantities.regions import region_of
 from budget.reference import coefficient
 from budget.units import DEPTH, RATIO, in_words
 

@@ -2,16 +2,19 @@
 
 from __future__ import annotations
 
-from budget.figures import Figure, constant, product, ratio
+from dataclasses import dataclass
+
+from budget.figures import Figure, constant, minus, product, ratio, total
 from budget.job import Measure
 from budget.quantities import joints, paving, restraint
+from budget.quantities.packing import in_packs
 from budget.quantities.parts import add
-from budget.quantities.pavers import PaverGroup, cut_of
+from budget.quantities.pavers import PaverGroup, Sizes, cut_of
 from budget.quantities.site import Site
 from budget.quantities.stock import Shelf
 from budget.quantities.takeoff import Need, StepAmount
 from budget.reference import coefficient
-from budget.units import COUNT, LENGTH, MASS, per
+from budget.units import AREA, COUNT, LENGTH, MASS, RATIO, per
 
 _MASS_PER_LENGTH = per(MASS, LENGTH)
 
@@ -24,34 +27,71 @@ def pavers(site: Site, shelf: Shelf) -> tuple[list[Need], list[StepAmount]]:
         site.step("Cut", cut_of(site.groups, site.part.name)),
     ]
     for group in site.groups:
-        net, order, extra = group.count()
-        order, cleaning = shelf.take(group.item, order)
-        if cleaning is not None:
-            steps.append(_cleaning(site, cleaning))
-        if order.value <= 0:
-            continue
-        weight = product(f"weight of {group.item}", MASS, order, group.sizes.weight)
-        measures: dict[Measure, Figure] = {
-            "count": order,
-            "area": product(f"area of {group.item} to order", group.area.kind, order,
-                            group.sizes.module),
-            "mass": weight,
-        }  # fmt: skip
-        needs.append(
-            site.need(
-                "paver", group.item, net=net, order=order, overage=extra,
-                why=_why_pavers(group, cleaning is not None), measures=measures,
-            )
-        )  # fmt: skip
+        for count in _counts(group):
+            need, cleaning = _pavers(site, shelf, count)
+            needs += [need] if need else []
+            steps += [_cleaning(site, cleaning)] if cleaning is not None else []
     return needs, [step for step in steps if step.amount.value > 0]
 
 
-def _why_pavers(group: PaverGroup, on_hand: bool) -> str:
-    owned = " Those on hand are taken off the order." if on_hand else ""
+@dataclass(frozen=True, slots=True)
+class _Count:
+    """One kind of paver of one part: what ends up in it, what to order, and why."""
+
+    item: str
+    sizes: Sizes
+    net: Figure
+    order: Figure
+    extra: Figure
+    why: str
+
+
+def _counts(group: PaverGroup) -> list[_Count]:
+    """The field of a group and its border; one count if both are of one paver."""
+    net, order, extra = group.count()
+    field = _Count(group.item, group.sizes, net, order, extra, _why_pavers(group))
+    border, sizes = group.border, group.border_sizes
+    if border is None or sizes is None:
+        return [field]
+    why = border.why()
+    if border.item.casefold() == group.item.casefold():
+        net = total("field and border", (net, border.units))
+        order = total(f"{group.item}, field and border", (order, border.order()))
+        extra = _beyond(net, order)
+        return [_Count(group.item, group.sizes, net, order, extra, f"{field.why} {why}")]
+    more = _beyond(border.units, border.order())
+    return [field, _Count(border.item, sizes, border.units, border.order(), more, why)]
+
+
+def _beyond(net: Figure, order: Figure) -> Figure:
+    return ratio("extra pavers", RATIO, minus("beyond the area", order, net), net)
+
+
+def _pavers(site: Site, shelf: Shelf, count: _Count) -> tuple[Need | None, Figure | None]:
+    """The need of one kind of paver less those on hand, and own hours of cleaning."""
+    order, cleaning = shelf.take(count.item, count.order)
+    if order.value <= 0:
+        return None, cleaning
+    module = count.sizes.module
+    measures: dict[Measure, Figure] = {
+        "count": order,
+        "area": product(f"area of {count.item} to order", AREA, order, module),
+        "mass": product(f"weight of {count.item}", MASS, order, count.sizes.weight),
+    }
+    owned = " Those on hand are taken off the order." if cleaning is not None else ""
+    packs = in_packs(site.materials.named(count.item), order.value)
+    need = site.need(
+        "paver", count.item, net=count.net, order=order, overage=count.extra,
+        why=f"{count.why}{owned} {packs}".strip(), measures=measures,
+    )  # fmt: skip
+    return need, cleaning
+
+
+def _why_pavers(group: PaverGroup) -> str:
     if group.laid is not None:
-        return group.laid.why(group.extra().words("metric")) + owned
+        return group.laid.why(group.extra().words("metric"))
     edges = "curved and straight" if any(p.shape.curved.value for p in group.pieces) else "straight"
-    return f"For cuts and breakage: {group.pattern.name} with {edges} edges.{owned}"
+    return f"For cuts and breakage: {group.pattern.name} with {edges} edges."
 
 
 def _cleaning(site: Site, hours: Figure) -> StepAmount:

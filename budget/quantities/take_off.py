@@ -94,7 +94,9 @@ def take_off(job: Job) -> Takeoff:
         assumed=tuple(sorted(assumed, key=lambda a: (a.sheet, a.what, a.value, a.source))),
         warnings=tuple(sorted(found)),
         cautions=(
-            *_cautions(amounts, counted), *trenches.cautions, *built.cautions,
+            *_cautions(amounts, counted),
+            *trenches.cautions,
+            *built.cautions,
             *lifting(needs, job.settings.units),
         ),
         earthwork=tuple(below.earthwork for below in dug if below.earthwork),

@@ -105,7 +105,11 @@ def _wall(row: Wall, unit: Block, cap: Block | None) -> Made:
     courses, pad, reach, sunk = _common(row, unit, cap)
     length = size(row, "length")
     corners = row.figure("corners", NUMBER, "corners")
-    ends = row.figure("ends", NUMBER, "free ends")
+    ends = (
+        constant(2, NUMBER, "free ends, both unless said otherwise")
+        if row.ends is None
+        else row.figure("ends", NUMBER, "free ends")
+    )
     each = walls.in_a_course(walls.run(length, unit.depth, corners), unit.length)
     halves = walls.halves(courses, ends)
     half = constant(0.5, NUMBER, "two halves from one cut")
@@ -242,8 +246,8 @@ def _steps(row: Wall, unit: Block, cap: Block | None) -> Made:
     )  # fmt: skip
 
 
-def pad_stone(one: Made, count: Figure) -> Figure | None:
-    """Stone below all of a row's walls [m³ compacted]; none on paving without treads."""
+def pad_stone(one: Made) -> Figure | None:
+    """Stone below one wall [m³ compacted]; none on paving without treads."""
     parts = []
     if one.footing is not None:
         parts.append(product("levelling pad", COMPACTED_VOLUME, one.footing, one.pad))
@@ -251,13 +255,21 @@ def pad_stone(one: Made, count: Figure) -> Figure | None:
         parts.append(one.fill)
     if not parts:
         return None
-    each = total("stone below one", parts) if len(parts) > 1 else parts[0]
-    return product("stone below", COMPACTED_VOLUME, count, each) if count.value != 1 else each
+    return total("stone below", parts) if len(parts) > 1 else parts[0]
 
 
-def trench(one: Made, count: Figure) -> Figure | None:
-    """Soil dug for all of a row's walls [m³ bank]: the pad and the buried courses."""
+def trench(one: Made) -> Figure | None:
+    """Soil dug for one wall [m³ bank]: the pad and the buried courses."""
     if one.footing is None:
         return None
-    deep = total("depth of the trench", [f for f in (one.pad, one.sunk) if f is not None])
-    return product("trench", BANK_VOLUME, count, one.footing, deep)
+    deep = one.pad
+    if one.sunk is not None:
+        deep = total("depth of the trench", (one.pad, one.sunk))
+    return product("trench", BANK_VOLUME, one.footing, deep)
+
+
+def all_alike(row: Wall, one: Figure, name: str) -> Figure:
+    """What one wall asks for, times how many alike there are."""
+    if row.count == 1:
+        return one.called(name)
+    return product(name, one.kind, row.figure("count", NUMBER, f"{row.name}, alike"), one)

@@ -17,11 +17,11 @@ from budget.quantities.materials import Materials
 from budget.quantities.paving import with_extra
 from budget.quantities.stock import Shelf
 from budget.quantities.wall_checks import check
-from budget.quantities.wall_counts import Made, made, own_base, pad_stone, trench
+from budget.quantities.wall_counts import Made, all_alike, made, pad_stone, trench
 from budget.quantities.wall_sizes import Block, cap_of, unit_of
 from budget.reference import coefficient
 from budget.reference.tables import Ground
-from budget.units import COUNT, HOURS, LENGTH, NUMBER, TUBE_VOLUME
+from budget.units import COUNT, HOURS, NUMBER, TUBE_VOLUME
 
 _NEEDED = {
     "wall": ("length", "height"),
@@ -70,12 +70,11 @@ def _one(
 ) -> None:
     unit, cap = unit_of(row.unit, materials), cap_of(row.cap, materials)
     one = made(row, unit, cap)
-    count = row.figure("count", NUMBER, f"{row.name}, alike")
     optional = optional_part(row.part, job.areas)
-    units = product(f"{row.unit} in {row.name}", COUNT, count, one.units)
+    units = all_alike(row, one.units, f"{row.unit} in {row.name}")
     placed = [(unit, units, "wall unit")]
     if cap and one.caps is not None and one.caps.value > 0:
-        placed.append((cap, product(f"{row.cap} on {row.name}", COUNT, count, one.caps), "cap"))
+        placed.append((cap, all_alike(row, one.caps, f"{row.cap} on {row.name}"), "cap"))
     for block, net, kind in placed:
         extra = coefficient("overage wall unit").figure()
         order, cleaning = shelf.take(block.item, with_extra(f"{block.item} with extra", net, extra))
@@ -89,10 +88,10 @@ def _one(
             )  # fmt: skip
         found.step("Build", row.part, _hours(row, block, net), optional)
     if one.cut is not None:
-        cut = product(f"{row.unit} to halve, {row.name}", LENGTH, count, one.cut)
+        cut = all_alike(row, one.cut, f"{row.unit} to halve, {row.name}")
         found.step("Cut", row.part, cut, optional)
-    _glue(row, one, cap, count, materials, optional, found)
-    _ground(row, one, count, materials, ground, optional, found)
+    _glue(row, one, cap, materials, optional, found)
+    _ground(row, one, materials, ground, optional, found)
     found.notices += check(row, unit, cap, one, job)
 
 
@@ -120,7 +119,6 @@ def _glue(
     row: Wall,
     one: Made,
     cap: Block | None,
-    count: Figure,
     materials: Materials,
     optional: str,
     found: Features,
@@ -129,7 +127,7 @@ def _glue(
     if layers is None or layers.value <= 0:
         return
     beads = coefficient("beads").figure()
-    length = product(f"length glued, {row.name}", LENGTH, count, one.run)
+    length = all_alike(row, one.run, f"length glued, {row.name}")
     bead = adhesive.bead_length(length, beads, layers)
     volume = adhesive.bead_volume(bead, coefficient("bead").figure())
     item = materials.item("adhesive")
@@ -152,22 +150,22 @@ def _glue(
 def _ground(
     row: Wall,
     one: Made,
-    count: Figure,
     materials: Materials,
     ground: Ground,
     optional: str,
     found: Features,
 ) -> None:
     """The stone below, and what is dug for it, where it stands on its own base."""
-    stone = pad_stone(one, count)
+    stone = pad_stone(one)
     if stone is not None and stone.value > 0:
-        named = stone.called(f"stone below {row.name}")
+        named = all_alike(row, stone, f"stone below {row.name}")
         found.needs.append(stone_need(row.part, row.name, named, materials, optional))
         found.step("Base", row.part, named, optional)
-    bank = trench(one, count) if own_base(row) else None
+    bank = trench(one)
     if bank is None:
         return
-    found.step("Dig", row.part, bank.called(f"dig for {row.name}"), optional)
-    loose = earthwork.loose_volume(bank, ground.swell_figure())
+    dug = all_alike(row, bank, f"dig for {row.name}")
+    found.step("Dig", row.part, dug, optional)
+    loose = earthwork.loose_volume(dug, ground.swell_figure())
     heap = found.step("Spoil", row.part, loose.called(f"spoil of {row.name}"), optional)
     found.spoil.append(heap)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from budget.decide.plan import Comparison, Priced, Scenario
-from budget.report import words
+from budget.report import risk, words
 from budget.report.blocks import (
     INDENT,
     LABEL_WIDTH,
@@ -17,6 +17,12 @@ from budget.report.blocks import (
 )
 from budget.report.document import Files
 from budget.report.fitting import Row, fit, height
+
+#: Flips named on one line of a pipe; the page has them all.
+_FLIPS = 4
+
+#: Lines of a window that the table of scenarios leaves to the rest of the answer.
+_BESIDES = 17
 
 
 def answer(
@@ -34,16 +40,24 @@ def answer(
         return _no_plan(comparison, files)
     head: list[Block] = [
         _title(comparison, best), *_figures(comparison, best.priced), Gap(),
-        _side_by_side(comparison, short=window is not None), Gap(),
+        _side_by_side(comparison, window[1] - _BESIDES if window else None), Gap(),
     ]  # fmt: skip
     rows = [*_how(best.priced), *_deposits(comparison, best.priced), *_caveats(comparison)]
     last = where(files)
     if window is None:
-        whole = [Pair(r.label, r.joint.join(r.items)) for r in rows]
+        whole = [Pair(r.label, r.joint.join(_nearest(r))) for r in rows]
         return [*head, *whole, *_all_flips(comparison), *last]
     columns, lines = window
     room = lines - 1 - sum(height(b, columns) for b in (*head, *last))
     return [*head, *fit(rows, columns - LABEL_WIDTH - len(INDENT), room), *last]
+
+
+def _nearest(row: Row) -> tuple[str, ...]:
+    """All of a row; of a long row of flips the nearest, since their sentences follow below."""
+    more = len(row.items) - _FLIPS
+    if row.label != "It flips" or more < 1:
+        return row.items
+    return (*row.items[:_FLIPS], f"and {words.count(more, 'choice')} further off")
 
 
 def in_one_line(comparison: Comparison) -> str:
@@ -95,16 +109,31 @@ def _saves(comparison: Comparison) -> list[Block]:
     return [Pair("Saves", text)]
 
 
-def _side_by_side(comparison: Comparison, short: bool) -> Table:
-    """Scenarios with their cash and hours; on a short screen one row a name."""
+def _side_by_side(comparison: Comparison, most: int | None) -> Table:
+    """Scenarios with their cash and hours; in a window one row a name and ``most`` rows."""
     currency = comparison.job.settings.currency
     value = comparison.options.hour_value.value
     scenarios = list(comparison.scenarios)
-    if short:
-        scenarios = [_cheapest(comparison, n) for n in dict.fromkeys(s.name for s in scenarios)]
+    left_out = 0
+    if most is not None:
+        named = [_cheapest(comparison, n) for n in dict.fromkeys(s.name for s in scenarios)]
+        scenarios = _fewer(comparison, named, most)
+        left_out = len(named) - len(scenarios)
     total = f"Total at {words.money_round(value, currency)}/h"
     titles = ("Scenario", "Bedding", "Cash", "Hours", total)
-    return table(titles, [_scenario_row(s, currency, value) for s in scenarios], right=(2, 3, 4))
+    rows = [_scenario_row(s, currency, value) for s in scenarios]
+    if left_out:
+        rows.append((f"and {left_out} more, see the page", "", "", "", ""))
+    return table(titles, rows, right=(2, 3, 4))
+
+
+def _fewer(comparison: Comparison, scenarios: list[Scenario], most: int) -> list[Scenario]:
+    """The best scenario and the first of the others, in their order, with a row to spare."""
+    if len(scenarios) <= most:
+        return scenarios
+    best = comparison.best.name if comparison.best else ""
+    order = sorted(range(len(scenarios)), key=lambda i: (scenarios[i].name != best, i))
+    return [scenarios[i] for i in sorted(order[: most - 1])]
 
 
 def _cheapest(comparison: Comparison, name: str) -> Scenario:
@@ -162,6 +191,7 @@ def _deposits(comparison: Comparison, priced: Priced) -> list[Row]:
 
 def _caveats(comparison: Comparison) -> list[Row]:
     rows = [
+        Row("How sure", risk.in_words(comparison)),
         Row("It flips", tuple(_flip_points(comparison)), least=2),
         Row("Unpriced *", tuple(m.what for m in comparison.missing), ", "),
         Row("Fill next", (comparison.next_step,) if comparison.next_step else ()),
@@ -216,7 +246,11 @@ def _flip_point(
 def _all_flips(comparison: Comparison) -> list[Block]:
     if not comparison.flips:
         return []
-    found = [Text(f"- {flip.sentence}") for flip in comparison.flips]
+    found = [Text(f"- {flip.sentence}") for flip in comparison.flips if not flip.small]
+    small = sum(flip.small for flip in comparison.flips)
+    if small:
+        what = "decision changes" if small == 1 else "decisions change"
+        found.append(Text(f"- {small} more {what} less than one per cent of the total."))
     return [Gap(), Heading("What changing one decision does"), *found, Gap()]
 
 

@@ -27,8 +27,10 @@ from budget.report.book_plans import PLAN_LINES, plan_lines_sheet, stored_plans
 from budget.report.book_quantities import bedding_sheet, quantities_sheet
 from budget.report.book_quotes import quotes_sheet
 from budget.report.book_scenarios import SCENARIOS, scenarios_sheet
+from budget.report.book_spending import spending_sheet
 from budget.report.book_work import work_sheet
 from budget.report.book_writer import Writer
+from budget.spend.standing import Standing
 
 COMMAND = "budget compare"
 
@@ -48,8 +50,10 @@ ORDER = (
 )  # fmt: skip
 
 
-def write(comparison: Comparison, path: Path | str) -> None:
+def write(comparison: Comparison, path: Path | str, standing: Standing | None = None) -> None:
     """Write the comparison workbook (.xlsx), whole or not at all.
+
+    With ``standing`` it has a sheet about what was spent.
 
     The same comparison gives the same bytes: the file carries the job's as-of date, not the
     clock. Raises ``OSError`` if the file cannot be written.
@@ -58,7 +62,7 @@ def write(comparison: Comparison, path: Path | str) -> None:
     handle, name = tempfile.mkstemp(prefix=f".{target.stem}-", suffix=".xlsx", dir=target.parent)
     os.close(handle)
     try:
-        _write(comparison, name)
+        _write(comparison, name, standing)
         Path(name).chmod(0o644)
         Path(name).replace(target)
     except BaseException:
@@ -66,14 +70,15 @@ def write(comparison: Comparison, path: Path | str) -> None:
         raise
 
 
-def _write(comparison: Comparison, name: str) -> None:
+def _write(comparison: Comparison, name: str, standing: Standing | None) -> None:
     import xlsxwriter
 
     settings = comparison.job.settings
     register = Register(settings.units, settings.currency)
     register.add("value of an own hour", comparison.options.hour_value)
     register.called(comparison.options.hour_value, "hour_value")
-    sheets = sheets_of(comparison)
+    spent = [spending_sheet(standing)] if standing else []
+    sheets = spent + sheets_of(comparison)
     for sheet in sorted(sheets, key=_figures_first):
         for block, cell in sheet.live():
             register.add(block, cell.figure)
@@ -84,7 +89,7 @@ def _write(comparison: Comparison, name: str) -> None:
     workbook = xlsxwriter.Workbook(name, _OPTIONS)
     workbook.set_properties(_properties(comparison))
     writer = Writer(workbook, register, settings.name)
-    writer.open(ORDER)
+    writer.open((*ORDER[:2], *(s.name for s in spent), *ORDER[2:]))
     for sheet in sheets:
         writer.fill(sheet)
     writer.fill(

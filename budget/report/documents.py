@@ -6,10 +6,12 @@ from pathlib import Path
 from typing import Any
 
 from budget.job import Job
+from budget.report.asking import Asked
 from budget.report.document import assumption, job_head, money, notice, number, quantity
 from budget.report.explain import Explanation
 from budget.report.needs import Quantities
 from budget.report.review import Review
+from budget.report.starting import Begun
 from budget.spend.tracking import Tracked, Tracking
 from budget.units import shown
 
@@ -135,13 +137,29 @@ def _tracked(line: Tracked) -> dict[str, Any]:
     }
 
 
-def start(path: Path, units: str, example: str) -> dict[str, Any]:
+def start(begun: Begun) -> dict[str, Any]:
     """What ``start`` wrote."""
-    return {
+    document: dict[str, Any] = {
         "schema": f"{_PREFIX}/start/1",
-        "workbook": path.as_posix(),
-        "units": units,
-        "example": example or None,
+        "workbook": begun.path.as_posix(),
+        "units": begun.units,
+        "example": begun.example or None,
+    }
+    if begun.carried is not None:
+        document["carried"] = dict(begun.carried.counts)
+        document["left_out"] = list(begun.carried.left_out)
+    return document
+
+
+def ask(asked: Asked) -> dict[str, Any]:
+    """What ``ask`` wrote: one sheet for each who is asked."""
+    return {
+        "schema": f"{_PREFIX}/ask/1",
+        "workbook": asked.path.as_posix(),
+        "sheets": [
+            {"name": letter.name, "kind": letter.kind, "items": len(letter.goods)}
+            for letter in asked.letters
+        ],
     }
 
 

@@ -9,6 +9,7 @@ from budget.decide.plan import Comparison, Priced, Scenario
 from budget.figures import Figure, Working, in_order, working
 from budget.job import Settings
 from budget.report import words
+from budget.report.explain_cutting import cutting_remarks
 from budget.spend.finding import UnknownNameError, find_scenario, folded, priced
 from budget.units import AREA, LENGTH, MONEY, System
 
@@ -45,7 +46,11 @@ def explain(comparison: Comparison, name: str, scenario: str | None = None) -> E
         *_amounts(comparison, plan, typed),
         *_lines(plan, typed),
     ]
-    remarks = [*_reasons(comparison, plan, typed), *_decided(comparison, chosen, plan, typed)]
+    remarks = [
+        *_reasons(comparison, plan, typed),
+        *cutting_remarks(comparison, typed),
+        *_decided(comparison, chosen, plan, typed),
+    ]
     if not figures and not remarks:
         raise UnknownNameError("line, step or choice", name, names(comparison, plan))
     settings = comparison.job.settings
@@ -160,6 +165,20 @@ def _reasons(comparison: Comparison, plan: Priced, typed: str) -> list[str]:
     return list(dict.fromkeys(found))
 
 
+def _an_inch(comparison: Comparison, typed: str) -> list[str]:
+    """What an inch more or less of depth does to the dig, and what must be filled, by part."""
+    if typed not in (folded("Dig"), folded("step:Dig")):
+        return []
+    system = comparison.job.settings.units
+    found = []
+    for earth in comparison.takeoff.earthwork:
+        inch = "an inch" if system == "imperial" else "25 mm"
+        text = f"{earth.part} ({earth.method}): {inch} more or less is {earth.inch.words(system)}"
+        fill = f", and {earth.fill.words(system)} must be filled" if earth.fill.value else ""
+        found.append(f"{text}{fill}.")
+    return found
+
+
 def _decided(comparison: Comparison, scenario: Scenario, plan: Priced, typed: str) -> list[str]:
     """What the plan decides about a choice, and what the other way would change."""
     found = []
@@ -169,5 +188,6 @@ def _decided(comparison: Comparison, scenario: Scenario, plan: Priced, typed: st
             continue
         about, decided = words.choice(choice, value)
         found.append(f"{about}: {decided} ({choice} = {value}), in “{scenario.title}”.")
-        found += [flip.sentence for flip in comparison.flips if flip.choice == choice]
+        about_it = (f for f in comparison.flips if choice in (f.choices or (f.choice,)))
+        found += [flip.sentence for flip in about_it]
     return found

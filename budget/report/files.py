@@ -4,10 +4,15 @@ from __future__ import annotations
 
 import os
 import tempfile
+from dataclasses import replace
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from budget.decide.plan import Comparison
 from budget.report.document import Files
+
+if TYPE_CHECKING:
+    from budget.spend.standing import Standing
 
 
 def folder_for(workbook: Path) -> Path:
@@ -43,10 +48,25 @@ def write(comparison: Comparison, workbook: Path, out: Path | None = None) -> Fi
         workbook=folder / f"{workbook.stem}-comparison.xlsx",
         page=folder / f"{workbook.stem}-summary.html",
     )
-    html = render(comparison)
-    write_book(comparison, files.workbook)
+    comparison, standing = _spent(comparison, workbook)
+    html = render(comparison, standing)
+    write_book(comparison, files.workbook, standing)
     write_whole(files.page, html)
     return files
+
+
+def _spent(comparison: Comparison, workbook: Path) -> tuple[Comparison, Standing | None]:
+    """The comparison with the journal's entries, and how the job stands once there are any."""
+    from budget.spend import baseline_book
+    from budget.spend.joining import with_journal
+    from budget.spend.standing import standing_of
+
+    job, _ = with_journal(comparison.job, workbook)
+    if comparison.best is None or not job.spend:
+        return comparison, None
+    joined = replace(comparison, job=job)
+    baselines = baseline_book.read(baseline_book.path_for(workbook))
+    return joined, standing_of(joined, baselines, anew=False)
 
 
 def write_whole(path: Path, text: str) -> None:

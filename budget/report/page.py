@@ -20,11 +20,14 @@ from budget.report import (
     page_ground,
     page_hour,
     page_pattern,
+    page_risk,
     page_scenarios,
+    page_spend,
     svg,
     words,
 )
 from budget.report.page_view import View
+from budget.spend.standing import Standing
 
 if TYPE_CHECKING:
     from jinja2 import Environment
@@ -34,9 +37,10 @@ if TYPE_CHECKING:
 _PLAN_SECTIONS = ("sellers", "machines", "steps", "matrix", "baskets", "lines", "sums")
 
 
-def render(comparison: Comparison) -> str:
-    """The page as one string of HTML."""
-    return _environment().get_template("page.html").render(_context(View(comparison)))
+def render(comparison: Comparison, standing: Standing | None = None) -> str:
+    """The page as one string of HTML; ``standing`` tells more about what was spent."""
+    context = _context(View(comparison), standing)
+    return _environment().get_template("page.html").render(context)
 
 
 def _environment() -> Environment:
@@ -57,7 +61,7 @@ def _clean(value: Any) -> Any:
     return svg.clean(value) if type(value) is str else value
 
 
-def _context(view: View) -> dict[str, Any]:
+def _context(view: View, standing: Standing | None) -> dict[str, Any]:
     settings = view.comparison.job.settings
     script, style = _file("page.js"), _file("page.css")
     return {
@@ -79,10 +83,12 @@ def _context(view: View) -> dict[str, Any]:
         "laid": page_pattern.patterns(view),
         "quotes": page_amounts.quotes(view),
         "flips": page_choices.flips(view),
+        "sure": page_risk.how_sure(view),
         "assumptions": page_back.assumptions(view),
         "sources": page_back.sources(view),
         "warnings": page_back.warnings(view),
-        "spending": page_back.spending(view),
+        "spending": page_back.spending(view, standing),
+        "spent": page_spend.more(view, standing),
         "glossary": page_back.glossary(),
         **_plan_context(view),
     }

@@ -11,6 +11,7 @@ from budget.figures import Figure
 from budget.report import page_how, words
 from budget.report.page_view import Column, Row, Table, View
 from budget.spend import Tracked, Tracking, track
+from budget.spend.standing import Standing
 
 
 def assumptions(view: View) -> Table | None:
@@ -66,11 +67,11 @@ class Spending:
     table: Table
 
 
-def spending(view: View) -> Spending | None:
+def spending(view: View, standing: Standing | None = None) -> Spending | None:
     """The section, where there are entries and a plan to set them against."""
     if view.priced is None or not view.comparison.job.spend:
         return None
-    tracking = track(view.comparison)
+    tracking = standing.tracking if standing else track(view.comparison)
     titles = ("Planned", "Ordered", "Paid", "Still to come", "Will come to")
     columns = (Column("Line"), *(Column(title, number=True) for title in titles))
     touched = [line for line in tracking.lines if any(_amounts(line))]

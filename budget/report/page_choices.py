@@ -47,7 +47,7 @@ _HAULING = (
 
 def flips_of(view: View, choice: str) -> tuple[str, ...]:
     """The sentences about one choice."""
-    return tuple(f.sentence for f in view.comparison.flips if f.choice == choice)
+    return tuple(f.sentence for f in view.comparison.flips if choice in (f.choices or (f.choice,)))
 
 
 def sellers(view: View, priced: Priced) -> list[Choice]:
@@ -103,7 +103,12 @@ def machines(view: View, priced: Priced) -> list[Choice]:
 def steps(view: View, priced: Priced) -> list[StepCard]:
     """Step by step in order of work, each with its caution beside it."""
     kinds = step_kinds()
-    cautions = {step: (text, source) for step, text, source in view.comparison.takeoff.cautions}
+    cautions: dict[str, tuple[str, str]] = {}
+    for step, text, source in view.comparison.takeoff.cautions:
+        before = cautions.get(step)
+        cautions[step] = (f"{before[0]} {text}", f"{before[1]}; {source}") if before else (
+            text, source,
+        )  # fmt: skip
     cards = []
     for step, value in priced.plan.steps.items():
         kind = kinds.get(step)

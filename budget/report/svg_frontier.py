@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
@@ -15,6 +16,9 @@ if TYPE_CHECKING:
 HEIGHT = 320
 _LEFT, _RIGHT = 5.0, 93.0  # per cent of the width
 _TOP, _BOTTOM = 44.0, 268.0
+_NARROW = 300.0  # px: the narrowest the chart is drawn; marks are kept apart for it
+_APART = 23.0  # px between the middles of two numbers that can both be read
+_LETTER_APART = 15.0  # px between the middles of two letters, or of a letter and a number
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,13 +65,17 @@ def frontier(
         (min(s.hours for s in spots), max(s.hours for s in spots)),
         (min(s.cash for s in spots), max(s.cash for s in spots)),
     )
+    numbered = _numbered(scale, best)
+    lettered = _lettered(scale, others, [best[i] for i in numbered])
+    drawn = [_best(scale, i, spot, i in numbered) for i, spot in enumerate(best)]
+    on_top = sorted(range(len(best)), key=lambda i: (best[i].current, i in numbered, i))
     return picture(
         key,
         title,
         *_frame(ends),
         *[_link(scale, a, b) for a, b in pairwise(best)],
-        *[_other(scale, spot) for spot in others],
-        *[_best(scale, i, spot) for i, spot in enumerate(best)],
+        *[_other(scale, spot, i in lettered) for i, spot in enumerate(others)],
+        *[drawn[i] for i in on_top],
         class_="chart",
         width="100%",
         height=HEIGHT,
@@ -97,25 +105,56 @@ def _link(scale: _Scale, a: Spot, b: Spot) -> Markup:
     )
 
 
-def _best(scale: _Scale, index: int, spot: Spot) -> Markup:
+def _numbered(scale: _Scale, best: Sequence[Spot]) -> set[int]:
+    """The plans whose numbers have room: the current one, both ends, then the others in turn."""
+    ends = (0, len(best) - 1)
+    order = sorted(range(len(best)), key=lambda i: (not best[i].current, i not in ends, i))
+    kept: list[int] = []
+    for i in order:
+        if all(math.dist(_at(scale, best[i]), _at(scale, best[j])) >= _APART for j in kept):
+            kept.append(i)
+    return set(kept)
+
+
+def _lettered(scale: _Scale, others: Sequence[Spot], numbers: Sequence[Spot]) -> set[int]:
+    """The other plans whose letters have room beside each other and beside the numbers."""
+    taken = [_at(scale, spot) for spot in numbers]
+    kept: set[int] = set()
+    for i, spot in enumerate(others):
+        x, y = _at(scale, spot)
+        if all(math.dist((x, y - 13), place) >= _LETTER_APART for place in taken):
+            taken.append((x, y - 13))
+            kept.add(i)
+    return kept
+
+
+def _at(scale: _Scale, spot: Spot) -> tuple[float, float]:
+    """Where a plan stands in px when the chart is at its narrowest."""
+    return scale.x(spot.hours) / 100 * _NARROW, scale.y(spot.cash)
+
+
+def _best(scale: _Scale, index: int, spot: Spot, numbered: bool) -> Markup:
+    """A plan: a number in a ring, or a dot that grows to one when it is the current plan."""
     x, y = share(scale.x(spot.hours), 100), scale.y(spot.cash)
+    kind = "point" if numbered else "point close"
     return tag(
         "g",
         tag("title", spot.words),
         tag("circle", cx=x, cy=y, r=11, class_="spot"),
         lettering(x, y + 4, spot.mark, "spot-text"),
-        class_="point current" if spot.current else "point",
+        class_=f"{kind} current" if spot.current else kind,
         data_point=index,
     )
 
 
-def _other(scale: _Scale, spot: Spot) -> Markup:
+def _other(scale: _Scale, spot: Spot, lettered: bool) -> Markup:
     x, y = scale.x(spot.hours), scale.y(spot.cash)
+    letter = [lettering(share(x, 100), y - 9, spot.mark, "quiet middle")] if lettered else []
     return tag(
         "g",
         tag("title", spot.words),
         tag("circle", cx=share(x, 100), cy=y, r=4, class_="other"),
-        lettering(share(x, 100), y - 9, spot.mark, "quiet middle"),
+        *letter,
     )
 
 
@@ -133,11 +172,11 @@ def ribbon(key: str, title: str, stops: Sequence[int], marks: Sequence[str], use
         pieces.append(_stretch(start, i, last, stops[start], marks[stops[start]]))
         start = i
     at = share(user, last)
-    pieces.append(tag("line", x1=at, y1=0, x2=at, y2=30, class_="yours"))
+    pieces.append(tag("line", x1=at, y1=28, x2=at, y2=35, class_="yours"))
     pieces.append(
-        lettering(at, 44, "your value", "quiet " + _anchor(user / last)),
+        lettering(at, 46, "your value", "quiet " + _anchor(user / last)),
     )
-    return picture(key, title, *pieces, class_="ribbon", width="100%", height=50)
+    return picture(key, title, *pieces, class_="ribbon", width="100%", height=52)
 
 
 def _anchor(along: float) -> str:

@@ -6,13 +6,9 @@ Nothing here depends on the machine's language or time zone.
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable
 
-from budget.units import HOURS, RATIO, in_words, round_half_up
-
-_SIGNS: Mapping[str, str] = {
-    "USD": "$", "CAD": "$", "AUD": "$", "NZD": "$", "EUR": "€", "GBP": "£",
-}  # fmt: skip
+from budget.units import CURRENCY_SIGNS, HOURS, RATIO, in_words, round_half_up
 
 _MONTHS = (
     "January", "February", "March", "April", "May", "June", "July", "August", "September",
@@ -42,7 +38,7 @@ def _money(amount: float, currency: str, negative: bool, places: int) -> str:
     number = f"{amount:,.{places}f}"
     minus = "-" if negative and float(amount) else ""
     code = currency.strip().upper()
-    sign = _SIGNS.get(code)
+    sign = CURRENCY_SIGNS.get(code)
     if sign:
         return f"{minus}{sign}{number}"
     return f"{code} {minus}{number}".strip()

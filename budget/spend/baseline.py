@@ -19,6 +19,9 @@ from budget.units import System, round_half_up, shown
 
 #: What ``per`` is for lines that are paid by time.
 DAY, HOUR = "day", "hour"
+#: Hours and amounts of an accepted plan are kept to so many decimals: a workbook keeps sixteen
+#: digits of a number, so that they are read back exactly.
+DIGITS = 9
 #: How a plan says for how long a machine is rented.
 _RENT = re.compile(r"rent, ([\d.,]+) days?")
 
@@ -138,8 +141,9 @@ def planned_lines(scenario: Scenario, options: Options) -> tuple[PlannedLine, ..
             packs, per = hourly[line.name], HOUR
         found.append(
             PlannedLine(
-                line.part, line.group, line.name, line.cash, line.own_hours, line.supplier,
-                line.quantity, packs, per, line.choice,
+                line.part, line.group, line.name, line.cash, round(line.own_hours, DIGITS),
+                line.supplier, line.quantity, None if packs is None else round(packs, DIGITS),
+                per, line.choice,
             )
         )  # fmt: skip
     return tuple(found)
@@ -159,4 +163,6 @@ def planned_steps(takeoff: Takeoff, scenario: Scenario, system: System) -> tuple
         kind = amount.amount.kind
         key = (amount.step, amount.part, kind.unit(system).label)
         sums[key] = sums.get(key, 0.0) + shown(amount.amount.value, kind, system)
-    return tuple(PlannedStep(s, p, value, label) for (s, p, label), value in sums.items())
+    return tuple(
+        PlannedStep(s, p, round(value, DIGITS), label) for (s, p, label), value in sums.items()
+    )

@@ -12,8 +12,11 @@ from budget.decide.plan import Comparison
 from budget.job import Quote, Spend
 from budget.reference import steps as step_kinds
 from budget.spend.finding import folded
-from budget.spend.tallying import amount
+from budget.spend.foresight import HIRED
+from budget.spend.other_packs import in_plan_packs
+from budget.spend.tallying import amount, in_time
 from budget.spend.tracking import Tracked, Tracking
+from budget.spend.yardstick import Yardstick
 from budget.units import PACK_TOLERANCE
 
 Kind = Literal["order", "expect", "pay", "deposit", "refund", "return", "expires", "waits"]
@@ -41,9 +44,10 @@ class Coming:
         return (self.day or dt.date.max, _KINDS.index(self.kind), self.line, self.who)
 
 
-def coming(comparison: Comparison, found: Tracking) -> tuple[Coming, ...]:
+def coming(comparison: Comparison, stick: Yardstick, found: Tracking) -> tuple[Coming, ...]:
     """Everything that is due or open on the day of a tracking, the earliest first."""
-    entries = [e for e in comparison.job.spend if e.date <= found.day]
+    told = in_plan_packs(comparison, stick, in_time(comparison.job.spend))
+    entries = [entry for entry in told if entry.date <= found.day]
     by_line: defaultdict[str, list[Spend]] = defaultdict(list)
     for entry in entries:
         by_line[folded(entry.line)].append(entry)
@@ -100,11 +104,14 @@ def _quote(quotes: Sequence[Quote], line: Tracked) -> Quote | None:
 
 def _expected(line: Tracked, own: Iterable[Spend]) -> list[Coming]:
     """Orders whose goods have not come: the earliest orders are taken to come first."""
+    finished = (line.done or 0.0) >= 1.0 or line.paid >= line.will_come_to
+    if line.group == HIRED and finished:
+        return []
     come = line.tally.delivered_quantity
     found = []
     delivered = any(e.state == "delivered" for e in own)
     for entry in sorted(own, key=lambda e: (e.date, e.place.row)):
-        if entry.state != "ordered" or (line.group == "Hired help" and entry.due is None):
+        if entry.state != "ordered" or (line.group == HIRED and entry.due is None):
             continue
         many = entry.quantity or 0.0
         if (many and come >= many - PACK_TOLERANCE) or (not many and delivered):
@@ -137,8 +144,8 @@ def _payments(line: Tracked, own: Sequence[Spend]) -> list[Coming]:
 
 
 def _refunds(line: Tracked, own: Sequence[Spend]) -> list[Coming]:
-    if line.refund_due <= 0:
-        return []
+    if line.refund_due <= 0 or line.tally.refunded:
+        return []  # what a seller keeps of a refund is its restocking fee
     who = next((e.supplier for e in reversed(own) if e.state == "returned" and e.supplier), "")
     note = "sent back, money not yet here (less any restocking fee)"
     return [Coming("refund", None, line.line, who, line.refund_due, note)]

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
+import math
 from collections.abc import Iterable, Mapping, Sequence
 
 from budget.job import Progress, Spend
@@ -13,6 +14,7 @@ from budget.spend.rules import rest, settled_quantity, will_come_to
 from budget.spend.tallying import Running
 from budget.spend.tracking import Tally, Tracked, Why, WhyHours
 from budget.spend.yardstick import PlanLine, Yardstick
+from budget.units import PACK_TOLERANCE
 
 UNPLANNED = "Not in the plan"
 
@@ -76,8 +78,9 @@ class Forecast:
         growth = self._growth(line)
         need = line.now.packs
         again = done.need(line.name)
-        if again is not None and need is not None:
-            need = again
+        counted_need = self._stick.needs.get(folded(line.name))
+        if again is not None and need is not None and counted_need:
+            need = whole(need * again / counted_need, line.pack)
         base = line.now.cash if line.now.there else 0
         will = will_come_to(base, tally, line.now.packs, need, line.pack)
         left = rest(need, tally, line.pack)
@@ -116,6 +119,15 @@ class Forecast:
             measured = again / amount
         will = hours_in_the_end(planned * measured, spent, done.share(line.name))
         return will, why_hours(line, will, growth, measured)
+
+
+def whole(packs: float, pack: float) -> float:
+    """So many packs, rounded up to what is sold.
+
+    >>> whole(8.3, 1), whole(8.3, 0.5), whole(8.3, 0)
+    (9.0, 8.5, 8.3)
+    """
+    return math.ceil(packs / pack - PACK_TOLERANCE) * float(pack) if pack > 0 else packs
 
 
 def hours_in_the_end(planned: float, spent: float, done: float | None) -> float:

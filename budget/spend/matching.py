@@ -92,7 +92,7 @@ def _outgoing(row: Booked, lines: Sequence[Tracked], owed: dict[str, int]) -> Pr
     fits = [t for t in lines if owed.get(t.line, 0) == row.cents and t.tally.orders]
     named = [t for t in lines if _names(row.text, t.line)]
     sellers = [t for t in lines if _unpaid(t, owed) and _names(row.text, _seller(t))]
-    exact = [t for t in fits if t in named or _names(row.text, _seller(t))]
+    exact = [t for t in fits if t in named] or [t for t in fits if t in sellers]
     if len(exact) == 1:
         sure = 95 if len(fits) == 1 else 75
         return _paid(row, exact[0], sure, "it is what this line owes, and the text names it")

@@ -29,7 +29,7 @@ class Standing:
     stick: Yardstick
     tracking: Tracking
     coming: tuple[Coming, ...]
-    again: Again
+    again: Again | None  # None: not planned anew
     earned: Earned
 
 
@@ -58,15 +58,17 @@ def standing_of(
     baselines: tuple[Baseline, ...] = (),
     scenario: str | None = None,
     day: dt.date | None = None,
+    *,
+    anew: bool = True,
 ) -> Standing:
-    """The same for a comparison whose job has all its entries."""
+    """The same for a comparison whose job has all its entries; planned anew only if ``anew``."""
     stick = held_against(comparison, scenario, baselines)
     tracking = track(comparison, scenario, baselines, day)
     return Standing(
         job=comparison.job,
         stick=stick,
         tracking=tracking,
-        coming=coming(comparison, tracking),
-        again=plan_again(comparison, stick, tracking),
+        coming=coming(comparison, stick, tracking),
+        again=plan_again(comparison, stick, tracking) if anew else None,
         earned=earned(stick, tracking),
     )

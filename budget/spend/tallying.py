@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
+from collections import Counter
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
 
@@ -56,15 +57,18 @@ class Running:
         self.first_paid: dt.date | None = None
 
     def add(self, entry: Spend) -> None:
-        """Count one entry. A quantity that is blank or not above zero counts as blank."""
+        """Count one entry. An order without a quantity, or of none, settles its whole line.
+
+        Below zero, an order takes back as much of the orders before it.
+        """
         cents = amount(entry)
         many = max(0.0, entry.quantity or 0.0)
         state = entry.state
         if state == "ordered":
             self.ordered += cents
             self.orders += 1
-            self.quantity += many
-            self.unknown |= not many
+            self.quantity += entry.quantity or 0.0
+            self.unknown |= not entry.quantity
             self.open = 0
         elif state in ("paid", "driven"):
             self.paid += cents
@@ -143,28 +147,43 @@ def blank_amounts(entries: Iterable[Spend]) -> list[Notice]:
     ]
 
 
-def twice_entered(entries: Iterable[Spend]) -> list[Notice]:
-    """A warning for each entry that repeats the receipt, state and amount of another."""
-    seen: dict[tuple[str, str, str, int], Spend] = {}
+def twice_entered(entries: Sequence[Spend]) -> list[Notice]:
+    """A warning for each entry that repeats the receipt, state and amount of another.
+
+    Not where it was taken back since, by the same entry with a minus.
+    """
+    seen: dict[_Receipt, Spend] = {}
+    taken_back = Counter(_receipt(entry, -amount(entry)) for entry in entries if amount(entry) < 0)
     found = []
     for entry in entries:
         if not entry.receipt.strip() or entry.amount is None:
             continue
-        key = (entry.receipt.strip(), entry.state, entry.line, amount(entry))
+        key = _receipt(entry, amount(entry))
         first = seen.setdefault(key, entry)
-        if first is not entry:
-            found.append(
-                notice(
-                    entry,
-                    "receipt",
-                    "spend-twice",
-                    f"receipt “{entry.receipt}” again",
-                    f"each receipt once; the other is in row {first.place.row} of "
-                    f"{first.place.sheet}",
-                    "Both are counted; delete one if it is the same.",
-                )
+        if first is entry:
+            continue
+        if taken_back[key] > 0:
+            taken_back[key] -= 1
+            continue
+        found.append(
+            notice(
+                entry,
+                "receipt",
+                "spend-twice",
+                f"receipt “{entry.receipt}” again",
+                f"each receipt once; the other is in row {first.place.row} of {first.place.sheet}",
+                "Both are counted. If it is the same, delete it from the sheet, or record it "
+                "once more with a minus.",
             )
+        )
     return found
+
+
+_Receipt = tuple[str, str, str, int]
+
+
+def _receipt(entry: Spend, cents: int) -> _Receipt:
+    return (entry.receipt.strip(), entry.state, entry.line, cents)
 
 
 def notice(

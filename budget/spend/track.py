@@ -15,6 +15,7 @@ from budget.spend.advice import warn
 from budget.spend.baseline import Baseline
 from budget.spend.finding import find_scenario, priced
 from budget.spend.forecast import UNPLANNED, Forecast, book
+from budget.spend.other_packs import in_plan_packs
 from budget.spend.tallying import amount, in_time, with_mileage
 from budget.spend.tracking import Tracked, Tracking
 from budget.spend.weeks import weeks, work_done
@@ -40,7 +41,7 @@ def track(
     """
     stick = held_against(comparison, scenario, baselines)
     job = comparison.job
-    entries = with_mileage(job, in_time(job.spend))
+    entries = in_plan_packs(comparison, stick, with_mileage(job, in_time(job.spend)))
     today = day or max([job.settings.as_of, *(e.date for e in entries[-1:])])
     entries = [entry for entry in entries if entry.date <= today]
     forecast = Forecast(stick, job.progress)

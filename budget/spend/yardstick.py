@@ -22,6 +22,7 @@ from budget.spend.baseline import (
 )
 from budget.spend.finding import folded
 from budget.spend.progressing import amounts_of
+from budget.units import shown
 
 #: An amount of work may differ by this share before it counts as another scope.
 SAME = 1e-9
@@ -70,6 +71,7 @@ class Yardstick:
     limit: int | None
     hour_value: float
     amounts: Mapping[str, Mapping[str, float]]  # of steps now, by part
+    needs: Mapping[str, float] = field(default_factory=dict)  # of items now, as people read them
     growth: Mapping[str, float] = field(default_factory=dict)  # steps: amount now over first
     now: Priced | None = None  # None: the accepted plan cannot be built from the workbook now
     why_not: str = ""
@@ -91,7 +93,8 @@ def yardstick(
         steps = planned_steps(comparison.takeoff, scenario, settings.units)
         return Yardstick(
             scenario.title, _lines(comparison, scenario.priced, [lines], lines, ()), None, limit,
-            value, amounts_of((s.step, s.part, s.amount) for s in steps), now=scenario.priced,
+            value, amounts_of((s.step, s.part, s.amount) for s in steps),
+            needs=_needs(comparison, scenario.priced), now=scenario.priced,
         )  # fmt: skip
     latest = baselines[-1]
     priced, why = priced_now(comparison, latest)
@@ -105,11 +108,23 @@ def yardstick(
         limit=limit if limit is not None else latest.limit,
         hour_value=value,
         amounts=amounts_of((s.step, s.part, s.amount) for s in steps),
+        needs=_needs(comparison, priced) if priced else {},
         growth=_growth(baselines[0].steps, steps),
         now=priced,
         why_not=why,
         number=len(baselines),
     )
+
+
+def _needs(comparison: Comparison, priced: Priced) -> dict[str, float]:
+    """How much of each item the plan needs, in the unit that people read."""
+    system = comparison.job.settings.units
+    found: defaultdict[str, float] = defaultdict(float)
+    for need in comparison.takeoff.needs:
+        kept = not need.optional or need.optional in priced.plan.parts
+        if kept and need.bedding in ("", priced.plan.bedding):
+            found[folded(need.item)] += shown(need.order.value, need.order.kind, system)
+    return dict(found)
 
 
 def priced_now(comparison: Comparison, baseline: Baseline) -> tuple[Priced | None, str]:

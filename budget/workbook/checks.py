@@ -164,7 +164,8 @@ def known_items(rows: Drafts) -> dict[str, str]:
     """Every item the job may need: usual materials, pavers, products, extras, base items."""
     found = [kind.item for kind in reference.product_kinds().values() if kind.kind != "extra"]
     found += [d.row.item for d in (*rows.get("Extras", ()), *rows.get("Products", ()))]
-    found += [d.row.paver for d in rows.get("Areas", ())]
+    found += [name for d in rows.get("Areas", ()) for name in (d.row.paver, d.row.border)]
+    found += [d.row.mix for d in rows.get("Products", ())]
     found += [d.row.item for d in rows.get("Trenches", ())]
     found += [name for d in rows.get("Walls", ()) for name in (d.row.unit, d.row.cap)]
     found += [d.row.base_item for d in rows.get("Build-up", ())]
@@ -175,7 +176,7 @@ def settle_items(rows: Drafts) -> None:
     """Write every item as its defining sheet does."""
     known = known_items(rows)
     for sheet, name in (
-        ("Quotes", "item"), ("Stock", "item"), ("Areas", "paver"), ("Build-up", "base_item"),
+        ("Quotes", "item"), ("Stock", "item"), ("Areas", "paver"), ("Areas", "border"), ("Build-up", "base_item"),
         ("Products", "item"), ("Extras", "item"), ("Walls", "unit"), ("Walls", "cap"),
     ):  # fmt: skip
         for draft in rows.get(sheet, ()):
@@ -227,7 +228,8 @@ def check_machines(rows: Drafts, notes: Notes) -> None:
 
 def check_pavers(rows: Drafts, notes: Notes) -> None:
     """Pavers whose size nobody has given."""
-    sized = {key(d.row.item) for d in rows.get("Products", ()) if d.row.length and d.row.width}
+    products = [d.row for d in rows.get("Products", ()) if d.row.length and d.row.width]
+    sized = {key(name) for row in products for name in (row.item, row.mix) if name}
     told: set[str] = set()
     for draft in rows.get("Areas", ()):
         name = key(draft.row.paver) if draft.row.paver else ""

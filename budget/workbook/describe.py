@@ -30,6 +30,17 @@ Value = Literal[
 Sign = Literal["any", "not negative", "positive"]
 
 
+#: Titles of the columns that the blank workbook's own formulas fill; they are never read back.
+LOOK_AT = "Look at"
+LIVE_TITLES: dict[str, tuple[str, ...]] = {
+    "Areas": ("Area about",),
+    "Quotes": ("Price of one unit",),
+    "Suppliers": ("Quotes so far",),
+    "Stock": ("Usable pieces",),
+    "Spend": ("With tax",),
+}
+
+
 @dataclass(frozen=True, slots=True)
 class Names:
     """Where the names allowed in a column are defined, and how bad an unknown one is."""
@@ -110,6 +121,11 @@ class Sheet:
     def column(self, name: str) -> Column:
         """The column of one field."""
         return next(c for c in self.columns if c.field == name)
+
+    @property
+    def live(self) -> tuple[str, ...]:
+        """Titles of the columns that formulas of the blank workbook fill, never read back."""
+        return () if self.settings else (*LIVE_TITLES.get(self.name, ()), LOOK_AT)
 
 
 @cache

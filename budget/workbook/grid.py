@@ -1,7 +1,8 @@
 """From an .xlsx file to plain cells: what stands where, and what kind of thing it is.
 
-The file is opened twice, once for values and once for formulas, so that a blank, an error and a
-formula that was never worked out are told apart. Its unpacked size is looked at before opening.
+The file is opened for its formulas, and where a cell that is read holds one, a second time for
+values, so that a blank, an error and a formula that was never worked out are told apart. Its
+unpacked size is looked at before opening.
 """
 
 from __future__ import annotations
@@ -11,11 +12,14 @@ import re
 import unicodedata
 import zipfile
 import zlib
+from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, Literal
 
+from budget.workbook.describe import key
 from budget.workbook.problems import WorkbookError
+from budget.workbook.sheets import NOT_READ, SHEETS
 
 #: The most a workbook may unpack to. A large job takes about 1 MB.
 MOST_BYTES = 50_000_000
@@ -85,10 +89,30 @@ def _grids(path: Path) -> list[Grid]:
     with path.open("rb") as file, warnings.catch_warnings():
         warnings.simplefilter("ignore")  # parts of the file that only a spreadsheet program needs
         formulas = openpyxl.load_workbook(file)
+        ignored = {key(name) for name in NOT_READ}
+        pages = [page for page in formulas.worksheets if key(str(page.title)) not in ignored]
+        if not any(_has_formula(page) for page in pages):
+            return [_grid(page) for page in pages]
         values = openpyxl.load_workbook(file, read_only=True, data_only=True)
-        found = [_grid(values[page.title], page) for page in formulas.worksheets]
+        found = [_grid(page, values[page.title]) for page in pages]
         values.close()
     return found
+
+
+def _has_formula(page: Any) -> bool:
+    """Whether a cell that is read holds a formula: ours in the helping columns are not read."""
+    described = next((s for s in SHEETS if key(s.name) == key(str(page.title))), None)
+    live = {key(title) for title in described.live} if described else set()
+    header, columns = 0, set[int]()
+    cells = sorted(page._cells.items())
+    for (row, column), cell in cells:
+        if row <= 30 and cell.data_type == "s" and key(str(cell.value).split("(")[0]) in live:
+            header = row
+            columns.add(column)
+    return any(
+        cell.data_type == "f" and row > header and column not in columns
+        for (row, column), cell in cells
+    )
 
 
 def _damaged(path: Path) -> WorkbookError:
@@ -136,7 +160,8 @@ def _look_at(path: Path) -> None:
         )
 
 
-def _grid(values: Any, formulas: Any) -> Grid:
+def _grid(formulas: Any, values: Any = None) -> Grid:
+    """The cells of one sheet; without ``values`` every cell that is read is a constant."""
     # Where something is stored; walking rows would make every blank cell up to a far one.
     stored = formulas._cells.items()
     filled = sorted(at for at, c in stored if c.value is not None and at[1] <= MOST_COLUMNS)
@@ -147,17 +172,28 @@ def _grid(values: Any, formulas: Any) -> Grid:
             break
         last = row
     rows: dict[int, dict[int, Seen]] = {}
-    values.reset_dimensions()
-    for number, cells in enumerate(values.iter_rows(max_row=last, max_col=MOST_COLUMNS), 1):
-        for column, cell in enumerate(cells, 1):
-            if (number, column) in formulas._cells:
-                seen = _seen(cell, formulas._cells[number, column])
-                if seen is not None:
-                    rows.setdefault(number, {})[column] = seen
+    for row, column, value in _constants(formulas, last) if values is None else _all(values, last):
+        if (row, column) in formulas._cells:
+            seen = _seen(value, formulas._cells[row, column])
+            if seen is not None:
+                rows.setdefault(row, {})[column] = seen
     merged = tuple(
         (str(r.coord), int(r.min_row), int(r.max_row)) for r in formulas.merged_cells.ranges
     )
     return Grid(str(formulas.title), rows, tuple(sorted(merged)), beyond)
+
+
+def _constants(page: Any, last: int) -> Iterator[tuple[int, int, Any]]:
+    for (row, column), cell in sorted(page._cells.items()):
+        if row <= last and column <= MOST_COLUMNS and cell.data_type != "f":
+            yield row, column, cell
+
+
+def _all(values: Any, last: int) -> Iterator[tuple[int, int, Any]]:
+    values.reset_dimensions()
+    for row, cells in enumerate(values.iter_rows(max_row=last, max_col=MOST_COLUMNS), 1):
+        for column, cell in enumerate(cells, 1):
+            yield row, column, cell
 
 
 def _seen(value: Any, formula: Any) -> Seen | None:

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import datetime as dt
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
 from budget.job import Job, Notice, Settings
 from budget.workbook.build import Drafts, drafts, settings_draft, settle_names
+from budget.workbook.changes import Change, changed
 from budget.workbook.checks import check_all
 from budget.workbook.describe import Sheet, key
 from budget.workbook.grid import Grid, load
@@ -25,22 +27,31 @@ class Reading:
     warnings: tuple[Notice, ...]
 
 
-def read(path: str | Path, today: dt.date | None = None) -> Reading:
+def read(
+    path: str | Path,
+    today: dt.date | None = None,
+    may_be_empty: Collection[str] = (),
+    changes: Sequence[Change] = (),
+) -> Reading:
     """Read and check a quotes workbook.
 
     All problems are reported at once, in the order of sheets and rows. ``today`` stands in for
-    the current day where the as-of date is blank. Raises
+    the current day where the as-of date is blank. ``may_be_empty`` names required sheets that
+    need no row this time, as Quotes before anybody was asked. ``changes`` stand in for what
+    the file says. Raises :class:`~budget.workbook.changes.ChangeError` for one that cannot be
+    made, and
     :class:`~budget.workbook.problems.WorkbookError` if the file as a whole cannot be read.
     """
     notes = Notes()
-    grids = _find_sheets(load(Path(path)), notes)
+    grids = find_sheets(changed(Path(path), load(Path(path)), changes), notes)
     settings = _settings(grids, notes, today)
     rows: Drafts = {}
     for sheet in SHEETS:
         if not sheet.settings:
             found = records(sheet, grids[sheet.name], notes) if sheet.name in grids else []
             rows[sheet.name] = drafts(sheet, found, notes)
-            _check_empty(sheet, grids, found, notes)
+            if sheet.name not in may_be_empty:
+                _check_empty(sheet, grids, found, notes)
     check_all(rows, settings, notes)
     settle_names(SHEETS, rows, notes)
     problems = _of("problem", notes)
@@ -53,7 +64,8 @@ def _of(severity: str, notes: Notes) -> tuple[Notice, ...]:
     return tuple(sorted(found, key=lambda n: (order.get(n.sheet, len(order)), n)))
 
 
-def _find_sheets(grids: list[Grid], notes: Notes) -> dict[str, Grid]:
+def find_sheets(grids: list[Grid], notes: Notes) -> dict[str, Grid]:
+    """The sheets of a workbook that we describe, by our names for them."""
     known = {key(sheet.name): sheet for sheet in SHEETS}
     ignored = {key(name) for name in NOT_READ}
     found: dict[str, Grid] = {}

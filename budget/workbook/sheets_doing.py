@@ -418,7 +418,7 @@ PROGRESS = Sheet(
         Column(
             "need",
             "Need measured again",
-            "How much is needed in all after measuring, in packs for an item.",
+            "How much is needed in all after measuring, in the unit of “budget quantities”.",
             "number",
             blank="as planned",
         ),

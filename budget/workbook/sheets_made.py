@@ -179,6 +179,24 @@ PRODUCTS = Sheet(
             sign="positive",
         ),
         Column(
+            "mix",
+            "Mixed set",
+            "For pavers of several sizes laid together: the name of the set. Areas names the set "
+            "as its paver.",
+            width=14,
+        ),
+        Column(
+            "share",
+            "Share of the set",
+            "How much of the set's area is this size, such as 40 %.",
+            "share",
+            likely=(0.02, 0.98),
+            blank="as much as each other size",
+        ),
+        Column("per_band", "Pieces a band", "Pavers in one strapped band.", "whole"),
+        Column("per_layer", "Pieces a layer", "Pavers in one layer of a pallet.", "whole"),
+        Column("per_pallet", "Pieces a pallet", "Pavers on a full pallet.", "whole"),
+        Column(
             "allows",
             "Maker allows",
             "Bedding that the maker's own sheet allows although notes advise against it.",

@@ -314,6 +314,22 @@ AREAS = Sheet(
             width=16,
         ),
         Column(
+            "border",
+            "Border",
+            "The paver of a border along the outer edge, as on Products and Quotes.",
+            names=Names("Products", "item", "free"),
+            blank="no border",
+            width=16,
+        ),
+        Column(
+            "border_course",
+            "Border course",
+            "soldier: side by side, the length across the edge. sailor: lengthwise along it.",
+            "choice",
+            choices=("soldier", "sailor"),
+            blank="soldier",
+        ),
+        Column(
             "house_edge",
             "Edge against the house",
             "Length of edge along a wall: not dug past, no edge restraint.",

@@ -13,11 +13,13 @@ PALE = "#DDE6DF"
 LINE = "#D5D9D3"
 GREY = "#5F6B65"
 SAND = "#F6F3EA"
+AMBER = "#F7DFA5"
 FONT = "Calibri"
 
 _BASE = {"font_name": FONT, "font_size": 11, "font_color": INK, "valign": "top"}
 _LOOKS: dict[str, dict[str, Any]] = {
     "title": {"bold": True, "font_size": 16, "font_color": MOSS, "valign": "vcenter"},
+    "sheet name": {"bold": True, "font_size": 13, "font_color": MOSS, "valign": "vcenter"},
     "purpose": {"bold": True, "text_wrap": True, "valign": "vcenter", "font_color": MOSS},
     "worth": {"text_wrap": True, "font_color": GREY, "valign": "top"},
     "required": {
@@ -29,12 +31,27 @@ _LOOKS: dict[str, dict[str, Any]] = {
         "valign": "vcenter", "border": 1, "border_color": LINE, "align": "left", "indent": 1,
     },
     "line": {"bottom": 1, "border_color": LINE},
+    "mark": {"bg_color": AMBER},
+    "band": {"font_color": GREY, "valign": "vcenter"},
+    "live title": {
+        "italic": True, "text_wrap": True, "font_color": GREY, "valign": "vcenter",
+        "border": 1, "border_color": LINE, "align": "left", "indent": 1,
+    },
+    "answer": {"border": 1, "border_color": LINE, "align": "center", "valign": "vcenter"},
+    "said": {"font_color": GREY, "align": "left", "indent": 1, "valign": "vcenter"},
+    "count": {"font_color": GREY, "align": "center", "valign": "vcenter"},
+    "asked": {"text_wrap": True, "valign": "vcenter"},
+    "asked boxed": {"text_wrap": True, "valign": "vcenter", "border": 1, "border_color": LINE},
+    "amount boxed": {
+        "num_format": "General", "valign": "vcenter", "align": "right", "border": 1,
+        "border_color": LINE,
+    },
     "words": {"text_wrap": True},
     "grey": {"text_wrap": True, "font_color": GREY, "valign": "vcenter", "indent": 1},
     "label": {"bold": True, "valign": "vcenter", "align": "left", "indent": 1},
-    "plain": {"bold": True},
-    "number": {"align": "center", "font_color": GREY},
-    "link": {"bold": True, "font_color": MOSS, "underline": 1},
+    "plain": {"bold": True, "valign": "vcenter"},
+    "number": {"align": "center", "font_color": GREY, "valign": "vcenter"},
+    "link": {"bold": True, "font_color": MOSS, "underline": 1, "valign": "vcenter"},
     "caution": {"text_wrap": True, "bg_color": SAND},
     "list": {"num_format": "@", "align": "left", "indent": 1},
 }  # fmt: skip
@@ -61,9 +78,28 @@ class Styles:
 
     def line(self) -> Any:
         """A thin rule below a row, for a conditional format (which takes no font)."""
-        if "rule" not in self._made:
-            self._made["rule"] = self._book.add_format(dict(_LOOKS["line"]))
-        return self._made["rule"]
+        return self._conditional("line")
+
+    def marked(self) -> Any:
+        """A cell to look at, for a conditional format."""
+        return self._conditional("mark")
+
+    def key_mark(self) -> Any:
+        """A cell that shows what a cell to look at looks like."""
+        return self._make("key mark", _LOOKS["mark"] | {"align": "left", "indent": 1})
+
+    def _conditional(self, name: str) -> Any:
+        if f"conditional {name}" not in self._made:
+            self._made[f"conditional {name}"] = self._book.add_format(dict(_LOOKS[name]))
+        return self._made[f"conditional {name}"]
+
+    def live(self, number_format: str) -> Any:
+        """A cell that a formula of the sheet fills."""
+        right = number_format != "@"
+        shown = number_format if right else "General"
+        look: dict[str, Any] = {"num_format": shown, "font_color": GREY}
+        look |= {"align": "right"} if right else {"align": "left", "indent": 1}
+        return self._make(f"live {number_format}", look)
 
     def cell(self, column: Column, boxed: bool = False) -> Any:
         """The format of a column's cells; ``boxed`` draws a border, as on the Job sheet."""

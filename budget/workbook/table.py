@@ -117,7 +117,8 @@ def _titles(grid: Grid, row: int) -> list[_Title]:
     ]
 
 
-def _header_row(grid: Grid, known: set[str], least: int) -> int:
+def header_row(grid: Grid, known: set[str], least: int) -> int:
+    """The row with most of some titles (as keys), 0 if none has at least so many."""
     best, most = 0, least - 1
     for row in [r for r in grid.rows if r <= HEADER_ROWS]:
         hits = len({key(t.text) for t in _titles(grid, row)} & known)
@@ -138,7 +139,7 @@ def records(sheet: Sheet, grid: Grid, notes: Notes) -> list[Record]:
     if sheet.settings:
         return _settings(sheet, grid, notes)
     titles = {key(c.title): c for c in sheet.columns}
-    header = _header_row(grid, set(titles), 2)
+    header = header_row(grid, set(titles), 2)
     if not header:
         if grid.rows:
             shown = ", ".join(c.title for c in sheet.columns if c.required)
@@ -167,8 +168,11 @@ def _columns(
 ) -> dict[str, _Title]:
     columns: dict[str, _Title] = {}
     strange: list[_Title] = []
+    live = {key(title) for title in sheet.live}
     for title in _titles(grid, header):
         column = known.get(key(title.text))
+        if key(title.text) in live:
+            continue
         if column is None:
             strange.append(title)
         elif column.field in columns:
@@ -206,7 +210,7 @@ def _strange(
 def _settings(sheet: Sheet, grid: Grid, notes: Notes) -> list[Record]:
     """The Job sheet: each row is one setting, in any order."""
     named = {key(t): i for i, t in enumerate(SETTING_TITLES)}
-    header = _header_row(grid, set(named), 2)
+    header = header_row(grid, set(named), 2)
     if not header:
         titles = ", ".join(SETTING_TITLES)
         notes.say("header-missing", sheet.name, 1, f"{sheet.name}!A1", titles=titles)

@@ -10,8 +10,8 @@ from typing import Any
 
 from budget import reference
 from budget.units import System
-from budget.workbook import example_jobs
-from budget.workbook.describe import Sheet
+from budget.workbook import example_jobs, paper
+from budget.workbook.filled import Filled, RowContent
 from budget.workbook.lists import Lists
 from budget.workbook.sheets import JOB, SHEETS
 from budget.workbook.start import write_start
@@ -30,18 +30,27 @@ def write_blank(path: str | Path, system: System, example: str = "", force: bool
     then counts. Raises ``FileExistsError`` if the file is there and ``force`` is not set, and
     ``KeyError`` for an unknown example.
     """
-    path = Path(path)
-    if path.exists() and not force:
-        raise FileExistsError(f"{path} is there already")
     if example and example not in example_jobs.names():
         raise KeyError(example)
     if example:
         system = example_jobs.system_of(example, JOB, system)
+    rows = _example(example) if example else {"Checklist": always_asked()}
+    write_filled(path, Filled(system, _currency(system, example), rows), force)
+
+
+def write_filled(path: str | Path, filled: Filled, force: bool = False) -> None:
+    """Write a quotes workbook with some rows filled, whole or not at all.
+
+    Raises ``FileExistsError`` if the file is there and ``force`` is not set.
+    """
+    path = Path(path)
+    if path.exists() and not force:
+        raise FileExistsError(f"{path} is there already")
     handle, name = tempfile.mkstemp(prefix=f".{path.stem}-", suffix=".xlsx", dir=path.parent)
     os.close(handle)
     scratch = Path(name)
     try:
-        _write(scratch, system, example)
+        _write(scratch, filled)
         scratch.chmod(0o666 & ~_umask())
         scratch.replace(path)
     finally:
@@ -54,35 +63,42 @@ def _umask() -> int:
     return mask
 
 
-def _write(path: Path, system: System, example: str) -> None:
+def _write(path: Path, filled: Filled) -> None:
     import xlsxwriter
 
     book = xlsxwriter.Workbook(str(path))
     created = _CREATED.replace(tzinfo=None)
     book.set_properties({"title": "Quotes workbook", "created": created})
-    styles, lists = Styles(book), Lists()
-    setting = Setting(system, _currency(system, example), styles, lists)
+    styles = Styles(book)
+    setting = Setting(filled, styles, Lists())
     start = book.add_worksheet("Start")
     for sheet in SHEETS:
         page = book.add_worksheet(sheet.name)
         page.set_tab_color(MOSS if sheet.required else PALE)
-        filled = example_jobs.rows(example, sheet) if example else _ready(sheet)
         if sheet.settings:
-            write_job(page, sheet, next(iter(filled), {}), setting)
+            write_job(page, sheet, setting)
         else:
-            write_sheet(page, sheet, filled, setting)
+            write_sheet(page, sheet, setting)
     write_start(start, setting)
     _write_lists(book.add_worksheet("Lists"), setting)
     start.activate()
     book.close()
 
 
-def _ready(sheet: Sheet) -> list[dict[str, str]]:
+def always_asked() -> tuple[RowContent, ...]:
     """What a blank workbook already holds: the costs that every job implies, to be answered."""
-    if sheet.name != "Checklist":
-        return []
     always = [row for row in reference.rows("checklist") if row["when"] == "always"]
-    return [{"line": row["line"]} for row in always]
+    return tuple({"line": row["line"]} for row in always)
+
+
+def _example(name: str) -> dict[str, tuple[RowContent, ...]]:
+    return {
+        sheet.name: tuple(
+            {f: example_jobs.content(sheet.column(f), text) for f, text in row.items()}
+            for row in example_jobs.rows(name, sheet)
+        )
+        for sheet in SHEETS
+    }
 
 
 def _currency(system: System, example: str) -> str:
@@ -94,7 +110,7 @@ def _write_lists(page: Any, setting: Setting) -> None:
     styles = setting.styles
     page.hide_gridlines(2)
     page.write_string(0, 0, "Lists", styles.look("title"))
-    text = "The long drop-down lists. Nothing here needs to be changed; it is never read back."
+    text = "What the drop-downs offer. Nothing here needs to be changed; it is never read back."
     page.write_string(1, 0, text, styles.look("label"))
-    setting.lists.write(page, styles)
-    setting.print_set_up(page, 0, 30, max(0, len(setting.lists.columns) - 1))
+    widths = setting.lists.write(page, styles, setting.filled)
+    paper.set_up(page, setting.system, widths, 0, 40)

@@ -4,23 +4,29 @@ from __future__ import annotations
 
 from typing import Any
 
-from budget.workbook.describe import Column, Sheet
-from budget.workbook.example_jobs import content
-from budget.workbook.lists import HEADER
+from budget.workbook import paper
+from budget.workbook.cell_checks import cell_rule
+from budget.workbook.describe import Sheet
+from budget.workbook.example_jobs import Content
+from budget.workbook.filled import HEADER
 from budget.workbook.sheets import SETTING_TITLES
-from budget.workbook.template_sheet import Setting, cell_rule, lines_needed, opening, put
+from budget.workbook.template_sheet import Setting, lines_needed, opening, put
 
 _WIDTHS = (28, 24, 13, 68)
+#: Settings whose blank changes every answer.
+_MATTER = ("sales_tax", "hour_value", "as_of")
 
 
-def write_job(page: Any, sheet: Sheet, filled: dict[str, str], setting: Setting) -> None:
-    """Write every setting with its unit and note, and the values of an example."""
+def write_job(page: Any, sheet: Sheet, setting: Setting) -> None:
+    """Write every setting with its unit and note, and the values that are there already."""
     styles = setting.styles
-    opening(page, sheet, sum(_WIDTHS), len(_WIDTHS) - 1, styles)
+    opening(page, sheet, _WIDTHS, setting)
     for number, (title, width) in enumerate(zip(SETTING_TITLES, _WIDTHS, strict=True)):
         page.set_column(number, number, width)
         page.write_string(HEADER - 1, number, title, styles.look("optional"))
     page.freeze_panes(HEADER, 1)
+    always: dict[str, Content] = {"units": setting.system, "currency": setting.currency}
+    filled = always | dict(next(iter(setting.filled.of(sheet.name)), {}))
     for row, column in enumerate(sheet.columns, HEADER):
         note = f"{column.note} Blank: {column.blank}." if column.blank else column.note
         unit = column.unit_text(setting.system, setting.currency)
@@ -28,16 +34,14 @@ def write_job(page: Any, sheet: Sheet, filled: dict[str, str], setting: Setting)
         page.write_string(row, 0, column.title, styles.look("label"))
         page.write_string(row, 2, unit, styles.look("grey"))
         page.write_string(row, 3, note, styles.look("grey"))
-        page.data_validation(row, 1, row, 1, cell_rule(sheet, column, setting))
-        _value(page, row, column, filled.get(column.field, ""), setting)
-    setting.print_set_up(page, HEADER - 1, HEADER + len(sheet.columns) - 1, len(_WIDTHS) - 1)
-
-
-def _value(page: Any, row: int, column: Column, text: str, setting: Setting) -> None:
-    look = setting.styles.cell(column, boxed=True)
-    always = {"units": setting.system, "currency": setting.currency}
-    text = text or always.get(column.field, "")
-    if text:
-        put(page, (row, 1), content(column, text), look)
-    else:
-        page.write_blank(row, 1, None, look)
+        rule = cell_rule(sheet, column, setting.lists, setting.system, f"B{row + 1}")
+        page.data_validation(row, 1, row, 1, rule)
+        look = styles.cell(column, boxed=True)
+        if column.field in filled:
+            put(page, (row, 1), filled[column.field], look)
+        else:
+            page.write_blank(row, 1, None, look)
+        if column.field in _MATTER:
+            blank = {"type": "formula", "criteria": f'=$B{row + 1}=""', "format": styles.marked()}
+            page.conditional_format(row, 1, row, 1, blank)
+    paper.set_up(page, setting.system, _WIDTHS, HEADER - 1, HEADER + len(sheet.columns) - 1)

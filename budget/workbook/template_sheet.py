@@ -1,41 +1,45 @@
-"""One sheet of the blank workbook: its two opening lines, titles, notes, drop-downs, rows."""
+"""One sheet of the blank workbook: opening lines, titles, notes, checks, rows, helping columns."""
 
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
 
 from budget.units import System
-from budget.workbook.describe import Column, Sheet
-from budget.workbook.example_jobs import Content, content
-from budget.workbook.lists import HEADER, LAST_ROW, Lists, closed
+from budget.workbook import paper
+from budget.workbook.cell_checks import cell_rule
+from budget.workbook.describe import Sheet
+from budget.workbook.example_jobs import Content
+from budget.workbook.filled import HEADER, LAST_ROW, Filled, RowContent
+from budget.workbook.lists import Lists
+from budget.workbook.live import band, live_columns, ready_rows
+from budget.workbook.marks import marks_of
 from budget.workbook.styles import Styles
+from budget.workbook.table import letter
 
 #: Rows that are ruled and printed even when blank.
-READY_ROWS = 25
-_LETTER, _A4 = 1, 9
+PRINTED_ROWS = 25
 
 
 @dataclass(frozen=True, slots=True)
 class Setting:
     """What all sheets of one workbook share."""
 
-    system: System
-    currency: str
+    filled: Filled
     styles: Styles
     lists: Lists
 
-    def print_set_up(self, page: Any, header: int, last_row: int, last_column: int) -> None:
-        """Landscape, one page wide, titles on every page; rows counted from 0."""
-        page.set_landscape()
-        page.set_paper(_LETTER if self.system == "imperial" else _A4)
-        page.fit_to_pages(1, 0)
-        page.set_margins(left=0.5, right=0.5, top=0.6, bottom=0.6)
-        page.set_footer("&L&A&RPage &P of &N")
-        page.print_area(0, 0, last_row, last_column)
-        if header:
-            page.repeat_rows(header)
+    @property
+    def system(self) -> System:
+        """The unit system of the titles."""
+        return self.filled.system
+
+    @property
+    def currency(self) -> str:
+        """The currency of the titles."""
+        return self.filled.currency
 
 
 def lines_needed(text: str, width: float) -> int:
@@ -52,82 +56,102 @@ def lines_needed(text: str, width: float) -> int:
     return lines
 
 
-def opening(page: Any, sheet: Sheet, width: float, last: int, styles: Styles) -> None:
-    """The sheet's purpose and when it is worth filling, above the titles."""
+def opening(page: Any, sheet: Sheet, widths: Sequence[float], setting: Setting) -> None:
+    """The sheet's name, its purpose and when it is worth filling, on the first printed page."""
+    styles, last = setting.styles, paper.first_page(widths, setting.system)
     page.hide_gridlines(2)
-    for row, (text, look) in enumerate(((sheet.purpose, "purpose"), (sheet.worth, "worth"))):
-        size = 17 * lines_needed(text, width * 0.9) + 3
-        page.set_row(row, size)
-        page.merge_range(row, 0, row, last, "", styles.look(look))
-        page.write_string(row, 0, text, styles.look(look))
+    page.write_string(0, 0, sheet.name, styles.look("sheet name"))
+    texts = [(sheet.purpose, "purpose"), (sheet.worth, "worth")]
+    for row, (text, look) in enumerate(texts):
+        page.set_row(row, 17 * lines_needed(text, sum(widths[1 : last + 1]) * 0.9) + 3)
+        page.merge_range(row, 1, row, last, "", styles.look(look))
+        page.write_string(row, 1, text, styles.look(look))
     page.set_row(2, 6)
+    if not sheet.settings:
+        formula, text = band(sheet, setting.filled)
+        page.set_row(2, 20)
+        page.merge_range(2, 1, 2, last, "", styles.look("band"))
+        page.write_formula(2, 1, formula, styles.look("band"), text)
 
 
-def write_sheet(page: Any, sheet: Sheet, filled: list[dict[str, str]], setting: Setting) -> None:
-    """Write one sheet with its rows, if an example gives any."""
-    styles = setting.styles
-    last = len(sheet.columns) - 1
-    opening(page, sheet, sum(c.width for c in sheet.columns), last, styles)
-    height = 1
+def write_sheet(page: Any, sheet: Sheet, setting: Setting) -> None:
+    """Write one sheet with the rows that are there already."""
+    widths = [column.width for column in sheet.columns]
+    filled = setting.filled.of(sheet.name)
+    opening(page, sheet, widths, setting)
+    _titles(page, sheet, setting)
+    page.freeze_panes(HEADER, 1)
+    for number, row in enumerate(filled, HEADER):
+        _fill(page, sheet, number, row, setting)
+    _live(page, sheet, setting)
+    end = HEADER + max(PRINTED_ROWS, len(filled) + 5) - 1
+    ruled = {"type": "formula", "criteria": "=TRUE", "format": setting.styles.line()}
+    page.conditional_format(HEADER, 0, end, len(widths) - 1, ruled)
+    _marks(page, sheet, setting)
+    page.ignore_errors({"number_stored_as_text": f"A1:XFD{LAST_ROW}"})
+    paper.set_up(page, setting.system, widths, HEADER - 1, end)
+
+
+def _titles(page: Any, sheet: Sheet, setting: Setting) -> None:
+    styles, height = setting.styles, 1
     for number, column in enumerate(sheet.columns):
         header = column.header(setting.system, setting.currency) + (" *" if column.required else "")
-        height = max(height, lines_needed(header, column.width - 2))
+        height = max(height, lines_needed(header, column.width - 3))
         page.write_string(HEADER - 1, number, header, styles.header(column))
         page.set_column(number, number, column.width, styles.cell(column))
-        rule = cell_rule(sheet, column, setting)
+        cell = f"{letter(number + 1)}{HEADER + 1}"
+        rule = cell_rule(sheet, column, setting.lists, setting.system, cell)
         page.data_validation(HEADER, number, LAST_ROW - 1, number, rule)
     page.set_row(HEADER - 1, 16 * height + 4)
-    page.freeze_panes(HEADER, 1)
-    _fill(page, sheet, filled, setting)
-    end = HEADER + max(READY_ROWS, len(filled) + 5) - 1
-    rule = {"type": "formula", "criteria": "=TRUE", "format": styles.line()}
-    page.conditional_format(HEADER, 0, end, last, rule)
-    page.ignore_errors({"number_stored_as_text": f"A1:XFD{LAST_ROW}"})
-    setting.print_set_up(page, HEADER - 1, end, last)
 
 
-def _fill(page: Any, sheet: Sheet, filled: list[dict[str, str]], setting: Setting) -> None:
-    for row, values in enumerate(filled):
-        lines = 1
-        for number, column in enumerate(sheet.columns):
-            text = values.get(column.field, "")
-            if text:
-                place = (HEADER + row, number)
-                put(page, place, content(column, text), setting.styles.cell(column))
-                if column.width >= 20:
-                    lines = max(lines, lines_needed(text, column.width * 1.1))
-        if lines > 1:
-            page.set_row(HEADER + row, 15 * lines + 1)
+def _fill(page: Any, sheet: Sheet, number: int, row: RowContent, setting: Setting) -> None:
+    lines = 1
+    for at, column in enumerate(sheet.columns):
+        if column.field in row:
+            content = row[column.field]
+            put(page, (number, at), content, setting.styles.cell(column))
+            if column.width >= 20:
+                lines = max(lines, lines_needed(str(content), column.width * 1.1))
+    if lines > 1:
+        page.set_row(number, 15 * lines + 1)
+
+
+def _live(page: Any, sheet: Sheet, setting: Setting) -> None:
+    """The helping columns at the right, with the values that their formulas find."""
+    styles, rows = setting.styles, setting.filled.of(sheet.name)
+    last = HEADER + ready_rows(sheet, setting.filled) - 1
+    for number, live in enumerate(live_columns(sheet, setting.filled), len(sheet.columns)):
+        page.set_column(number, number, live.width)
+        page.write_string(HEADER - 1, number, live.header, styles.look("live title"))
+        rule = {"input_title": live.title, "input_message": live.note, "validate": "any"}
+        page.data_validation(HEADER - 1, number, last, number, rule)
+        look = styles.live(live.number_format)
+        for row in range(HEADER, last + 1):
+            content: RowContent = rows[row - HEADER] if row - HEADER < len(rows) else {}
+            page.write_formula(row, number, live.formula(row + 1), look, live.value(content))
+
+
+def _marks(page: Any, sheet: Sheet, setting: Setting) -> None:
+    """Tint the cells that the last column speaks of."""
+    columns = [c.field for c in sheet.columns]
+    look = letter(len(columns) + len(sheet.live))
+    inputs = f"$A{HEADER + 1}:${letter(len(columns))}{HEADER + 1}"
+    for mark in marks_of(sheet):
+        at = columns.index(mark.field)
+        if mark.elsewhere:  # some programs cannot look at other sheets here
+            criteria = f'=ISNUMBER(SEARCH("{mark.words}",${look}{HEADER + 1}))'
+        else:
+            criteria = f"=AND(COUNTA({inputs})>0,{mark.formula(sheet, HEADER + 1)})"
+        rule = {"type": "formula", "criteria": criteria, "format": setting.styles.marked()}
+        page.conditional_format(HEADER, at, LAST_ROW - 1, at, rule)
 
 
 def put(page: Any, place: tuple[int, int], value: Content, look: Any) -> None:
     """Write a cell as what it is; text is never taken for a formula or a link."""
     if isinstance(value, str):
         page.write_string(*place, value, look)
-    elif isinstance(value, float):
+    elif isinstance(value, (int, float)):
         page.write_number(*place, int(value) if value == math.floor(value) else value, look)
     else:
         page.write_datetime(*place, value, look)
-
-
-def cell_rule(sheet: Sheet, column: Column, setting: Setting) -> dict[str, Any]:
-    """The drop-down and the note of a column's cells."""
-    rule: dict[str, Any] = {"input_title": column.title[:32], "input_message": note_of(column)}
-    source = setting.lists.source(sheet, column, setting.system)
-    if source is None:
-        return rule | {"validate": "any"}
-    rule |= {"validate": "list", "source": source}
-    if not closed(sheet, column):
-        return rule | {"show_error": False}
-    return rule | {
-        "error_type": "warning",
-        "error_title": column.title[:32],
-        "error_message": "This word is not on the list. Pick one of the list if you can.",
-    }
-
-
-def note_of(column: Column) -> str:
-    """The note shown beside a cell: what to write, and what a blank means."""
-    if column.required:
-        return f"{column.note} Must be filled."
-    return f"{column.note} Blank: {column.blank}." if column.blank else column.note

@@ -93,14 +93,14 @@ SAND_TONS = PAVED / 12 / 27 * 1.15 * 1.31  # 15 % settles; 2,619 lb a cu yd, a s
 # --- pavers: true size with a 3/16 in joint, in sq in
 GARDEN = 8.1875 * 4.1875
 COBBLE = 9.1875 * 6.1875
-# Extra: herringbone 7 % straight and 12 % curved, running bond 5 % and 10 %, by share of edge.
-TERRACE_EDGE = 2 * (16 + 12) + 2 * (10 + 8) + (12 + ARC) + TREE_EDGE
-TERRACE_ROUND = (ARC + TREE_EDGE) / TERRACE_EDGE
-TERRACE_EXTRA = 0.07 * (1 - TERRACE_ROUND) + 0.12 * TERRACE_ROUND
-TERRACE_PAVERS = TERRACE * 144 / GARDEN * (1 + TERRACE_EXTRA)
-FIRE_PAVERS = FIRE_CORNER * 144 / GARDEN * 1.10
+# Used up and cut, as laid out on the outlines; counted a second way, by points on a grid, in
+# test_terrace_pavers_by_raster. 3 % to spare and a tenth of the cuts spoiled: common practice.
+TERRACE_PAVERS = 1252 * 1.03 + 199 * 0.10
+FIRE_PAVERS = 273 * 1.03 + 67 * 0.10
 ON_HAND = 48 * 0.9  # sheet Stock
-COBBLES = PATH * 144 / COBBLE * 1.05 - ON_HAND + PAD * 144 / COBBLE * 1.05
+PATH_COBBLES = 163 * 1.03 + 67 * 0.10
+# The pad is given by its area alone: 5 % extra for running bond with straight edges.
+COBBLES = PATH_COBBLES - ON_HAND + PAD * 144 / COBBLE * 1.05
 
 # --- joints: share of the face, 2 3/8 in deep less 1/8 in, a top-up of 20 %
 FILL_DEPTH = (2.375 - 0.125) / 12
@@ -109,13 +109,10 @@ FILLER = ((TERRACE + FIRE_CORNER) * (1 - 8 * 4 / GARDEN) + (PATH + PAD) * (1 - 9
 )  # cu ft
 FILLER_POUNDS = FILLER * 100  # a supplier's table: sand 100 lb a cu ft
 
-# --- edge to cut: all of it for herringbone and curves, half of a running bond's straight edge
-CUT = (
-    (TERRACE_STRAIGHT + 16) + TERRACE_CURVED  # cut to the house wall too
-    + FIRE_EDGE
-    + PATH_EDGE / 2
-    + PAD_EDGE / 2
-)  # fmt: skip
+# --- edge to cut, as laid out, in ft; half of the pad's edge, since running bond ends on whole
+# pavers at two sides. test_edge_to_cut holds it against the edges themselves.
+TERRACE_CUT, FIRE_CUT, PATH_CUT = 61.395, 22.198, 34.558
+CUT = TERRACE_CUT + FIRE_CUT + PATH_CUT + PAD_EDGE / 2
 
 
 def up(number: float) -> int:
@@ -310,7 +307,15 @@ def test_edging_spikes_and_joint_filler(takeoff: Takeoff) -> None:
 
 
 def test_edge_to_cut(takeoff: Takeoff) -> None:
-    assert step(takeoff, "Cut") / FOOT == pytest.approx(CUT, rel=1e-9)
+    """Round the fire corner and along the slanting path nearly every paver is cut.
+
+    What is missing there is joints; herringbone square to the terrace ends on whole pavers for
+    a part of its straight edges, and is cut all along the arc and the tree.
+    """
+    assert step(takeoff, "Cut") / FOOT == pytest.approx(CUT, rel=1e-4)
+    assert 0.85 * FIRE_EDGE < FIRE_CUT < FIRE_EDGE
+    assert 0.5 * PATH_EDGE < PATH_CUT < PATH_EDGE
+    assert 0.9 * TERRACE_CURVED < TERRACE_CUT < TERRACE_STRAIGHT + 16 + TERRACE_CURVED
 
 
 @pytest.mark.parametrize(

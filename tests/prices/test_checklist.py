@@ -2,7 +2,7 @@
 
 import pytest
 
-from budget.job import Area, Place
+from budget.job import Area, CutPiece, Place, Wall
 from budget.prices.checklist import OTHER, checklist
 from budget.reference import rows
 
@@ -29,7 +29,14 @@ def test_nothing_answered_is_all_to_price(lines) -> None:
 def test_what_the_job_has_implies_more(lines, make) -> None:
     takeoff = make.takeoff([make.need("Geotextile", "geotextile")], Cut=3.0)
     area = Area(place=Place("Areas", 2), part="Fire bowl")
-    found = lines(takeoff, areas=(area,), settings=make.settings(helpers=1))
+    place = Place("Walls", 2)
+    found = lines(
+        takeoff,
+        areas=(area,),
+        settings=make.settings(helpers=1),
+        walls=(Wall(place=place, part="Terrace", name="seat", unit="Block"),),
+        pieces=(CutPiece(place=place, part="Bench", stock="2x4", length=1.0),),
+    )
     assert set(found) == {row["line"] for row in rows("checklist")}
 
 

@@ -122,12 +122,20 @@ def test_a_joints_width_is_no_cut():
         assert (found.best.units, found.best.cut) == (100, 0)
 
 
-def test_slivers_are_seen():
+def test_a_start_without_slivers_is_found():
+    """9 mm more than whole pavers: started with a whole one, the last of each course is 7 mm."""
     one = unit("stack bond")
     shape = rectangle(10 * one.cell_length + 0.009, 10 * one.cell_width)
-    start = lay_out(shape, "stack bond", one, SLIVER).layings[0]
-    assert start.slivers == 10
-    assert start.narrowest == pytest.approx(0.009 - 0.002)
+    found = lay_out(shape, "stack bond", one, SLIVER)
+    assert {laying.slivers for laying in found.layings} == {0}
+    assert all(laying.start != "lower left corner" for laying in found.layings)
+    assert found.best.narrowest >= SLIVER
+
+
+def test_slivers_that_no_start_avoids_are_seen():
+    found = lay_out(rectangle(2.04, 0.008), "stack bond", unit("stack bond"), SLIVER)
+    assert all(laying.slivers >= 10 for laying in found.layings)
+    assert found.best.narrowest == pytest.approx(0.006, abs=0.0021)
 
 
 def test_herringbone_at_45_cuts_more_than_at_90():

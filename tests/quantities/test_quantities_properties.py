@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 
 from budget.quantities import take_off
 
-sizes = st.floats(2, 60)
+sizes = st.floats(2, 16)
 few = settings(max_examples=25, deadline=None)
 
 
@@ -34,12 +34,27 @@ def test_twice_the_area_takes_twice_the_layers(make_many, length, width):
     once = take_off(job_of(make, make.area(length=length, width=width), build_ups=layer))
     twice = take_off(job_of(make, make.area(length=2 * length, width=width), build_ups=layer))
     one, two = by_key(once), by_key(twice)
-    for item in ("Base stone", "Geotextile", "Paver"):
+    for item in ("Base stone", "Geotextile"):
         assert two[item, "Terrace", ""] == pytest.approx(2 * one[item, "Terrace", ""])
     for bedding, item in (("sand", "Bedding sand"), ("small gravel", "Joint gravel")):
         assert two[item, "Terrace", bedding] == pytest.approx(2 * one[item, "Terrace", bedding])
     dig = "step", "Dig", "Terrace", "sand"
     assert two[dig] == pytest.approx(2 * one[dig])
+
+
+@given(length=sizes, width=sizes)
+@few
+def test_twice_the_area_takes_twice_the_pavers_but_for_the_cuts(make_many, length, width):
+    make = make_many
+    one, two = (
+        next(n for n in take_off(job_of(make, area)).needs if n.item == "Paver")
+        for area in (
+            make.area(length=length, width=width),
+            make.area(length=2 * length, width=width),
+        )
+    )
+    assert two.net.value == pytest.approx(2 * one.net.value)
+    assert two.order.value <= 2 * one.order.value * 1.05 + 3
 
 
 @given(length=sizes, width=sizes, share=st.floats(0.1, 0.9))
@@ -79,7 +94,10 @@ def test_more_area_never_needs_less(make_many, length, width, more):
     small = by_key(take_off(job_of(make, make.area(length=length, width=width))))
     large = by_key(take_off(job_of(make, make.area(length=length + more, width=width))))
     for key, value in small.items():
-        assert large[key] >= value - 1e-9, key
+        if key[0] == "Paver":  # a size that suits the modules better has fewer cuts to spoil
+            assert large[key] >= 0.9 * value - 3
+        elif key[:2] != ("step", "Cut"):
+            assert large[key] >= value - 1e-9, key
 
 
 @given(length=sizes, width=sizes, diameter=st.floats(1, 12))

@@ -45,7 +45,9 @@ def cents(amount: float) -> int:
 
 
 @pytest.mark.parametrize(
-    "name", ["compare", "check", "quantities", "explain", "spend", "start", "error"]
+    "name",
+    ["compare", "check", "quantities", "explain", "accept", "record", "statement", "spend",
+     "start", "error"],
 )
 def test_schemas_are_themselves_valid(name: str) -> None:
     jsonschema.Draft202012Validator.check_schema(schema(name))

@@ -125,3 +125,81 @@ def test_each_stop_of_a_demo_shows_the_cheapest_stored_plan(
         shown_plans.add(plan)
     assert shown_plans == set(range(len(comparison.frontier)))
     page.close()
+
+
+#: Words and kinds of rules that axe-core is asked for: WCAG 2.0 to 2.2, A and AA, and good habits.
+AXE_TAGS = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]
+
+
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+@pytest.mark.parametrize("demo", DEMOS)
+def test_a_demo_page_has_no_barrier_that_axe_finds(
+    browser: Browser, folder: Path, demo: str, scheme: str
+) -> None:
+    from axe_playwright_python.sync_playwright import Axe
+
+    _, path = made(folder, demo)
+    page = browser.new_page(
+        viewport={"width": 360, "height": 800},
+        color_scheme=scheme,  # type: ignore[arg-type]
+        bypass_csp=True,  # the checker puts its script into the page
+    )
+    page.goto(path.as_uri())
+    page.evaluate("document.querySelectorAll('details').forEach(d => { d.open = true; })")
+    found = Axe().run(page, options={"runOnly": AXE_TAGS}).response
+    assert len(found["passes"]) > 20
+    assert [(v["id"], v["nodes"][0]["html"][:200]) for v in found["violations"]] == []
+    page.close()
+
+
+@pytest.mark.parametrize("demo", DEMOS)
+def test_the_control_of_a_demo_agrees_with_the_json(
+    browser: Browser, folder: Path, demo: str
+) -> None:
+    comparison, path = made(folder, demo)
+    plans = as_json(comparison)["frontier"]
+    page = browser.new_page(viewport={"width": 820, "height": 900})
+    page.goto(path.as_uri())
+    control = page.locator("#hour-value")
+
+    def agrees() -> int:
+        (shown,) = [p for p in page.locator("[data-panel]").all() if p.is_visible()]
+        index = int(shown.get_attribute("data-panel") or -1)
+        cash = amounts(shown.locator(".pair dd").first.inner_text())
+        assert cash == [round(100 * plans[index]["cash"])]
+        (value,) = amounts(page.locator("#hour-words").inner_text())
+        sums = [round(100 * p["cash"]) + p["own_hours"] * value for p in plans]
+        assert sums[index] == pytest.approx(min(sums), abs=value * 0.01 + 1)
+        current = page.locator(".point.current")
+        assert current.get_attribute("data-point") == str(index)
+        assert current.locator(".spot-text").is_visible()
+        return index
+
+    control.focus()
+    page.keyboard.press("Home")
+    assert agrees() == 0
+    for _ in range(10):
+        page.keyboard.press("ArrowRight")
+        agrees()
+    page.keyboard.press("End")
+    assert agrees() == len(plans) - 1
+    box = control.bounding_box()
+    assert box is not None
+    for share in (0.1, 0.5, 0.9):
+        page.mouse.click(box["x"] + box["width"] * share, box["y"] + box["height"] / 2)
+        agrees()
+    page.close()
+
+
+@pytest.mark.parametrize("demo", DEMOS)
+def test_a_demo_page_fits_at_twice_the_text_size(
+    browser: Browser, folder: Path, demo: str
+) -> None:
+    # WCAG 2.2 SC 1.4.4 and 1.4.10: text at 200 %, and 320 px without scrolling sideways
+    _, path = made(folder, demo)
+    page = browser.new_page(viewport={"width": 640, "height": 800})
+    page.goto(path.as_uri())
+    page.evaluate("document.documentElement.style.fontSize = '200%'")
+    page.evaluate("document.querySelectorAll('details').forEach(d => { d.open = true; })")
+    assert page.evaluate("document.documentElement.scrollWidth") <= 640
+    page.close()

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import math
 import re
 import xml.etree.ElementTree as ET
@@ -85,6 +86,30 @@ def test_plans_stand_where_their_cash_and_hours_put_them() -> None:
     y = [float(c.get("cy", "")) for c in circles]
     assert x[0] - x[1] == pytest.approx(x[1] - x[2], abs=0.02)
     assert (y[0] - y[1]) * 3 == pytest.approx(y[1] - y[2], rel=0.01)
+
+
+def test_numbers_of_plans_that_lie_close_do_not_cover_each_other() -> None:
+    spots = [
+        svg_frontier.Spot(100 - n / 2, 1000 + n, str(n), f"plan {n}", current=n == 7)
+        for n in range(12)
+    ]
+    far = svg_frontier.Spot(0, 9000, "12", "plan 12")
+    letters = [svg_frontier.Spot(60 + n / 10, 5000 + n, "AB"[n], "other") for n in range(2)]
+    ends = svg_frontier.Ends("$10", "$90", "0 hours", "100 hours")
+    root = parsed(svg_frontier.frontier("f", "title", [*spots, far], letters, ends))
+    points = [g for g in root.iter("g") if "point" in g.get("class", "")]
+    assert {g.get("data-point") for g in points} == {str(n) for n in range(13)}
+    numbered = [g for g in points if "close" not in g.get("class", "")]
+    assert "7" in {g.get("data-point") for g in numbered}
+    assert points[-1].get("class") == "point current"  # drawn last, so on top
+    middles = [
+        (3 * percent(c.get("cx")), float(c.get("cy", "")))  # px at a width of 300
+        for g in numbered
+        for c in g.iter("circle")
+    ]
+    assert len(middles) >= 2
+    assert min(math.dist(a, b) for a, b in itertools.combinations(middles, 2)) >= 22
+    assert [t.text for t in root.iter("text") if t.text in ("A", "B")] == ["A"]
 
 
 def test_one_plan_alone_is_drawn_without_fault() -> None:

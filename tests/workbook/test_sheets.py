@@ -11,7 +11,7 @@ from budget import job
 from budget.units import MONEY
 from budget.workbook.describe import Column, Sheet, key
 from budget.workbook.sheets import SHEETS
-from budget.workbook.template_sheet import note_of
+from budget.workbook.cell_checks import note_of
 
 
 def _named(described: Sheet | Column) -> str:

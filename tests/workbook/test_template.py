@@ -14,8 +14,10 @@ import openpyxl
 import pytest
 
 from budget.workbook import example_jobs, read, write_blank
+from budget.workbook.describe import key
 from budget.workbook.example_jobs import content
 from budget.workbook.sheets import SHEETS, sheet
+from budget.workbook.start import QUESTIONS
 
 EXAMPLES = example_jobs.names()
 
@@ -32,21 +34,39 @@ def test_start_comes_first_and_lists_last(blank: Any) -> None:
     assert book.sheetnames == ["Start", *(s.name for s in SHEETS), "Lists"]
 
 
-def test_the_start_sheet_says_in_ten_lines_what_to_fill(blank: Any) -> None:
+def test_the_start_sheet_names_three_sheets_then_asks_which_others_to_fill(blank: Any) -> None:
     _, book = blank
-    numbers = [c.value for c in book["Start"]["A"] if isinstance(c.value, int)]
-    assert numbers == list(range(1, 11))
-    named = [book["Start"].cell(row, 2).value for row in range(4, 14)]
-    assert named[:3] == ["Job", "Areas", "Quotes"]
-    assert set(named) - {"Save and run"} <= {s.name for s in SHEETS}
+    page = book["Start"]
+    counts = [page.cell(row, 5).value for row in range(8, 40)]
+    assert counts.count("=COUNTA(Suppliers!$A$5:$A$500)") == 1
+    assert [page.cell(row, 2).value for row in range(3, 7)] == [
+        "Job", "Areas", "Quotes", "Save and run",
+    ]  # fmt: skip
+    asked = {
+        page.cell(row, 2).value: row
+        for row in range(9, 40)
+        if str(page.cell(row, 5).value).startswith("=COUNTA")
+    }
+    assert set(asked) == {s.name for s in SHEETS if not s.required}
+    for name, row in asked.items():
+        assert str(page.cell(row, 3).value).endswith("?")
+        assert page.cell(row, 2).hyperlink.location == f"'{name}'!A1"
+    rules = page.data_validations.dataValidation
+    assert [(r.type, r.formula1) for r in rules] == [("list", '"yes,no"')]
+    assert page.page_setup.fitToHeight == 1
+
+
+def test_every_sheet_that_may_stay_empty_has_its_question() -> None:
+    assert {name for name, _ in QUESTIONS} == {s.name for s in SHEETS if not s.required}
 
 
 def test_every_sheet_opens_with_its_purpose_and_when_it_is_worth_filling(blank: Any) -> None:
     _, book = blank
     for described in SHEETS:
         page = book[described.name]
-        assert page["A1"].value == described.purpose
-        assert page["A2"].value == described.worth
+        assert page["A1"].value == described.name
+        assert page["B1"].value == described.purpose
+        assert page["B2"].value == described.worth
 
 
 def test_titles_carry_units_and_stay_in_sight(blank: Any) -> None:
@@ -83,7 +103,11 @@ def test_lists_point_at_cells_that_hold_them(blank: Any) -> None:
         for rule in book[described.name].data_validations.dataValidation:
             if rule.type == "list" and "Lists!" in rule.formula1:
                 area = rule.formula1.split("!")[1].replace("$", "")
-                assert all(row[0].value for row in book["Lists"][area])
+                cells = [row[0] for row in book["Lists"][area]]
+                fed = cells[-1].data_type == "f"
+                # A fed list begins with a blank, so that the drop-down opens at its top.
+                assert all(cell.value for cell in cells[1 if fed else 0 :])
+                assert (cells[0].value is None) == fed
 
 
 def test_sizes_are_text_cells_so_that_a_fraction_stays_a_fraction(blank: Any) -> None:
@@ -92,10 +116,20 @@ def test_sizes_are_text_cells_so_that_a_fraction_stays_a_fraction(blank: Any) ->
     assert column.number_format == "@"
 
 
-def test_no_cell_is_a_formula(blank: Any) -> None:
+def test_formulas_stand_only_where_nothing_is_read(blank: Any) -> None:
     _, book = blank
-    kinds = {c.data_type for page in book for row in page.iter_rows() for c in row}
-    assert "f" not in kinds
+    for described in SHEETS:
+        titles = {c.column: str(c.value or "").split(" (")[0] for c in book[described.name][4]}
+        for row in book[described.name].iter_rows():
+            for cell in row:
+                if cell.data_type == "f":
+                    assert cell.row == 3 or titles[cell.column] in described.live
+
+
+def test_titles_of_helping_columns_are_not_those_of_read_ones() -> None:
+    for described in SHEETS:
+        own = {key(c.title) for c in described.columns}
+        assert not own & {key(title) for title in described.live}
 
 
 def test_the_blank_asks_for_areas_and_quotes_only(tmp_path: Path) -> None:

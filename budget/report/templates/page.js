@@ -15,7 +15,9 @@
       control.setAttribute("aria-valuetext", stop.words + ", plan " + (stop.plan + 1));
       panels.forEach((panel) => { panel.hidden = Number(panel.dataset.panel) !== stop.plan; });
       points.forEach((point) => {
-        point.classList.toggle("current", Number(point.dataset.point) === stop.plan);
+        const here = Number(point.dataset.point) === stop.plan;
+        point.classList.toggle("current", here);
+        if (here) { point.parentNode.append(point); }
       });
       plans.forEach((plan) => {
         plan.classList.toggle("current", Number(plan.dataset.plan) === stop.plan);

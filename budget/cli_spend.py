@@ -1,0 +1,284 @@
+"""The commands for the weeks of work: accept, record, statement, spend."""
+
+from __future__ import annotations
+
+import datetime as dt
+import sys
+from pathlib import Path
+from typing import TYPE_CHECKING, Any, get_args
+
+import click
+
+from budget.command import FINE, InOrder, Show, common, read_job
+
+if TYPE_CHECKING:
+    from budget.job import Job
+    from budget.spend.matching import Proposal
+
+    _DateType = click.ParamType[dt.date]
+    _MoneyType = click.ParamType[float]
+else:
+    _DateType = _MoneyType = click.ParamType
+
+_WORKBOOK = click.Path(path_type=Path)
+
+
+class _Day(_DateType):
+    name = "date"
+
+    def convert(
+        self, value: Any, param: click.Parameter | None, ctx: click.Context | None
+    ) -> dt.date:
+        """A date such as 2026-05-02."""
+        if isinstance(value, dt.date):
+            return value
+        try:
+            return dt.date.fromisoformat(value)
+        except ValueError:
+            self.fail(f"“{value}” is not a date such as 2026-05-02.", param, ctx)
+
+
+class _Money(_MoneyType):
+    name = "money"
+
+    def convert(
+        self, value: Any, param: click.Parameter | None, ctx: click.Context | None
+    ) -> float:
+        """An amount in cents; a minus takes an earlier entry back."""
+        from decimal import Decimal, InvalidOperation
+
+        wrong = f"“{value}” is not an amount such as 362.50."
+        try:
+            cents = Decimal(str(value).lstrip("$€£").replace(",", "")) * 100
+        except InvalidOperation:
+            self.fail(wrong, param, ctx)
+        if not cents.is_finite() or cents != cents.to_integral_value():
+            self.fail(wrong, param, ctx)
+        return float(cents)
+
+
+def _today() -> dt.date:
+    return dt.datetime.now().astimezone().date()
+
+
+def add_to(group: InOrder) -> None:
+    """Add these commands to the others."""
+    for command in (accept, record, statement, spend):
+        group.add_command(command)
+
+
+@click.command(short_help="Accept a plan, to hold the spending against.")
+@click.argument("file", type=_WORKBOOK)
+@click.option("--scenario", metavar="NAME", help="Accept this scenario.  [default: best]")
+@click.option("--reason", default="", metavar="TEXT", help="Why, in your own words.")
+@click.option("--unforeseen", is_flag=True, help="It differs because of something nobody wished.")
+@click.option("--finish", type=_Day(), metavar="DATE", help="When the work should be done.")
+@click.option("--date", "day", type=_Day(), metavar="DATE", help="Accepted on.  [default: today]")
+@common
+def accept(
+    show: Show,
+    file: Path,
+    scenario: str | None,
+    reason: str,
+    unforeseen: bool,
+    finish: dt.date | None,
+    day: dt.date | None,
+) -> int:
+    """Accept a plan: write it down beside the workbook, to hold the spending against.
+
+    Accepting another later keeps those before it, with their dates and reasons.
+
+    \b
+    Examples:
+      budget accept my-patio.xlsx
+      budget accept my-patio.xlsx --reason "path made wider"
+    """
+    from budget.decide.brief import plan_briefly
+    from budget.report import spend_document, spend_words
+    from budget.spend import baseline_book, find_scenario
+    from budget.spend.baseline import Accepting, baseline_of
+
+    job = read_job(file).job
+    comparison = plan_briefly(job)
+    path = baseline_book.path_for(file)
+    earlier = baseline_book.read(path)
+    said = Accepting(day or _today(), reason, "unforeseen" if unforeseen else "chosen", finish)
+    number = earlier[-1].number + 1 if earlier else 1
+    found = baseline_of(comparison, find_scenario(comparison, scenario), said, number)
+    baseline_book.write((*earlier, found), path)
+    if show.as_json:
+        show.json(spend_document.accepted(job, found, path))
+    else:
+        show.aside(spend_words.accepted(found, str(path)))
+    return FINE
+
+
+def _states() -> tuple[str, ...]:
+    from budget.job import SpendState
+
+    return get_args(SpendState)
+
+
+@click.command(short_help="Write down what was ordered, paid or done.")
+@click.argument("file", type=_WORKBOOK)
+@click.argument("line")
+@click.argument("state", metavar="STATE")
+@click.argument("amount", type=_Money(), required=False)
+@click.option("--tax", type=_Money(), metavar="MONEY", help="The tax on it.")
+@click.option("--date", "day", type=_Day(), metavar="DATE", help="The day.  [default: today]")
+@click.option("--quantity", type=float, metavar="N", help="How many packs, days or miles.")
+@click.option("--hours", type=float, metavar="N", help="Own hours it took.")
+@click.option("--supplier", default="", metavar="NAME", help="Who was paid.")
+@click.option("--what", default="", metavar="TEXT", help="In your own words.")
+@click.option("--receipt", default="", metavar="TEXT", help="Number of the receipt.")
+@click.option("--unforeseen", is_flag=True, help="Of a change: nobody wished for it.")
+@click.option("--due", type=_Day(), metavar="DATE", help="Comes, or must be paid, on.")
+@click.option("--new-line", is_flag=True, help="The plan has no such line, and that is right.")
+@click.option("--again", is_flag=True, help="The same happened twice.")
+@common
+def record(
+    show: Show,
+    file: Path,
+    line: str,
+    state: str,
+    amount: float | None,
+    day: dt.date | None,
+    unforeseen: bool,
+    new_line: bool,
+    again: bool,
+    **rest: Any,
+) -> int:
+    """Write down one thing that was ordered, paid or done, in the journal beside the workbook.
+
+    STATE is ordered, delivered, paid, returned, refunded, "deposit paid", "deposit back",
+    "change agreed", worked or driven. AMOUNT is before tax; to take an entry back, write
+    it again with a minus (after --).
+
+    \b
+    Examples:
+      budget record my-patio.xlsx "Base stone" ordered 362.50 --quantity 12.5
+      budget record my-patio.xlsx Dig worked --hours 4
+    """
+    from budget.job import Place, Spend
+    from budget.report import spend_document, spend_words
+    from budget.spend import recording
+
+    known = {name.replace(" ", "-"): name for name in _states()}
+    chosen = known.get(state.strip().casefold().replace(" ", "-"))
+    if chosen is None:
+        raise click.UsageError(f"“{state}” is not a state. It is one of: {', '.join(_states())}.")
+    job = read_job(file).job
+    if not new_line:
+        line = recording.line_called(line, recording.known_lines(job, file))
+    entry = Spend(
+        place=Place("journal", 0), date=day or _today(), line=line, state=chosen,  # type: ignore[arg-type]
+        amount=amount, own_hours=rest.pop("hours"), reason="unforeseen" if unforeseen else None,
+        **rest,
+    )  # fmt: skip
+    path = recording.record(job, file, entry, again)
+    if show.as_json:
+        show.json(spend_document.recorded(job, [entry], path))
+    else:
+        show.aside(spend_words.recorded(entry, job.settings.currency, str(path)))
+    return FINE
+
+
+@click.command(short_help="Take payments over from a bank's statement.")
+@click.argument("file", type=_WORKBOOK)
+@click.argument("csv_file", metavar="STATEMENT", type=_WORKBOOK)
+@click.option("--yes", is_flag=False, flag_value="90", type=click.IntRange(1, 100),
+              metavar="[PERCENT]", help="Take rows at least this sure unasked.  [90]")  # fmt: skip
+@click.option("--date-column", default="", metavar="TITLE", help="Title of the column of dates.")
+@click.option("--text-column", default="", metavar="TITLE", help="Title of the column of texts.")
+@click.option("--amount-column", default="", metavar="TITLE", help="Title of the amounts.")
+@click.option("--day-first/--month-first", default=None, help="How to read 03/04/2026.")
+@click.option("--spent-positive", is_flag=True, help="Amounts above zero are money spent.")
+@common
+def statement(
+    show: Show,
+    file: Path,
+    csv_file: Path,
+    yes: int | None,
+    date_column: str,
+    text_column: str,
+    amount_column: str,
+    day_first: bool | None,
+    spent_positive: bool,
+) -> int:
+    """Take payments over from the statement of a bank or card (CSV).
+
+    Each row that fits a line of the plan is put to you as a question with its reason. With
+    --yes, rows that are sure enough are taken unasked and the others are listed.
+
+    \b
+    Examples:
+      budget statement my-patio.xlsx may.csv
+      budget statement my-patio.xlsx may.csv --yes 95
+    """
+    from budget.report import spend_document, spend_words
+    from budget.spend import journal, matching, recording
+    from budget.spend import statement as statements
+    from budget.spend.standing import stand
+
+    job = read_job(file).job
+    columns = statements.Columns(date_column, text_column, amount_column, day_first, spent_positive)
+    rows = statements.read(csv_file, columns)
+    last = max((row.date for row in rows), default=None)
+    standing = stand(job, file, day=max(last, _today()) if last else None)
+    sources = frozenset(row.source for row in journal.read(journal.path_for(file)).rows)
+    proposals = matching.match(rows, standing.tracking, standing.job.spend, sources)
+    taken = [p for p in proposals if _agreed(show, p, yes, job)]
+    path = recording.take(file, taken)
+    currency = job.settings.currency
+    show.result(
+        lambda: [] if show.quiet else spend_words.matched(proposals, taken, currency),
+        lambda: spend_document.matched(job, proposals, taken, path),
+    )
+    return FINE
+
+
+def _agreed(show: Show, proposal: Proposal, yes: int | None, job: Job) -> bool:
+    """Whether a row is taken: sure enough with --yes, else as the person answers."""
+    from budget.report import spend_words
+
+    if proposal.entered or not proposal.line:
+        return False
+    if yes is not None:
+        return proposal.sure >= yes
+    if show.as_json or not sys.stdin.isatty():
+        return False
+    text = spend_words.question(proposal, job.settings.currency)
+    return click.confirm(text, default=proposal.sure >= 90, err=True)
+
+
+@click.command(short_help="Set what was paid against the plan.")
+@click.argument("file", type=_WORKBOOK)
+@click.option("--scenario", metavar="NAME", help="Set against this one, if none is accepted.")
+@click.option("--date", "day", type=_Day(), metavar="DATE", help="As it stood on this day.")
+@click.option("--earned-value", is_flag=True, help="Show the earned-value figures too.")
+@common
+def spend(
+    show: Show, file: Path, scenario: str | None, day: dt.date | None, earned_value: bool
+) -> int:
+    """Set what you ordered and paid (sheet Spend, and the journal) against the plan.
+
+    An order settles its line; with a quantity, it settles that quantity and the rest stays
+    planned. A payment alone counts as a part payment. Deposits stand beside the money.
+
+    \b
+    Examples:
+      budget spend my-patio.xlsx
+      budget spend my-patio.xlsx --date 2026-05-17 --earned-value
+    """
+    from budget.report import spend_document, spend_words
+    from budget.report.terminal import working
+    from budget.spend.standing import stand
+
+    job = read_job(file).job
+    with working("Looking at the entries ...", show.quiet):
+        found = stand(job, file, scenario, day)
+    show.result(
+        lambda: spend_words.spend(found, show.quiet, earned_value),
+        lambda: spend_document.spend(found),
+    )
+    return FINE

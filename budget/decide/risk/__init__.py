@@ -1,0 +1,1 @@
+"""How sure an answer is: what may come out otherwise, and what that does to the plans."""

@@ -1,0 +1,63 @@
+"""Three-point ranges: low, likely, high, drawn as a triangle."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from typing import Any
+
+
+@dataclass(frozen=True, slots=True)
+class Spread:
+    """A triangular range. Its ends can be reached, and its top is at ``likely``."""
+
+    low: float
+    likely: float
+    high: float
+
+    def __post_init__(self) -> None:
+        """``ValueError`` unless the three are in order and not all the same."""
+        if not self.low <= self.likely <= self.high or self.low == self.high:
+            msg = f"{self.low}, {self.likely}, {self.high} are not a low, a likely and a high"
+            raise ValueError(msg)
+
+    @property
+    def mean(self) -> float:
+        """The average, (low + likely + high) / 3.
+
+        >>> Spread(5, 8, 14).mean
+        9.0
+        """
+        return (self.low + self.likely + self.high) / 3
+
+    @property
+    def variance(self) -> float:
+        """The variance of the triangle (not that of a PERT curve).
+
+        >>> Spread(5, 8, 14).variance
+        3.5
+        """
+        a, m, b = self.low, self.likely, self.high
+        return (a * a + m * m + b * b - a * m - a * b - m * b) / 18
+
+    def at(self, share: Any) -> Any:
+        """The value that a share of all cases stays below; a number or a numpy array.
+
+        >>> round(Spread(5, 8, 14).at(0.8), 5)
+        10.71366
+        """
+        if not hasattr(share, "shape"):
+            return self._at(float(share))
+        import numpy as np
+
+        width = self.high - self.low
+        top = (self.likely - self.low) / width
+        rising = self.low + np.sqrt(share * width * (self.likely - self.low))
+        falling = self.high - np.sqrt((1 - share) * width * (self.high - self.likely))
+        return np.where(share < top, rising, falling)
+
+    def _at(self, share: float) -> float:
+        width = self.high - self.low
+        if share * width < self.likely - self.low:
+            return self.low + math.sqrt(share * width * (self.likely - self.low))
+        return self.high - math.sqrt((1 - share) * width * (self.high - self.likely))

@@ -1,0 +1,73 @@
+"""Why not: what forcing some choices would do to cash, hours and the other choices."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from budget.decide.parts import leave_out, worths
+from budget.decide.pins import read_pins
+from budget.decide.plan import Comparison, Priced
+from budget.decide.planner import Planner
+from budget.decide.scenarios import why_not
+from budget.decide.wording import changed_choices, hours_in_words, round_money
+
+
+@dataclass(frozen=True, slots=True)
+class Forced:
+    """The best plan with some choices forced, against the free best plan."""
+
+    asked: Mapping[str, str]
+    priced: Priced | None  # None: it cannot be built
+    cash: int  # forced less free, cents
+    hours: float
+    changes: tuple[str, ...]  # what else changes, in words
+    sentence: str
+    proved: bool = True
+
+
+def force(comparison: Comparison, asked: Mapping[str, str]) -> Forced:
+    """Plan once more with some choices forced, at the user's hour value.
+
+    :param asked: pins as people write them, such as ``{"step:Dig": "hire"}``.
+    :raises budget.decide.pins.UnknownPin: for a choice or value that is not there.
+    """
+    options = comparison.options
+    value, currency = options.hour_value.value, comparison.job.settings.currency
+    planner = Planner(comparison.takeoff, options)
+    leave_out(planner, worths(comparison.job), value)
+    pinned = read_pins(planner.situations(), asked)
+    free, found = planner.best(value), planner.best(value, pinned)
+    if found is None or free is None:
+        bedding = pinned.bedding or planner.sound[0]
+        situation = planner.situation(bedding, planner.dropped(pinned))
+        return Forced(asked, None, 0, 0.0, (), why_not(situation, pinned))
+    cash = found.priced.cash - free.priced.cash
+    hours = found.priced.own_hours - free.priced.own_hours
+    changes = changed_choices(free.priced.plan, found.priced.plan)
+    return Forced(
+        asked, found.priced, cash, hours, changes,
+        _sentence(cash, hours, value, found.gaps - free.gaps, currency), found.proved,
+    )  # fmt: skip
+
+
+def _sentence(cash: int, hours: float, value: float, gaps: int, currency: str) -> str:
+    """The difference in one sentence.
+
+    >>> _sentence(45000, -4.0, 2000.0, 0, "USD")
+    'It costs $450 more in cash and saves 4 hours of own work: at your value of an hour it is \
+$370 worse than the best plan.'
+    """
+    if abs(cash) < 1 and abs(hours) < 0.05:
+        return "The best plan does this already, or loses nothing by it."
+    money = f"costs {round_money(cash, currency)} more" if cash >= 0 else (
+        f"saves {round_money(cash, currency)}"
+    )  # fmt: skip
+    labour = (
+        f"takes {hours_in_words(hours)} more" if hours > 0 else f"saves {hours_in_words(hours)}"
+    )
+    text = f"It {money} in cash and {labour} of own work"
+    if gaps > 0:
+        return f"{text}, and {gaps} more of its prices are not known."
+    worse = round_money(cash + hours * value, currency)
+    return f"{text}: at your value of an hour it is {worse} worse than the best plan."

@@ -1,0 +1,199 @@
+"""The workbook of questions: a sheet to print or send for each seller, shop and firm."""
+
+from __future__ import annotations
+
+import datetime as dt
+import os
+import tempfile
+from collections.abc import Sequence
+from pathlib import Path
+from typing import Any
+
+from budget.job import Job
+from budget.report.asking import Letter
+from budget.units import DEPTH, LENGTH, in_words
+from budget.workbook import paper
+from budget.workbook.styles import Styles
+from budget.workbook.template_sheet import lines_needed
+
+_OPTIONS = {"strings_to_formulas": False, "strings_to_urls": False, "strings_to_numbers": False}
+_KNOWN = (("What", 24), ("Amount", 9), ("Unit", 9), ("Remarks", 32), ("Said so far", 24))
+#: What the one who is asked fills in; titles as on the quotes workbook.
+_TO_FILL = {
+    "seller": (
+        "Price", "Per", "Pack holds", "Weight per pack", "Lead days", "Valid until",
+        "Deposit per pack", "Restocking fee",
+    ),
+    "rental": (
+        "4 hours", "Day", "Weekend", "Week", "4 weeks", "Hours a day", "Transport", "Deposit",
+    ),
+    "hired": ("Included?", "Price", "Per", "Days"),
+}  # fmt: skip
+_OPENING = {
+    "seller": "Please quote what you sell of this. Amounts hold the usual waste.",
+    "rental": "Please quote these machines, or what you have that does the same.",
+    "hired": "Please quote these steps, together or apart, and answer each question.",
+}
+_WIDTHS = {"seller": 10, "rental": 10, "hired": 14}
+
+
+def write(job: Job, letters: Sequence[Letter], path: Path) -> None:
+    """Write the questions, whole or not at all. Raises ``OSError``."""
+    handle, name = tempfile.mkstemp(prefix=f".{path.stem}-", suffix=".xlsx", dir=path.parent)
+    os.close(handle)
+    try:
+        _write(job, letters, name)
+        Path(name).chmod(0o644)
+        Path(name).replace(path)
+    finally:
+        Path(name).unlink(missing_ok=True)
+
+
+def _write(job: Job, letters: Sequence[Letter], name: str) -> None:
+    import xlsxwriter
+
+    book = xlsxwriter.Workbook(name, _OPTIONS)
+    created = dt.datetime.combine(job.settings.as_of, dt.time(12))
+    book.set_properties({"title": f"{job.settings.name}: questions", "created": created})
+    styles = Styles(book)
+    contents = book.add_worksheet("Contents")
+    named = list(zip(sheet_names([letter.name for letter in letters]), letters, strict=True))
+    for title, letter in named:
+        _letter(book.add_worksheet(title), letter, job, styles)
+    _contents(contents, named, job, styles)
+    contents.activate()
+    book.close()
+
+
+def sheet_names(names: Sequence[str]) -> list[str]:
+    """Names that a sheet may have: 31 letters, no signs that formulas use, each once.
+
+    >>> sheet_names(["North Yard", "north yard", "A/B: *sand*"])
+    ['North Yard', 'north yard 2', 'A B sand']
+    """
+    taken, found = {"contents", "history"}, []
+    for name in names:
+        plain = "".join(" " if c in "[]:*?/\\" else c for c in name)
+        plain = " ".join(plain.split()).strip("'")[:28] or "Seller"
+        title, count = plain, 1
+        while title.casefold() in taken:
+            count += 1
+            title = f"{plain[:27]} {count}"
+        taken.add(title.casefold())
+        found.append(title)
+    return found
+
+
+def _contents(page: Any, named: Sequence[tuple[str, Letter]], job: Job, styles: Styles) -> None:
+    widths = (32, 16, 12, 60)
+    page.hide_gridlines(2)
+    for number, width in enumerate(widths):
+        page.set_column(number, number, width)
+    page.write_string(0, 0, f"Questions: {job.settings.name}", styles.look("title"))
+    text = (
+        "A sheet for each who is asked, to print or send. Answers go into the quotes workbook."
+    )
+    page.write_string(1, 0, text, styles.look("said"))
+    for number, title in enumerate(("Sheet", "Who", "Rows to price", "What it is for")):
+        page.write_string(3, number, title, styles.look("optional"))
+    what = {
+        "seller": ("seller", "Prices of goods, and delivery."),
+        "rental": ("rental shop", "Rents of machines, and what they mean."),
+        "hired": ("hired help", "Steps of work, and what the price leaves out."),
+    }
+    for row, (title, letter) in enumerate(named, 4):
+        who, purpose = what[letter.kind]
+        page.write_url(row, 0, f"internal:'{_escaped(title)}'!A1", styles.look("link"), title)
+        page.write_string(row, 1, who, styles.look("said"))
+        page.write_number(row, 2, len(letter.goods), styles.look("count"))
+        page.write_string(row, 3, purpose, styles.look("said"))
+    paper.set_up(page, job.settings.units, widths, 3, len(named) + 4)
+
+
+def _escaped(title: str) -> str:
+    return title.replace("'", "''")
+
+
+def _letter(page: Any, letter: Letter, job: Job, styles: Styles) -> None:
+    fills = _TO_FILL[letter.kind]
+    widths = [width for _, width in _KNOWN] + [_WIDTHS[letter.kind]] * len(fills)
+    page.hide_gridlines(2)
+    for number, width in enumerate(widths):
+        page.set_column(number, number, width)
+    row = _head(page, letter, job, len(widths) - 1, styles)
+    row = _goods(page, row, letter, fills, styles)
+    row = _questions(page, row + 1, letter, len(widths) - 1, widths, styles)
+    paper.set_up(page, job.settings.units, widths, 0, row)
+    page.fit_to_pages(1, 0)
+
+
+def _head(page: Any, letter: Letter, job: Job, last: int, styles: Styles) -> int:
+    settings = job.settings
+    page.set_row(0, 26)
+    page.write_string(0, 0, letter.name, styles.look("title"))
+    facts = [settings.name, f"asked {settings.as_of.isoformat()}", f"prices in {settings.currency}"]
+    if letter.kind != "seller":
+        facts.append(f"ground: {settings.ground}")
+    if settings.way_in_width is not None:
+        facts.append(f"narrowest way in: {in_words(settings.way_in_width, DEPTH, settings.units)}")
+    if letter.kind == "seller" and settings.carry_drive is not None:
+        facts.append(
+            f"from drive to work: {in_words(settings.carry_drive, LENGTH, settings.units)}"
+        )
+    lines = ["; ".join(facts), _OPENING[letter.kind], "To (place): ", "Answered by, date, phone: "]
+    for row, text in enumerate(lines, 1):
+        page.merge_range(row, 0, row, last, "", styles.look("said"))
+        page.write_string(row, 0, text, styles.look("said"))
+        page.set_row(row, 18)
+    return len(lines) + 2
+
+
+def _goods(page: Any, row: int, letter: Letter, fills: Sequence[str], styles: Styles) -> int:
+    for number, (title, _) in enumerate(_KNOWN):
+        page.write_string(row, number, title, styles.look("optional"))
+    for number, title in enumerate(fills, len(_KNOWN)):
+        page.write_string(row, number, title, styles.look("required"))
+    page.set_row(row, 34)
+    boxed = styles.look("asked boxed")
+    for wanted in letter.goods:
+        row += 1
+        texts = (wanted.what, None, wanted.unit, wanted.remarks, wanted.so_far)
+        for number, text in enumerate(texts):
+            if text is not None:
+                page.write_string(row, number, text, boxed)
+        if wanted.amount is None:
+            page.write_blank(row, 1, None, boxed)
+        else:
+            page.write_number(row, 1, wanted.amount, styles.look("amount boxed"))
+        for number in range(len(_KNOWN), len(_KNOWN) + len(fills)):
+            page.write_blank(row, number, None, styles.look("answer"))
+        lines = max(lines_needed(t, _KNOWN[i][1]) for i, t in enumerate(texts) if t is not None)
+        page.set_row(row, max(20, 15 * lines + 3))
+    return row + 1
+
+
+def _questions(
+    page: Any, row: int, letter: Letter, last: int, widths: Sequence[int], styles: Styles
+) -> int:
+    hired = letter.kind == "hired"
+    titles = ("Question", "If not, add" if hired else "Why", "Said so far", "Answer")
+    spans = ((0, 2), (3, 3), (4, 4), (5, last))
+    for title, (first, end) in zip(titles, spans, strict=True):
+        look = styles.look("required" if title == "Answer" else "optional")
+        _across(page, row, first, end, title, look)
+    boxed, answer = styles.look("asked boxed"), styles.look("answer")
+    for question in letter.questions:
+        row += 1
+        texts = (question.text, question.if_not, question.noted, "")
+        for text, (first, end) in zip(texts, spans, strict=True):
+            _across(page, row, first, end, text, answer if first == 5 else boxed)
+        room = ((sum(widths[:3]), texts[0]), (widths[3], texts[1]), (widths[4], texts[2]))
+        lines = max(lines_needed(text, width) for width, text in room)
+        page.set_row(row, max(22, 15 * lines + 4))
+    return row
+
+
+def _across(page: Any, row: int, first: int, last: int, text: str, look: Any) -> None:
+    if last > first:
+        page.merge_range(row, first, row, last, "", look)
+    page.write_string(row, first, text, look)

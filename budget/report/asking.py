@@ -1,0 +1,252 @@
+"""What to ask whom: goods of each seller, machines of each shop, steps and scope of each firm."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any, Literal
+
+from budget import reference
+from budget.figures import Figure
+from budget.job import Job, Quote, Row
+from budget.quantities.takeoff import Need, Takeoff
+from budget.units import DEPTH, MONEY, RATIO, System, in_words, shown
+from budget.workbook.describe import Sheet
+from budget.workbook.sheets import sheet as sheet_named
+
+Kind = Literal["seller", "rental", "hired"]
+ANY_SELLER, ANY_SHOP, ANY_FIRM = "Any seller", "Any rental shop", "Any firm"
+
+
+@dataclass(frozen=True, slots=True)
+class Asked:
+    """The workbook of questions that was written."""
+
+    path: Path
+    letters: tuple[Letter, ...]
+
+    @property
+    def sentence(self) -> str:
+        """What was written, and what to do with it."""
+        sheets = "1 sheet" if len(self.letters) == 1 else f"{len(self.letters)} sheets"
+        return (
+            f"Wrote {self.path} with {sheets} of questions to print or send.\n"
+            "Type the answers into your quotes workbook."
+        )
+
+
+@dataclass(frozen=True, slots=True)
+class Wanted:
+    """One row to be priced."""
+
+    what: str
+    amount: float | None
+    unit: str
+    remarks: str = ""
+    so_far: str = ""  # what this seller has said already
+
+
+@dataclass(frozen=True, slots=True)
+class Question:
+    """One question, what it is for, and the answer that is noted already."""
+
+    text: str
+    if_not: str
+    noted: str
+
+
+@dataclass(frozen=True, slots=True)
+class Letter:
+    """One sheet: who is asked, what is to be priced, and the questions."""
+
+    name: str
+    kind: Kind
+    goods: tuple[Wanted, ...]
+    questions: tuple[Question, ...]
+
+
+def letters(job: Job, takeoff: Takeoff) -> tuple[Letter, ...]:
+    """Every sheet of questions: sellers by name, then rental shops, then firms."""
+    return (*_sellers(job, takeoff), *_shops(job), *_firms(job, takeoff))
+
+
+def write(job: Job, workbook: Path, out: Path | None = None) -> Asked:
+    """Write the questions of one quotes workbook; ``<stem>-questions.xlsx``.
+
+    Raises ``OSError`` when the file cannot be written.
+    """
+    from budget.quantities import take_off
+    from budget.report.ask_book import write as write_book
+    from budget.report.files import folder_for
+
+    found = letters(job, take_off(job))
+    folder = out or folder_for(workbook)
+    folder.mkdir(parents=True, exist_ok=True)
+    path = folder / f"{workbook.stem}-questions.xlsx"
+    write_book(job, found, path)
+    return Asked(path, found)
+
+
+def _sellers(job: Job, takeoff: Takeoff) -> list[Letter]:
+    by_item = {
+        item: _wanted(item, job, takeoff) for item in sorted({n.item for n in takeoff.needs})
+    }
+    quoted = {quote.item for quote in job.quotes}
+    rows = {row.supplier: row for row in job.suppliers}
+    found = []
+    for name in sorted({*rows, *(quote.supplier for quote in job.quotes)}):
+        own = [quote for quote in job.quotes if quote.supplier == name]
+        goods = tuple(
+            Wanted(w.what, w.amount, w.unit, w.remarks, _so_far(w.what, own, job))
+            for item, w in by_item.items()
+            if item not in quoted or any(q.item == item for q in own)
+        )
+        questions = _questions("seller", "Suppliers", [rows[name]] if name in rows else [], job)
+        found.append(Letter(name, "seller", goods, questions))
+    all_goods = tuple(by_item.values())
+    return [*found, Letter(ANY_SELLER, "seller", all_goods, _questions("seller", "", (), job))]
+
+
+def _wanted(item: str, job: Job, takeoff: Takeoff) -> Wanted:
+    needs = [need for need in takeoff.needs if need.item == item]
+    chosen, remarks = _of_one_bedding(needs)
+    system = job.settings.units
+    kind = chosen[0].order.kind
+    amount = sum(need.order.value for need in chosen)
+    others = [_other(chosen, m, kind.name, system) for m in ("mass", "volume")]
+    remarks = [*(text for text in others if text), *_size(item, job), *remarks]
+    optional = sorted({need.optional for need in chosen if need.optional})
+    if optional:
+        remarks.append(f"with {', '.join(optional)}, which may be left out")
+    unit = kind.unit(system)
+    rounded = round(shown(amount, kind, system), unit.decimals if unit.label else 0)
+    return Wanted(item, rounded, unit.label or "pieces", "; ".join(remarks))
+
+
+def _of_one_bedding(needs: Sequence[Need]) -> tuple[list[Need], list[str]]:
+    """The needs of the bedding that asks for most, and a remark where it matters."""
+    beddings = sorted({need.bedding for need in needs if need.bedding})
+    always = [need for need in needs if not need.bedding]
+    if not beddings:
+        return always, []
+    sums = {b: sum(n.order.value for n in needs if n.bedding == b) for b in beddings}
+    most = max(beddings, key=lambda b: (sums[b], b))
+    chosen = [*always, *(n for n in needs if n.bedding == most)]
+    if len(beddings) == 1 and not always:
+        return chosen, [f"only if bedded in {most}"]
+    return chosen, [f"the most, if bedded in {most}"] if len(beddings) > 1 else []
+
+
+def _other(needs: Sequence[Need], measure: Any, not_kind: str, system: System) -> str:
+    figures: list[Figure] = [n.measures[measure] for n in needs if measure in n.measures]
+    if len(figures) < len(needs) or any(f.kind.name == not_kind for f in figures):
+        return ""
+    return f"about {in_words(sum(f.value for f in figures), figures[0].kind, system)}"
+
+
+def _size(item: str, job: Job) -> list[str]:
+    product = next((p for p in job.products if p.item == item), None)
+    if product is None:
+        return []
+    sides = [s for s in (product.length, product.width, product.height) if s is not None]
+    return [" x ".join(in_words(side, DEPTH, job.settings.units) for side in sides)] * bool(sides)
+
+
+def _so_far(item: str, quotes: Iterable[Quote], job: Job) -> str:
+    found = []
+    for quote in quotes:
+        if quote.item != item:
+            continue
+        if quote.price is None:
+            found.append(f"per {quote.per}: no price yet")
+            continue
+        said = f"{in_words(quote.price, MONEY, job.settings.units)} per {quote.per}"
+        if quote.valid_until is not None and quote.valid_until < job.settings.as_of:
+            said += f" (ran out {quote.valid_until.isoformat()})"
+        found.append(said)
+    return "; ".join(sorted(found))
+
+
+def _shops(job: Job) -> list[Letter]:
+    rented = [row for row in job.equipment if row.way == "rent"]
+    machines = sorted({row.equipment for row in rented} | {w.equipment for w in job.work} - {""})
+    if not machines:
+        return []
+    found = []
+    for shop in sorted({row.source for row in rented if row.source}):
+        own = [row for row in rented if row.source == shop]
+        goods = tuple(Wanted(name, None, "") for name in sorted({row.equipment for row in own}))
+        found.append(Letter(shop, "rental", goods, _questions("rental", "Equipment", own, job)))
+    goods = tuple(Wanted(name, None, "") for name in machines)
+    return [*found, Letter(ANY_SHOP, "rental", goods, _questions("rental", "", (), job))]
+
+
+def _firms(job: Job, takeoff: Takeoff) -> list[Letter]:
+    steps = [_step(step, job, takeoff) for step in reference.steps()]
+    work = tuple(row for row in steps if row is not None)
+    found = []
+    for firm in sorted({bid.firm or bid.bid for bid in job.bids}):
+        own = [bid for bid in job.bids if (bid.firm or bid.bid) == firm]
+        covered = {step for bid in own for step in bid.steps}
+        goods = tuple(row for row in work if row.what in covered)
+        questions = _questions("scope", "Bids", own, job)
+        found.append(Letter(firm, "hired", goods, questions))
+    return [*found, Letter(ANY_FIRM, "hired", work, _questions("scope", "", (), job))]
+
+
+def _step(step: str, job: Job, takeoff: Takeoff) -> Wanted | None:
+    amounts = [a for a in takeoff.steps if a.step == step]
+    if not amounts:
+        return None
+    system, kind = job.settings.units, amounts[0].amount.kind
+    always = sum(a.amount.value for a in amounts if not a.bedding)
+    beddings = {a.bedding for a in amounts if a.bedding}
+    most = max(
+        (sum(a.amount.value for a in amounts if a.bedding == b) for b in beddings), default=0.0
+    )
+    unit = kind.unit(system)
+    parts = ", ".join(sorted({a.part for a in amounts if a.part}))
+    amount = round(shown(always + most, kind, system), unit.decimals)
+    return Wanted(step, amount, unit.label, parts)
+
+
+def _questions(topic: str, sheet: str, rows: Sequence[Row], job: Job) -> tuple[Question, ...]:
+    described = sheet_named(sheet) if sheet else None
+    return tuple(
+        Question(
+            row["question"],
+            row["if_not"],
+            _noted(described, row["field"], rows, job) if described and row["field"] else "",
+        )
+        for row in reference.rows("questions")
+        if row["topic"] == topic
+    )
+
+
+def _noted(sheet: Sheet, name: str, rows: Sequence[Row], job: Job) -> str:
+    """The answers that stand on a sheet already, each once."""
+    column, settings = sheet.column(name), job.settings
+    found: list[str] = []
+    for row in rows:
+        value = getattr(row, name)
+        # A flag that was left blank reads as its default: nobody has said it.
+        if value is None or value == "" or (isinstance(value, bool) and not _said(row, name)):
+            continue
+        if isinstance(value, bool):
+            said = column.options()[value]
+        elif column.value == "share":
+            said = in_words(value, RATIO, settings.units)
+        elif column.value == "money":
+            said = f"{in_words(value, column.kind or MONEY, settings.units)} {settings.currency}"
+        elif column.kind is not None:
+            said = in_words(value, column.kind, settings.units)
+        else:
+            said = f"{value:g}" if isinstance(value, float) else str(value)
+        found += [said] if said not in found else []
+    return "; ".join(found)
+
+
+def _said(row: Row, name: str) -> bool:
+    default = type(row).__dataclass_fields__[name].default
+    return bool(getattr(row, name) != default)

@@ -1,0 +1,199 @@
+"""What ``accept``, ``record``, ``statement`` and ``spend`` print."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+
+from budget.job import Spend
+from budget.report import listings, words
+from budget.report.blocks import Block, Gap, Heading, Text, table
+from budget.spend.again import Again
+from budget.spend.baseline import Baseline
+from budget.spend.coming import Coming
+from budget.spend.earned import Earned
+from budget.spend.matching import Proposal
+from budget.spend.standing import Standing
+from budget.spend.tallying import amount
+from budget.spend.tracking import Tracked, Week
+
+#: How many things that come next are shown; the JSON has them all.
+SHOWN = 12
+
+_DO = {
+    "order": "Order", "expect": "Expect", "pay": "Pay", "deposit": "Get back",
+    "refund": "Get refunded", "return": "Take back by", "expires": "Price ends",
+    "waits": "Waits",
+}  # fmt: skip
+
+
+def accepted(baseline: Baseline, path: str) -> str:
+    """One sentence about what ``accept`` wrote."""
+    sums = f"{words.money(baseline.cash, baseline.currency)} and {words.hours(baseline.own_hours)}"
+    return f"{path}: plan {baseline.number}, “{baseline.scenario}”, {sums} of own work."
+
+
+def recorded(entry: Spend, currency: str, path: str) -> str:
+    """One sentence about what ``record`` wrote."""
+    parts = [entry.state, f"“{entry.line}”"]
+    if entry.amount is not None:
+        parts.append(words.money(amount(entry), currency))
+    if entry.own_hours:
+        parts.append(words.hours(entry.own_hours))
+    return f"{path}: {entry.date.isoformat()}, {', '.join(parts)}."
+
+
+def question(proposal: Proposal, currency: str) -> str:
+    """The question about one row of a statement."""
+    booked = proposal.booked
+    cash = words.money(abs(booked.cents), currency)
+    head = f"{booked.date.isoformat()}  {cash}  {booked.text}"
+    entry = f"Enter it as {proposal.state} on “{proposal.line}”?"
+    return f"{head}\n  {proposal.reason} ({proposal.sure} % sure). {entry}"
+
+
+def matched(proposals: Sequence[Proposal], taken: Sequence[Proposal], currency: str) -> list[Block]:
+    """What became of every row of a statement."""
+    rows = [
+        (
+            p.booked.date.isoformat(),
+            words.money(p.booked.cents, currency),
+            p.booked.text,
+            p.line or "-",
+            "taken" if p in taken else "entered already" if p.entered else "open",
+            "" if p.entered else f"{p.sure} %: {p.reason}",
+        )
+        for p in proposals
+    ]
+    titles = ("Date", "Out", "Text", "Line", "", "Why")
+    return [table(titles, rows, right=(1,))] if rows else [Text("No row with money in it.")]
+
+
+def spend(found: Standing, quiet: bool, earned_value: bool = False) -> list[Block]:
+    """How the job stands: the sums, the lines, why, the weeks, what comes next."""
+    tracking, currency = found.tracking, found.job.settings.currency
+    blocks = listings.spend(found.job, tracking, quiet)
+    if quiet:
+        return blocks
+    blocks.insert(1, Text(_against(found)))
+    blocks += _why(tracking.lines, currency)
+    blocks += _weeks(tracking.weeks, currency)
+    blocks += _coming(found.coming, currency)
+    blocks += _again(found.again, currency) if found.again else []
+    if earned_value:
+        blocks += _earned(found.earned, currency)
+    return blocks
+
+
+def _against(found: Standing) -> str:
+    tracking = found.tracking
+    day = words.date(tracking.day)
+    if tracking.accepted_on is None:
+        return f"On {day}. No plan is accepted yet (“budget accept”): this is the plan of today."
+    since = words.date(tracking.accepted_on)
+    text = f"On {day}, against plan {tracking.accepted} accepted on {since}."
+    if tracking.why_not:
+        text += f" The workbook no longer gives that plan ({tracking.why_not}); its own sums stand."
+    return text
+
+
+def _why(lines: Iterable[Tracked], currency: str) -> list[Block]:
+    def cash(cents: int) -> str:
+        return words.money(cents, currency) if cents else "-"
+
+    moved = [t for t in lines if t.over]
+    if not moved:
+        return []
+    rows = [
+        (t.line, cash(t.over), cash(t.why.price), cash(t.why.quantity), cash(t.why.scope),
+         cash(t.why.pace))
+        for t in moved
+    ]  # fmt: skip
+    sums = [sum(v) for v in zip(*((t.over, t.why.price, t.why.quantity, t.why.scope, t.why.pace)
+                                  for t in moved), strict=True)]  # fmt: skip
+    rows.append(("Total", *map(cash, sums)))  # type: ignore[arg-type]
+    titles = ("Above the first plan", "Sum", "Price", "Quantity", "Scope", "Pace")
+    return [Gap(), table(titles, rows, right=range(1, 6), total=True)]
+
+
+def _weeks(weeks: Sequence[Week], currency: str) -> list[Block]:
+    if len(weeks) < 2:
+        return []
+
+    def share(value: float | None) -> str:
+        return "-" if value is None else f"{value:.0%}"
+
+    def cash(cents: int | None) -> str:
+        return "-" if cents is None else words.money_round(cents, currency)
+
+    rows = [
+        (w.end.isoformat(), cash(w.cash_out), cash(w.cash_in), cash(w.will_come_to),
+         cash(w.contingency_left), share(w.work_done), f"{w.own_hours:.1f}".removesuffix(".0"))
+        for w in weeks
+    ]  # fmt: skip
+    titles = ("Week to", "Out", "In", "Comes to", "Room left", "Work done", "Own hours")
+    return [Gap(), table(titles, rows, right=range(1, 7))]
+
+
+def _coming(coming: Sequence[Coming], currency: str) -> list[Block]:
+    if not coming:
+        return []
+    rows = [
+        (
+            c.day.isoformat() if c.day else "",
+            _DO[c.kind],
+            c.line,
+            c.who,
+            words.money(c.cents, currency) if c.cents else "",
+            c.note,
+        )
+        for c in coming[:SHOWN]
+    ]
+    blocks: list[Block] = [Gap(), table(("Next", "", "", "", "", ""), rows, right=(4,))]
+    if len(coming) > SHOWN:
+        blocks.append(Text(f"and {len(coming) - SHOWN} more; --json lists them all."))
+    return blocks
+
+
+def _again(again: Again, currency: str) -> list[Block]:
+    if again.why_not:
+        return [Gap(), Text(f"Not planned anew: {again.why_not}")]
+    if not again.changes:
+        return []
+    cash, hours = words.money(again.cash, currency), f"{again.hours:.1f}"
+    head = f"The choices still open, planned anew, would save {cash} and {hours} own hours:"
+    rows = [(c.choice, c.before or "-", c.after or "-") for c in again.changes]
+    return [Gap(), Heading(head), table(("Choice", "Now", "Instead"), rows)]
+
+
+def _earned(found: Earned, currency: str) -> list[Block]:
+    """Plain words first, then the letters of the practice."""
+
+    def cash(cents: float | None) -> str:
+        return "not known" if cents is None else words.money(cents, currency)
+
+    def ratio(value: float | None) -> str:
+        return "not known" if value is None else f"{value:.3f}"
+
+    done = cash(found.earned)
+    plain = f"Work worth {done} by the plan is done, and {cash(found.actual)} went into it"
+    rows = [
+        ("Plan in all", "BAC", cash(found.budget)),
+        ("Should be done by now", "PV", cash(found.planned)),
+        ("Is done", "EV", done),
+        ("Went into it", "AC", cash(found.actual)),
+        ("Cheaper (+) or dearer (-)", "CV", cash(found.cost_variance)),
+        ("Ahead (+) or behind (-)", "SV", cash(found.schedule_variance)),
+        ("Work for each unit of money", "CPI", ratio(found.cost_index)),
+        ("Work against the calendar", "SPI", ratio(found.schedule_index)),
+        ("Comes to, as so far", "EAC", cash(found.forecast_typical)),
+        ("Comes to, rest as planned", "EAC", cash(found.forecast_atypical)),
+        ("Comes to, late as well", "EAC", cash(found.forecast_late)),
+        ("Still to spend", "ETC", cash(found.to_complete)),
+        ("Under (+) or over (-) at the end", "VAC", cash(found.variance_at_completion)),
+        ("To be kept from now on", "TCPI", ratio(found.index_to_budget)),
+    ]
+    blocks: list[Block] = [Gap(), Heading(f"{plain} (money, and own hours at their value).")]
+    blocks.append(table(("", "", ""), rows, right=(2,)))
+    if found.planned is None:
+        blocks.append(Text("No finish is planned (“budget accept --finish”): PV is not known."))
+    return [*blocks, *(Text(doubt, "warning") for doubt in found.doubts)]

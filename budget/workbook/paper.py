@@ -1,0 +1,78 @@
+"""How sheets print: legible, a wide one on several pages with its first column on each."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Any
+
+from budget.units import System
+
+#: Points to a page and smaller print would be hard to read: the least scale in percent.
+LEAST_SCALE = 75
+#: What a landscape page holds across in pixels of 1/96 inch, margins of half an inch off.
+PAGE = {"imperial": 960, "metric": 1026}
+_LETTER, _A4 = 1, 9
+
+
+def pixels(width: float) -> int:
+    """The width of a column of so many characters, at the size our sheets use.
+
+    >>> pixels(11)
+    82
+    """
+    return round(7 * width) + 5
+
+
+def page_starts(widths: Sequence[float], system: System) -> list[int]:
+    """The columns (from 0) at which a page begins; every page after the first repeats column 0.
+
+    >>> page_starts([20] * 5, "imperial"), page_starts([20] * 10, "imperial")
+    ([0], [0, 6])
+    """
+    room = PAGE[system] * 100 * 5 // (LEAST_SCALE * 6)  # a sixth for wider fonts
+    fewest = _starts(widths, room)
+    tried = [_starts(widths, narrower) for narrower in range(room, room // 3, -10)]
+    return max((t for t in tried if len(t) == len(fewest)), key=lambda t: _least_page(widths, t))
+
+
+def _least_page(widths: Sequence[float], starts: Sequence[int]) -> int:
+    """How wide the narrowest page is, without the repeated column."""
+    ends = [*starts[1:], len(widths)]
+    return min(
+        sum(pixels(w) for w in widths[start:end]) for start, end in zip(starts, ends, strict=True)
+    )
+
+
+def _starts(widths: Sequence[float], room: int) -> list[int]:
+    starts, used = [0], 0
+    for number, width in enumerate(widths):
+        if number and used + pixels(width) > room:
+            starts.append(number)
+            used = pixels(widths[0])
+        used += pixels(width)
+    return starts
+
+
+def first_page(widths: Sequence[float], system: System) -> int:
+    """The last column (from 0) of the first page."""
+    starts = [*page_starts(widths, system), len(widths)]
+    return starts[1] - 1
+
+
+def set_up(page: Any, system: System, widths: Sequence[float], header: int, last_row: int) -> None:
+    """Landscape on the country's paper; the row of titles on every page; rows from 0."""
+    page.set_landscape()
+    page.set_paper(_LETTER if system == "imperial" else _A4)
+    page.set_margins(left=0.5, right=0.5, top=0.6, bottom=0.6)
+    page.set_footer("&L&A&RPage &P of &N")
+    page.print_area(0, 0, last_row, len(widths) - 1)
+    if header:
+        page.repeat_rows(header)
+    starts = page_starts(widths, system)
+    if len(starts) == 1:
+        page.fit_to_pages(1, 0)
+        return
+    page.set_print_scale(LEAST_SCALE)
+    page.repeat_columns(0)
+    page.set_v_pagebreaks(starts[1:])
+    page.print_across()

@@ -1,0 +1,159 @@
+"""The commands for the weeks of work, and that none of them touches the quotes workbook."""
+
+from __future__ import annotations
+
+import json
+import shutil
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any
+
+import jsonschema
+import pytest
+from click.testing import Result
+
+from budget.spend import baseline_book, journal
+
+Run = Callable[..., Result]
+SCHEMAS = Path(__file__).parents[2] / "budget/report/schema"
+STONE = ("Base stone", "ordered", "362.50", "--tax", "23.56", "--quantity", "12.5")
+DAY = ("--date", "2026-05-06")
+
+
+def valid(result: Result, name: str) -> dict[str, Any]:
+    """The one object on standard output, checked against its schema."""
+    document: dict[str, Any] = json.loads(result.stdout)
+    schema = json.loads((SCHEMAS / f"{name}-1.json").read_text(encoding="utf-8"))
+    jsonschema.validate(document, schema, jsonschema.Draft202012Validator)
+    return document
+
+
+@pytest.fixture
+def book(terrace: Path, tmp_path: Path) -> Path:
+    """The terrace in a folder of its own."""
+    return Path(shutil.copy(terrace, tmp_path / "terrace.xlsx"))
+
+
+def test_accepted_plans_are_kept_with_dates_and_reasons(run: Run, book: Path) -> None:
+    first = valid(run("accept", book, "--date", "2026-04-06", "--json"), "accept")
+    again = run("accept", book, "--date", "2026-05-01", "--unforeseen", "--reason", "Old cable")
+    assert again.exit_code == 0, again.stderr
+    assert "plan 2" in again.stderr
+    one, two = baseline_book.read(book.with_name("terrace-baseline.xlsx"))
+    assert (one.number, one.accepted.isoformat(), one.because) == (1, "2026-04-06", "chosen")
+    assert (two.number, two.reason, two.because) == (2, "Old cable", "unforeseen")
+    assert round(first["cash"] * 100) == one.cash == two.cash
+
+
+def test_a_recorded_entry_is_spent(run: Run, book: Path) -> None:
+    before = valid(run("spend", book, "--json"), "spend")
+    document = valid(run("record", book, *STONE, *DAY, "--json"), "record")
+    assert document["entries"][0]["amount"] == 362.5
+    after = valid(run("spend", book, "--json"), "spend")
+    assert after["entries"] == before["entries"] + 1
+    assert round(after["ordered"] - before["ordered"], 2) == 386.06
+    assert sum(w for line in after["lines"] for w in line["why"].values()) == pytest.approx(
+        after["will_come_to"] - after["planned"], abs=0.005
+    )
+
+
+def test_the_same_entry_is_refused_unless_it_happened_twice(run: Run, book: Path) -> None:
+    assert run("record", book, *STONE, *DAY).exit_code == 0
+    twice = run("record", book, "base  STONE", *STONE[1:], *DAY)
+    assert twice.exit_code == 2
+    assert "row 2" in twice.stderr
+    assert run("record", book, *STONE, *DAY, "--again").exit_code == 0
+    assert len(journal.read(book.with_name("terrace-entries.csv")).entries) == 2
+
+
+def test_a_row_of_the_sheet_is_not_recorded_again(run: Run, book: Path) -> None:
+    result = run(
+        "record", book, "Permit and setback check", "paid", "85", "--tax", "0", "--quantity", "1",
+        "--receipt", "R1", "--date", "2026-03-24",
+    )  # fmt: skip
+    assert result.exit_code == 2
+    assert "Spend" in result.stderr
+
+
+@pytest.mark.parametrize(
+    ("args", "says"),
+    [
+        (("Dgi", "worked", "--hours", "4"), "“Dig”"),
+        (("Dig", "finished"), "It is one of"),
+        (("Dig", "paid", "12.345"), "not an amount"),
+        (("Dig", "paid", "1", "--date", "6 May"), "not a date"),
+    ],
+)
+def test_what_is_typed_wrongly_is_not_recorded(
+    run: Run, book: Path, args: tuple[str, ...], says: str
+) -> None:
+    result = run("record", book, *args)
+    assert result.exit_code == 2
+    assert says in result.stderr
+    assert not book.with_name("terrace-entries.csv").exists()
+
+
+def test_a_line_the_plan_has_not_is_recorded_when_asked_for(run: Run, book: Path) -> None:
+    result = run("record", book, "Garden lamp", "paid", "19", "--new-line", *DAY)
+    assert result.exit_code == 0
+    lines = valid(run("spend", book, "--json"), "spend")["lines"]
+    assert [line["in_plan"] for line in lines if line["line"] == "Garden lamp"] == [False]
+
+
+STATEMENT = """Date,Description,Amount
+2026-05-07,HERON YARD 0042,-386.06
+2026-05-08,GROCER,-54.10
+2026-03-25,TOWN OFFICE,-85.00
+"""
+
+
+def test_a_statement_is_taken_above_a_certainty_and_only_once(run: Run, book: Path) -> None:
+    run("record", book, *STONE, *DAY, "--supplier", "Heron Yard")
+    bank = book.with_name("may.csv")
+    bank.write_text(STATEMENT, encoding="utf-8")
+    shown = valid(run("statement", book, bank, "--json"), "statement")
+    assert [row["taken"] for row in shown["rows"]] == [False, False, False]
+    assert [row["entered"] for row in shown["rows"]] == [False, False, True]
+    assert shown["rows"][0]["line"] == "Base stone"
+    for taken in (True, False):
+        document = valid(run("statement", book, bank, "--yes", "80", "--json"), "statement")
+        assert document["rows"][0]["taken"] is taken
+        assert document["rows"][0]["entered"] is not taken
+    rows = journal.read(book.with_name("terrace-entries.csv")).rows
+    assert [row.entry.amount for row in rows] == [36250.0, 38606.0]
+
+
+def test_an_unreadable_statement_says_what_to_name(run: Run, book: Path) -> None:
+    bank = book.with_name("may.csv")
+    bank.write_text("a,b\n1,2\n", encoding="utf-8")
+    result = run("statement", book, bank)
+    assert result.exit_code == 3
+    assert "--date-column" in result.stderr
+
+
+def test_earned_value_has_plain_words_first(run: Run, book: Path) -> None:
+    output = run("spend", book, "--earned-value").stdout
+    assert "Work worth" in output
+    assert output.index("Work worth") < output.index("BAC")
+    assert "BAC" not in run("spend", book).stdout
+
+
+def test_no_command_touches_the_quotes_workbook(run: Run, book: Path) -> None:
+    before = (book.read_bytes(), book.stat().st_mtime_ns)
+    bank = book.with_name("may.csv")
+    bank.write_text(STATEMENT, encoding="utf-8")
+    for args in (
+        ("accept", book), ("accept", book, "--reason", "once more"),
+        ("record", book, *STONE, *DAY), ("statement", book, bank, "--yes", "1"),
+        ("spend", book, "--earned-value"), ("check", book), ("quantities", book),
+    ):  # fmt: skip
+        result = run(*args)
+        assert result.exit_code == 0, result.stderr
+        assert (book.read_bytes(), book.stat().st_mtime_ns) == before
+
+
+def test_a_damaged_baseline_is_told(run: Run, book: Path) -> None:
+    book.with_name("terrace-baseline.xlsx").write_bytes(b"nothing")
+    result = run("spend", book)
+    assert result.exit_code == 3
+    assert "saved copy" in result.stderr

@@ -1,0 +1,60 @@
+"""Carrying billed by the ton counts what is ordered; goods of unknown weight still take a trip."""
+
+from __future__ import annotations
+
+from types import SimpleNamespace
+
+import pytest
+
+from budget.decide.model import Model
+from budget.decide.situation import Situation
+from budget.prices.options import Options
+from budget.quantities.takeoff import Takeoff
+
+
+def stone(make: SimpleNamespace, **bid: object) -> tuple[Takeoff, Options]:
+    """3,200 kg needed, sold by whole tonnes: 4,000 kg come."""
+    takeoff = make.takeoff(
+        [make.need("Base stone", "Base", {"mass": 3200}, weight=3200)], [make.amount("Base", 2.0)]
+    )
+    options = make.options(
+        offers=[make.offer("Base stone", "North", 2500, holds=1000, per="tonne", weight=1000)],
+        routes=[make.drop("North", 6000)],
+        methods=[make.method("Base", "by hand", 2.0), make.method("Carry", "barrow", 0.01)],
+        bids=[make.bid("Barrow men", ["Carry"], 2, basis="per unit", unit_step="Carry", **bid)],
+    )  # fmt: skip
+    return takeoff, options
+
+
+@pytest.mark.parametrize(
+    ("extra", "expected"),
+    [
+        ({}, 8000),  # 4,000 kg at 0.02
+        ({"least": 5000.0}, 10000),  # they bill 5,000 kg at least
+        ({"mobilisation": 1500.0}, 9500),
+    ],
+)
+def test_a_bid_by_weight_bills_the_ordered_weight(
+    make: SimpleNamespace, extra: dict[str, float], expected: int
+) -> None:
+    """Own carrying is 40 h, so the men carry at any price here."""
+    takeoff, options = stone(make, **extra)
+    solved = Model(Situation(takeoff, options, "sand", frozenset())).solve(2000.0)
+    assert solved is not None
+    line = next(line for line in solved.priced.lines if line.name == "Barrow men")
+    assert line.cash == expected
+
+
+def test_goods_of_unknown_weight_take_a_trip(make: SimpleNamespace) -> None:
+    takeoff = make.takeoff(
+        [make.need("Bench kit", "Build", {"count": 1})], [make.amount("Build", 1.0)]
+    )
+    options = make.options(
+        offers=[make.offer("Bench kit", "North", 30000, measure="count", per="kit")],
+        routes=[make.haul("North", 900, mileage=300, hours=1.5)],
+        methods=[make.method("Build", "by hand", 1.0), make.method("Carry", "barrow", 0.01)],
+    )
+    solved = Model(Situation(takeoff, options, "sand", frozenset())).solve(2000.0)
+    assert solved is not None
+    arrival = solved.priced.arrivals[0]
+    assert (arrival.drops, arrival.hours) == (1, pytest.approx(1.5))

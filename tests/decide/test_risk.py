@@ -1,0 +1,171 @@
+"""How sure an answer is: draws, plans priced under them, and what moves them."""
+
+from __future__ import annotations
+
+import dataclasses
+import itertools
+from collections.abc import Callable
+
+import numpy as np
+import pytest
+
+from budget.decide import evaluate
+from budget.decide.plan import Comparison
+from budget.decide.risk.draws import PACE_CORRELATION, changed, draws, written
+from budget.decide.risk.simulate import USUAL_DRAWS, more_draws, risk_of
+from budget.decide.risk.spread import Spread
+from budget.decide.risk.unknowns import PACE, Unknown, unknowns
+from budget.figures import given, product, recalculate, total
+from budget.job import Job
+from budget.prices import flatten
+from budget.quantities import take_off
+from budget.report import page_risk
+from budget.report import risk as in_report
+from budget.report.page_view import View
+from budget.units import AREA, COUNT, LENGTH, MONEY
+
+PRICE = Spread(0.8, 1.0, 1.5)
+
+
+def unknown(name: str, together: str = "", power: int = 1) -> Unknown:
+    return Unknown(name, "price", PRICE, ((f"Quotes!{name}", power),), together)
+
+
+def drawn(found: list[Unknown], count: int, chunk: int = 5_000) -> dict[str, np.ndarray]:
+    parts = list(draws(found, count, chunk=chunk))
+    return {u.name: np.concatenate([p[u.name] for p in parts]) for u in found}
+
+
+def test_a_sum_of_priced_goods_has_the_mean_and_variance_of_the_closed_form() -> None:
+    found = [unknown("A"), unknown("B")]
+    money = total(
+        "goods",
+        [
+            product("a", MONEY, given(40_000, MONEY, "a", "Quotes!A"), given(3, COUNT, "n", "N!1")),
+            given(70_000, MONEY, "b", "Quotes!B"),
+        ],
+    )
+    count = 100_000
+    result = recalculate(money, changed(found, drawn(found, count), written([money])))
+    variance = (120_000**2 + 70_000**2) * PRICE.variance
+    assert abs(result.mean() - 190_000 * PRICE.mean) < 4 * (variance / count) ** 0.5
+    assert result.var() == pytest.approx(variance, rel=0.02)
+
+
+def test_one_tape_is_in_a_length_once_and_in_an_area_twice() -> None:
+    side = given(4, LENGTH, "side", "Areas!D5")
+    surface = given(10, AREA, "area", "Areas!H5")
+    u = Unknown("tape", "measures", PRICE, (("Areas!D5", 1), ("Areas!H5", 2)), "")
+    inputs = changed([u], {"tape": 1.1}, written([side, surface]))
+    assert inputs == pytest.approx({"Areas!D5": 4.4, "Areas!H5": 12.1})
+
+
+def test_paces_move_together_and_prices_do_not() -> None:
+    names = [unknown("Dig", PACE), unknown("Lay", PACE), unknown("A"), unknown("B")]
+    found = drawn(names, 100_000)
+    together = np.corrcoef(found["Dig"], found["Lay"])[0, 1]
+    apart = np.corrcoef(found["A"], found["B"])[0, 1]
+    assert together == pytest.approx(PACE_CORRELATION, abs=0.02)
+    assert apart == pytest.approx(0, abs=0.02)
+    assert found["Dig"].mean() == pytest.approx(PRICE.mean, abs=0.005)
+    assert found["Dig"].var() == pytest.approx(PRICE.variance, rel=0.02)
+
+
+def test_neither_chunks_nor_order_nor_other_unknowns_move_a_draw() -> None:
+    found = [unknown("Dig", PACE), unknown("A"), unknown("Lay", PACE)]
+    whole = drawn(found, 1_000)
+    for other in (drawn(found, 1_000, chunk=37), drawn([*found[::-1], unknown("C")], 1_000)):
+        for name, factors in whole.items():
+            assert np.array_equal(other[name], factors)
+
+
+@pytest.fixture
+def terrace(demo_comparison: Callable[[str], Comparison]) -> Comparison:
+    return demo_comparison("terrace")
+
+
+def test_one_changed_input_prices_as_the_changed_workbook_does(terrace: Comparison) -> None:
+    """A draw is the same as writing another number into the workbook and pricing the plan."""
+    assert terrace.best is not None
+    assert terrace.best.priced is not None
+    job, plan = terrace.job, terrace.best.priced.plan
+    lines = terrace.best.priced.lines
+    cash = total("cash", [line.money for line in lines if line.money is not None], MONEY)
+    for row, factor in itertools.product(job.build_ups[:1], (0.9, 1.25)):
+        assert row.base_depth is not None
+        deeper = dataclasses.replace(row, base_depth=row.base_depth * factor)
+        other = dataclasses.replace(job, build_ups=(deeper, *job.build_ups[1:]))
+        takeoff = take_off(other)
+        expected = evaluate(plan, takeoff, flatten(other, takeoff)).cash
+        key = row.cell("base_depth")
+        assert recalculate(cash, {key: row.base_depth * factor}) == pytest.approx(expected, abs=1)
+
+
+def test_the_answer_carries_its_risk(terrace: Comparison) -> None:
+    risk = terrace.risk
+    assert risk is not None
+    assert terrace.best is not None
+    assert risk.draws == USUAL_DRAWS
+    built = [s.title for s in terrace.scenarios if s.priced is not None]
+    assert [o.title for o in risk.outcomes] == built
+    for outcome in risk.outcomes:
+        assert list(outcome.cash) == sorted(outcome.cash)
+        assert list(outcome.hours) == sorted(outcome.hours)
+        assert outcome.safe == outcome.cash[2]
+        assert (outcome.beaten is None) == (outcome.title == terrace.best.title)
+    shares = [m.cash_share for m in risk.movers]
+    assert shares == sorted(shares, reverse=True)
+    assert 0.5 < sum(shares) <= 1 + 1e-9
+    said = in_report.in_words(terrace)
+    assert said[0].startswith("likely $")
+    assert f"biggest unknown: {risk.movers[0].name}" in said
+
+
+def test_the_same_seed_says_the_same_whatever_the_order_of_rows(terrace: Comparison) -> None:
+    def names(job: Job) -> list[str]:
+        assert terrace.best is not None
+        assert terrace.best.priced is not None
+        lines = terrace.best.priced.lines
+        found = unknowns(job, [f for x in lines for f in (x.money, x.time) if f is not None])
+        return [u.name for u in found]
+
+    job = terrace.job
+    turned = dataclasses.replace(job, quotes=job.quotes[::-1], work=job.work[::-1])
+    assert names(turned) == names(job)
+    value = terrace.options.hour_value.value
+    again = risk_of(turned, terrace.scenarios, terrace.best, value)
+    assert again == terrace.risk
+    other = risk_of(job, terrace.scenarios, terrace.best, value, seed=3)
+    assert other is not None
+    assert terrace.risk is not None
+    assert other.outcomes != terrace.risk.outcomes
+    title = terrace.risk.best
+    for mine, theirs, error in zip(
+        other.of(title).cash, terrace.risk.of(title).cash, other.of(title).cash_errors, strict=True
+    ):
+        assert abs(mine - theirs) < 6 * max(error, 100)
+
+
+def test_a_firm_job_without_own_work_has_no_risk(terrace: Comparison) -> None:
+    assert risk_of(terrace.job, (), None, 2000) is None
+
+
+def test_thorough_draws_say_the_same_within_their_error(terrace: Comparison) -> None:
+    many = more_draws(terrace, 20_000).risk
+    few = terrace.risk
+    assert many is not None
+    assert few is not None
+    assert many.draws == 20_000
+    for mine, theirs, error in zip(
+        many.of(many.best).cash, few.of(few.best).cash, few.of(few.best).cash_errors, strict=True
+    ):
+        assert abs(mine - theirs) < 6 * max(error, 100)
+
+
+def test_the_page_says_how_sure_it_is(terrace: Comparison) -> None:
+    shown = page_risk.how_sure(View(terrace))
+    assert shown is not None
+    assert terrace.risk is not None
+    assert [row.cells[0] for row in shown.plans.rows] == [o.title for o in terrace.risk.outcomes]
+    assert sum(row.marked for row in shown.plans.rows) == 1
+    assert page_risk.how_sure(View(dataclasses.replace(terrace, risk=None))) is None

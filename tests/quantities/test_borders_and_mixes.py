@@ -1,0 +1,146 @@
+"""Borders in whole units, mixed sizes by their shares, packs in words, and what to question."""
+
+import math
+
+import pytest
+import shapely
+
+from budget.quantities import take_off
+from budget.quantities.borders import border_of, runs
+from budget.units import FOOT
+
+PATIO = ((0.0, 0.0), (20 * FOOT, 0.0), (20 * FOOT, 10 * FOOT), (0.0, 10 * FOOT))
+ELL = tuple(
+    (x * FOOT, y * FOOT) for x, y in ((0, 0), (20, 0), (20, 10), (12, 10), (12, 16), (0, 16))
+)
+BRICK = 8 / 12 * FOOT, 4 / 12 * FOOT, 0.0
+
+
+def need(takeoff, item):
+    return next(n for n in takeoff.needs if n.item == item)
+
+
+def test_a_soldier_course_on_paper():
+    """BIA Seven Easy Steps: one brick for each 4 in of edge, so 60 ft take 180."""
+    border = border_of("Patio", "Brick", "soldier", BRICK, [(PATIO,)])
+    assert border.units.value == 180
+    assert border.cut.value == 4 * 2 * 2  # the mitre crosses two bricks on each side of a corner
+    inner = (20 - 16 / 12) * (10 - 16 / 12)
+    assert border.area.value / FOOT**2 == pytest.approx(200 - inner)
+    assert border.cut_length.value / FOOT == pytest.approx(4 * 2 * 8 / 12 * math.sqrt(2))
+
+
+def test_a_sailor_course_on_paper():
+    """Lengthwise, 8 in each: 30 along a side of 20 ft, 15 along one of 10 ft."""
+    border = border_of("Patio", "Brick", "sailor", BRICK, [(PATIO,)])
+    assert border.units.value == 2 * (30 + 15)
+    assert shapely.Polygon(border.field[0][0]).area / FOOT**2 == pytest.approx(
+        (20 - 8 / 12) * (10 - 8 / 12)
+    )
+
+
+def test_a_hollow_corner_is_counted_by_its_inner_side():
+    """The sides at the hollow corner of an L, 8 and 6 ft, are longer inside by the depth."""
+    lengths = sorted(length / FOOT for length, _ in runs(ELL, 0.5 * FOOT))
+    assert lengths == pytest.approx([6.5, 8.5, 10, 12, 16, 20])
+
+
+def test_a_curve_is_one_run():
+    ring = tuple((math.cos(math.tau * i / 96), math.sin(math.tau * i / 96)) for i in range(96))
+    ((length, corners),) = runs(ring, 0.2)
+    assert length == pytest.approx(math.tau, rel=1e-3)
+    assert corners == ()
+
+
+def bordered(make, border, **product):
+    return make.job(
+        make.area(length=20, width=10, paver="Brick", border=border, border_course="soldier"),
+        products=(
+            make.product("Brick", "paver", length=8, width=4, height=2.375, joint=0, **product),
+            make.product("Edge brick", "paver", length=8, width=4, height=2.375, joint=0),
+        ),
+    )
+
+
+def test_border_and_field_are_two_needs_of_two_units(make):
+    found = take_off(bordered(make, "Edge brick"))
+    edge = need(found, "Edge brick")
+    assert edge.net.value == 180
+    assert edge.order.value == pytest.approx(180 * 1.03 + 16 * 0.1)
+    inner = (20 - 16 / 12) * (10 - 16 / 12)
+    assert need(found, "Brick").net.value == pytest.approx(inner * 4.5)
+    assert found.parts[0].area.value / FOOT**2 == pytest.approx(200)
+
+
+def test_border_and_field_of_one_unit_are_one_need(make):
+    apart, together = (take_off(bordered(make, item)) for item in ("Edge brick", "Brick"))
+    both = need(apart, "Brick").order.value + need(apart, "Edge brick").order.value
+    assert need(together, "Brick").order.value == pytest.approx(both)
+    assert sum(n.kind == "paver" for n in together.needs) == 1
+
+
+def test_without_a_border_nothing_changes(make):
+    area = {"length": 20, "width": 10, "paver": "Brick"}
+    brick = make.product("Brick", "paver", length=8, width=4, height=2.375, joint=0)
+    plain = take_off(make.job(make.area(**area), products=(brick,)))
+    assert need(plain, "Brick").net.value == pytest.approx(900)
+
+
+def test_a_mixed_set_by_its_shares(make):
+    """100 sq ft, 60 % in 12 x 12 in and 40 % in 6 x 12 in: 60 and 80 pieces, 10 % more."""
+    rows = (
+        make.product("Large", "paver", length=12, width=12, height=2.375, joint=0, mix="Ashlar",
+                     share=0.6),
+        make.product("Small", "paver", length=12, width=6, height=2.375, joint=0, mix="Ashlar",
+                     share=0.4),
+    )  # fmt: skip
+    area = make.area(length=10, width=10, paver="Ashlar", pattern="random")
+    found = take_off(make.job(area, products=rows))
+    for item, count in (("Large", 60), ("Small", 80)):
+        assert need(found, item).net.value == pytest.approx(count)
+        assert need(found, item).order.value == pytest.approx(count * 1.10)
+    cut = sum(s.amount.value for s in found.steps if s.step == "Cut")
+    assert cut / FOOT == pytest.approx(40)  # all round, once
+
+
+def test_packs_are_said(make):
+    found = take_off(bordered(make, "Edge brick", per_pallet=400, per_layer=40))
+    inner = need(found, "Brick")
+    pallets, rest = divmod(math.ceil(inner.order.value), 400)
+    assert f"{pallets} pallet" in inner.why
+    assert f"{rest // 40} layers" in inner.why
+
+
+QUESTIONED = [
+    ("pattern-unfit", {"pattern": "herringbone 90"}, {"length": 12, "width": 12}),
+    ("sliver", {"width": 0.025, "length": 4}, {}),
+    ("border-unlaid", {"shape": "measured", "area": 100, "border": "Brick"}, {}),
+]
+
+
+@pytest.mark.parametrize(("code", "area", "paver"), QUESTIONED)
+def test_what_a_mason_would_question(make, code, area, paver):
+    sizes = {"length": 8, "width": 4, "height": 4, "joint": 0.125} | paver
+    shape = {"length": 20, "width": 10} | area
+    if "area" in area:
+        shape = area
+    row = make.product("Brick", "paver", **sizes)
+    found = take_off(make.job(make.area(paver="Brick", **shape), products=(row,)))
+    assert code in {w.code for w in found.warnings}
+    plain = make.area(paver="Brick", length=20, width=10, pattern="running bond")
+    assert code not in {w.code for w in take_off(make.job(plain, products=(row,))).warnings}
+
+
+@pytest.mark.parametrize(("thick", "told"), [(2.5, False), (2.6, True)])
+def test_pavers_of_uneven_thickness(make, thick, told):
+    """ICPI tolerance guide: at most 1/8 in between neighbours."""
+    rows = (
+        make.product("Thin", "paver", length=8, width=4, height=2.375, joint=0),
+        make.product("Thick", "paver", length=8, width=4, height=thick, joint=0),
+    )
+    areas = (
+        make.area(name="a", paver="Thin", length=8, width=4),
+        make.area(name="b", paver="Thick", length=8, width=4),
+    )
+    found = take_off(make.job(*areas, products=rows))
+    assert ("uneven-pavers" in {w.code for w in found.warnings}) == told

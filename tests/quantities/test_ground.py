@@ -1,0 +1,198 @@
+"""Levels, old surfaces, kept soil, trenches and pads, by plain arithmetic."""
+
+import math
+
+import pytest
+
+from budget.figures import inputs, recalculate
+from budget.job import Level, Place, Trench
+from budget.quantities import take_off
+from budget.units import FOOT, INCH, SHORT_TON, YARD
+
+DIG = 231 * (2.375 + 1 + 4) / 324  # cu yd: 20 x 10 ft with 6 in all round, flat
+
+
+def level(row, **values):
+    read = {
+        name: value * FOOT if name in ("x", "y", "level", "finish") else value
+        for name, value in values.items()
+    }
+    return Level(place=Place("Levels", row, {"level": "E", "finish": "F"}), **read)
+
+
+def trench(row, what, inches, **values):
+    sizes = {name: value * INCH for name, value in inches.items()}
+    return Trench(
+        place=Place("Trenches", row, {"depth": "F"}), part="Terrace", name=f"{what} {row}",
+        what=what, **sizes, **values,
+    )  # fmt: skip
+
+
+def yards(takeoff, step, rows=None):
+    found = takeoff.steps if rows is None else rows
+    return sum(s.amount.value for s in found if s.step == step) / YARD**3
+
+
+def codes(found):
+    return {warning.code for warning in found.warnings}
+
+
+@pytest.fixture
+def job(make):
+    def build(*, area=None, **sheets):
+        values = {"length": 20, "width": 10, "x": 0.0, "y": 0.0, **(area or {})}
+        layers = (make.build_up(bedding="sand", base_depth=4, bedding_depth=1, overrun=6),)
+        paver = (make.product("Paver", "paver", length=8, width=4, height=2.375, joint=0),)
+        settings = sheets.pop("settings", None)
+        return make.job(
+            make.area(**values), products=paver, build_ups=layers, settings=settings, **sheets
+        )
+
+    return build
+
+
+CORNERS = ((0, 0), (20, 0), (20, 10), (0, 10))
+
+
+def test_no_levels_is_a_flat_dig_with_its_inch(job):
+    found = take_off(job())
+    assert yards(found, "Dig") == pytest.approx(DIG)
+    (earth,) = found.earthwork
+    assert earth.method == "flat dig"
+    assert earth.inch.value / YARD**3 == pytest.approx(231 / 324)
+    assert earth.fill.value == 0
+
+
+def test_a_sloping_lawn_is_cut_and_filled_apart(job):
+    """Ground from 5 to 4 ft over 10 ft, paving from 2 in below a sill at 5.4 ft, falling 2 %."""
+    spots = [level(i, x=x, y=y, level=5 - y / 10) for i, (x, y) in enumerate(CORNERS)]
+    sill = level(9, what="sill", x=10, y=0, level=5.4, toward=90.0)
+    found = take_off(job(levels=(*spots, sill)))
+    start = 5 - (5.4 - 2 / 12) + 7.375 / 12  # depth of the dig at the house, ft
+    per_foot = 0.1 - 0.02
+    out = start / per_foot  # where the dig runs out, ft
+    cut = start * out / 2 / 10 * 231 / 27
+    fill = per_foot * (10 - out) ** 2 / 2 / 10 * 231 / 27
+    assert yards(found, "Dig") == pytest.approx(cut)
+    (earth,) = found.earthwork
+    assert (earth.method, earth.fill.value / YARD**3) == ("grid method", pytest.approx(fill))
+    assert yards(found, "Base") == pytest.approx(231 * 4 / 324 + fill)
+    stone = next(n for n in found.needs if n.item == "Base stone")
+    tons = (231 * 4 / 324 + fill) * 1.85 * 1.05
+    assert stone.measures["mass"].value / SHORT_TON == pytest.approx(tons)
+    assert not codes(found) & {"flat-fall", "above-sill", "falls-to-house"}
+
+
+def test_depth_can_be_changed_in_what_was_worked_out(job):
+    """Where nothing is filled, an inch more base digs exactly an inch more."""
+    spots = [level(i, x=x, y=y, level=5.0, finish=5.0) for i, (x, y) in enumerate(CORNERS)]
+    found = take_off(job(levels=spots))
+    dug = next(s.amount for s in found.steps if s.step == "Dig")
+    assert dug.value / YARD**3 == pytest.approx(DIG)
+    key = next(f.key for f in inputs(dug) if f.name == "base depth")
+    more = recalculate(dug, {key: 5 * INCH})
+    assert more - dug.value == pytest.approx(found.earthwork[0].inch.value)
+
+
+def test_spots_without_a_place_stand_for_equal_shares(job):
+    """Average depth: 0.2 ft above, 1 ft below and level with the finish."""
+    spots = tuple(level(i, level=z, finish=5.0) for i, z in enumerate((5.2, 4.0, 5.0)))
+    found = take_off(job(area={"x": None, "y": None}, levels=spots))
+    stack = 7.375 / 12
+    fill = (1 - stack) / 3
+    cut = (0.2 + stack + stack) / 3
+    assert found.earthwork[0].method == "average depth"
+    assert yards(found, "Dig") == pytest.approx(cut * 231 / 27)
+    assert found.earthwork[0].fill.value / YARD**3 == pytest.approx(fill * 231 / 27)
+
+
+def test_levels_without_a_finish_are_asked_about(job):
+    spots = [level(i, x=x, y=y, level=5.0) for i, (x, y) in enumerate(CORNERS)]
+    found = take_off(job(levels=spots))
+    assert "finish-unknown" in codes(found)
+    assert yards(found, "Dig") == pytest.approx(DIG)
+
+
+@pytest.mark.parametrize(
+    ("code", "heights", "sill"),
+    [
+        ("flat-fall", (5.0, 5.0, 4.9, 4.9), 5.4),
+        ("falls-to-house", (5.0, 5.0, 5.3, 5.3), 5.4),
+        ("above-sill", (5.4, 5.4, 5.2, 5.2), 5.4),
+    ],
+)
+def test_a_bad_finish_is_named(job, code, heights, sill):
+    spots = [
+        level(i, x=x, y=y, level=5.0, finish=z)
+        for i, ((x, y), z) in enumerate(zip(CORNERS, heights, strict=True))
+    ]
+    found = take_off(job(levels=(*spots, level(9, what="sill", x=10, y=0, level=sill))))
+    assert code in codes(found)
+
+
+def test_levels_of_one_part_leave_the_others_alone(job, make):
+    walk = make.area("Walk", length=30, width=3)
+    base = job()
+    spots = tuple(level(i, part="Walk", level=6.0, finish=5.0) for i in range(3))
+    before = take_off(make.job(*base.areas, walk, build_ups=base.build_ups))
+    after = take_off(make.job(*base.areas, walk, build_ups=base.build_ups, levels=spots))
+    by_part = [{e.part: e.cut.value for e in found.earthwork} for found in (before, after)]
+    assert by_part[0]["Terrace"] == by_part[1]["Terrace"]
+    assert by_part[1]["Walk"] > by_part[0]["Walk"]
+
+
+def test_old_concrete_is_broken_out_and_not_dug_again(job):
+    found = take_off(job(area={"old_surface": "concrete"}))
+    old = 200 * 4 / 324
+    assert yards(found, "Break out") == pytest.approx(old)
+    assert yards(found, "Dig") == pytest.approx(DIG - old)
+    loose = old * 4104 / 3100  # lb per cu yd in place and broken, from the two tables
+    assert yards(found, "Spoil") == pytest.approx((DIG - old) * 1.25 + loose)
+    tons = (DIG - old) * 1.25 * 1.053 + old * 2.052
+    weight = found.spoil_density.value * YARD**3 / SHORT_TON * yards(found, "Spoil")
+    assert weight == pytest.approx(tons)
+    assert any(step == "Break out" for step, _, _ in found.cautions)
+
+
+def test_old_turf_is_dug_with_the_soil(job):
+    found = take_off(job(area={"old_surface": "turf", "old_thickness": 2 * INCH}))
+    assert yards(found, "Dig") == pytest.approx(DIG)
+    assert yards(found, "Break out") == 0
+    assert yards(found, "Spoil") == pytest.approx(DIG * 1.25, rel=1e-3)
+
+
+def test_soil_kept_for_the_edges_is_no_spoil(job):
+    found = take_off(job(settings={"keep_soil": True}))
+    room = 31 * (2.375 + 1) / 324  # strips of 31 sq ft, as deep as paver and bedding
+    assert yards(found, "Spoil", found.spoil) == pytest.approx((DIG - room / 0.9) * 1.25)
+    assert yards(found, "Spoil") == pytest.approx(DIG * 1.25)  # all of it is moved
+
+
+def test_a_drain_that_falls_and_a_pad(job):
+    drain = trench(
+        2, "drain", {"length": 360, "width": 6, "depth": 12, "far_depth": 18, "stone": 6,
+                     "diameter": 4}, item="Drain pipe",
+    )  # fmt: skip
+    pad = trench(3, "pad", {"length": 36, "width": 36, "depth": 6})
+    flat, found = take_off(job()), take_off(job(trenches=(drain, pad)))
+    dug = 30 * 0.5 * (1 + 1.5) / 2 / 27
+    block = 9 * 0.5 / 27
+    assert yards(found, "Dig") - yards(flat, "Dig") == pytest.approx(dug + block)
+    pipe = math.pi / 4 * (1 / 3) ** 2 * 30 / 27
+    stone = 30 * 0.5 * 0.5 / 27 - pipe
+    assert yards(found, "Base") - yards(flat, "Base") == pytest.approx(stone + block)
+    back = dug - stone - pipe
+    left = max(0.0, dug - back / 0.9)
+    assert yards(found, "Spoil") - yards(flat, "Spoil") == pytest.approx((left + block) * 1.25)
+    laid = next(n for n in found.needs if n.item == "Drain pipe")
+    assert laid.measures["length"].value / FOOT == pytest.approx(31.5)
+    assert any("licensed" in text for _, text, _ in found.cautions if "trench" in text)
+
+
+def test_a_deep_trench_warns_by_the_published_rule(job):
+    """A ladder from 4 ft on, held sides from 5 ft on."""
+    for inches, rule in ((47, ""), (48, "1926.651"), (60, "1926.652")):
+        row = trench(2, "conduit", {"length": 120, "width": 12, "depth": inches})
+        found = [w for w in take_off(job(trenches=(row,))).warnings if w.code == "deep-trench"]
+        assert [rule in w.expected for w in found] == ([True] if rule else [])
+        assert all(w.cell == "Trenches!F2" for w in found)

@@ -1,0 +1,51 @@
+"""What was spent in both files of ``compare``: by line, by week, and what comes next."""
+
+from __future__ import annotations
+
+import re
+import shutil
+from pathlib import Path
+
+import pytest
+from python_calamine import CalamineWorkbook
+
+from budget.decide.brief import plan_briefly
+from budget.report import files
+from budget.report.document import Files
+from budget.spend.standing import Standing, stand
+from budget.workbook import read
+
+BOOKS = Path(__file__).parents[2] / "workbooks"
+
+
+@pytest.fixture(scope="module")
+def written(tmp_path_factory: pytest.TempPathFactory) -> tuple[Files, Standing]:
+    """Both files of the diary, and how it stands."""
+    folder = tmp_path_factory.mktemp("diary")
+    for path in BOOKS.glob("terrace-diary*"):
+        shutil.copy(path, folder / path.name)
+    book = folder / "terrace-diary.xlsx"
+    job = read(book).job
+    assert job is not None
+    return files.write(plan_briefly(job), book, folder), stand(job, book)
+
+
+def test_the_workbook_has_a_sheet_of_spending(written: tuple[Files, Standing]) -> None:
+    files_, standing = written
+    book = CalamineWorkbook.from_path(str(files_.workbook))
+    table = book.get_sheet_by_name("Spending").to_python()
+    paid = next(i for i, row in enumerate(table) if "Paid" in row)
+    column = table[paid].index("Paid")
+    lines = {row[0]: row[column] for row in table[paid + 1 :][: len(standing.tracking.lines)]}
+    for line in standing.tracking.lines:
+        assert lines[line.line] == pytest.approx(line.paid / 100)
+    titles = [str(row[0]) for row in table]
+    assert any("Week by week" in title for title in titles)
+    assert standing.tracking.weeks[-1].end.isoformat() in titles
+
+
+def test_the_page_tells_weeks_and_reasons(written: tuple[Files, Standing]) -> None:
+    files_, standing = written
+    text = re.sub(r"<[^>]+>", " ", files_.page.read_text(encoding="utf-8"))
+    assert all(words in text for words in ("Week by week", "What comes next", "Room left"))
+    assert f"{standing.tracking.paid / 100:,.2f}" in text

@@ -1,0 +1,61 @@
+"""Accepted plans are read back exactly, kept with their reasons, and told apart."""
+
+from __future__ import annotations
+
+import datetime as dt
+from pathlib import Path
+
+import pytest
+from hypothesis import Phase, given, settings
+from hypothesis import strategies as st
+
+from budget.spend import baseline_book
+from budget.spend.baseline import DIGITS, Baseline, PlannedLine, PlannedStep
+from budget.spend.baseline_book import BaselineError
+
+# What a cell of a workbook can hold: no control characters, no halves of characters.
+TEXT = st.text(
+    st.characters(blacklist_categories=("Cs", "Cc"), blacklist_characters="\ufffe\uffff"),
+    min_size=1, max_size=20,
+)  # fmt: skip
+MAYBE = st.one_of(st.just(""), TEXT)
+HOURS = st.floats(0, 1e5).map(lambda number: round(number, DIGITS))
+LINES = st.builds(
+    PlannedLine, part=MAYBE, group=MAYBE, line=TEXT, cash=st.integers(-(10**9), 10**9),
+    own_hours=HOURS, supplier=MAYBE, quantity=MAYBE, packs=st.one_of(st.none(), HOURS),
+    per=MAYBE, choice=MAYBE,
+)  # fmt: skip
+STEPS = st.builds(PlannedStep, step=TEXT, part=MAYBE, amount=HOURS, unit=MAYBE)
+#: Writing a workbook is slow, and a failing case is small enough as it is: no shrinking.
+PHASES = (Phase.explicit, Phase.reuse, Phase.generate)
+DAYS = st.dates(dt.date(1990, 1, 1), dt.date(2100, 1, 1))
+BASELINES = st.builds(
+    Baseline, number=st.just(1), accepted=DAYS, reason=MAYBE,
+    because=st.sampled_from(["chosen", "unforeseen"]), scenario=TEXT, currency=st.just("USD"),
+    hour_value=st.integers(0, 10**6).map(float), limit=st.one_of(st.none(), st.integers(0, 10**9)),
+    start=st.one_of(st.none(), DAYS), finish=st.one_of(st.none(), DAYS),
+    lines=st.lists(LINES, max_size=4).map(tuple), steps=st.lists(STEPS, max_size=3).map(tuple),
+    choices=st.dictionaries(TEXT, TEXT, max_size=4),
+    unpriced=st.lists(TEXT, max_size=2).map(tuple),
+)  # fmt: skip
+
+
+@settings(max_examples=40, deadline=None, phases=PHASES)
+@given(BASELINES)
+def test_a_baseline_is_read_back_exactly(
+    tmp_path_factory: pytest.TempPathFactory, baseline: Baseline
+) -> None:
+    path = tmp_path_factory.mktemp("baseline") / "a-baseline.xlsx"
+    baseline_book.write([baseline], path)
+    assert baseline_book.read(path) == (baseline,)
+
+
+def test_there_is_none_before_the_first(tmp_path: Path) -> None:
+    assert baseline_book.read(tmp_path / "a-baseline.xlsx") == ()
+
+
+def test_a_damaged_file_is_told(tmp_path: Path) -> None:
+    path = tmp_path / "a-baseline.xlsx"
+    path.write_bytes(b"PK\x03\x04 not a workbook")
+    with pytest.raises(BaselineError, match="saved copy"):
+        baseline_book.read(path)

@@ -1,0 +1,125 @@
+"""Statements as banks write them, and what their rows are matched with."""
+
+from __future__ import annotations
+
+import datetime as dt
+from pathlib import Path
+
+import pytest
+
+from budget.job import Place, Spend
+from budget.spend.matching import Proposal, match
+from budget.spend.statement import Booked, Columns, StatementError, read
+from budget.spend.tracking import Tally, Tracked, Tracking
+
+
+def rows(tmp_path: Path, written: str, /, **told: object) -> list[tuple[str, str, int]]:
+    path = tmp_path / "may.csv"
+    path.write_text(written, encoding="utf-8")
+    return [(b.date.isoformat(), b.text, b.cents) for b in read(path, Columns(**told))]  # type: ignore[arg-type]
+
+
+def test_columns_are_recognised(tmp_path: Path) -> None:
+    text = "Account,123\n\nDate,Description,Amount\n2026-05-06,YARD,-386.06\n2026-05-07,PAY,9\n"
+    assert rows(tmp_path, text) == [("2026-05-06", "YARD", 38606), ("2026-05-07", "PAY", -900)]
+
+
+def test_semicolons_decimal_commas_and_days_first(tmp_path: Path) -> None:
+    titles = "Booking date;Payee;Debit (EUR);Credit (EUR)\n"
+    text = titles + "06.05.2026;Hof;1.386,06;\n13.05.2026;Hof;;20,00\n"
+    assert rows(tmp_path, text) == [("2026-05-06", "Hof", 138606), ("2026-05-13", "Hof", -2000)]
+
+
+def test_an_unclear_date_is_asked_about(tmp_path: Path) -> None:
+    text = "Date,Text,Amount\n05/06/2026,A,-1.00\n"
+    with pytest.raises(StatementError, match="--day-first"):
+        rows(tmp_path, text)
+    assert rows(tmp_path, text, day_first=True)[0][0] == "2026-06-05"
+    assert rows(tmp_path, text, day_first=False)[0][0] == "2026-05-06"
+
+
+def test_columns_are_told(tmp_path: Path) -> None:
+    text = "When,Who,Sum spent\n2026-05-06,Yard,12.00\n"
+    with pytest.raises(StatementError, match="--date-column"):
+        rows(tmp_path, text)
+    told = {"date": "when", "text": "Who", "amount": "sum spent", "spent_positive": True}
+    assert rows(tmp_path, text, **told) == [("2026-05-06", "Yard", 1200)]
+
+
+def test_rows_alike_on_one_day_are_told_apart_and_known_again(tmp_path: Path) -> None:
+    path = tmp_path / "may.csv"
+    path.write_text("Date,Text,Amount\n" + "2026-05-06,Yard,-5\n" * 2, encoding="utf-8")
+    first = [b.source for b in read(path, Columns())]
+    assert len(set(first)) == 2
+    assert [b.source for b in read(path, Columns())] == first
+
+
+def line(name: str, supplier: str, ordered: int = 0, paid: int = 0, **more: int) -> Tracked:
+    tally = Tally(ordered=ordered, paid=paid, orders=1 if ordered else 0)
+    refund = more.get("refund", 0)
+    return Tracked(name, "", 0, 0, ordered, paid, ordered - paid, ordered, 0, refund, 0.0, 0.0,
+                   True, supplier=supplier, tally=tally)  # fmt: skip
+
+
+def tracking(*lines: Tracked) -> Tracking:
+    return Tracking("", dt.date(2026, 6, 1), lines, 0, 0, 0, 0, 0, 0, None, 0, 0, 0.0, 0.0, 0.0,
+                    0, 0, 0, 0, (), ())  # fmt: skip
+
+
+def booked(text: str, cents: int, day: int = 6) -> Booked:
+    return Booked(2, dt.date(2026, 5, day), text, cents, f"statement:{text}{cents}{day}")
+
+
+LINES = (
+    line("Base stone", "Heron Yard", 38606),
+    line("Paver", "Heron Yard", 180880),
+    line("Edging", "Button Mill", 28734),
+    line("Spikes", "Button Mill", 28734),
+    line("Lamp", "Other Shop", 0, 5000, refund=2500),
+)
+
+
+@pytest.mark.parametrize(
+    ("row", "name", "sure"),
+    [
+        (booked("HERON YARD 42", 38606), "Base stone", 95),
+        (booked("CARD 991", 38606), "Base stone", 85),
+        (booked("EDGING AND MORE BUTTON", 28734), "Edging", 75),
+        (booked("BUTTON MILL", 28734), "Edging", 30),
+        (booked("HERON YARD", 100), "Base stone", 30),
+        (booked("PAVER", 100), "Paver", 60),
+        (booked("GROCER", 4711), "", 0),
+        (booked("OTHER SHOP", -2500), "Lamp", 95),
+        (booked("WAGES", -99999), "", 0),
+    ],
+)
+def test_how_sure_a_proposal_is(row: Booked, name: str, sure: int) -> None:
+    (found,) = match([row], tracking(*LINES), (), frozenset())
+    assert (found.line, found.sure) == (name, sure)
+    assert found.reason
+
+
+def test_what_is_entered_already_is_not_proposed_again() -> None:
+    paid = Spend(place=Place("Spend", 5), date=dt.date(2026, 5, 4), line="Base stone",
+                 amount=36250.0, tax=2356.0, state="paid")  # fmt: skip
+    twice = [booked("HERON", 38606), booked("HERON", 38606, 7)]
+    first, second = match(twice, tracking(*LINES), [paid], frozenset())
+    assert (first.entered, second.entered) == (True, False)
+    known = frozenset((twice[1].source,))
+    assert all(p.entered for p in match(twice, tracking(*LINES), [paid], known))
+    far = match([booked("HERON", 38606, 20)], tracking(*LINES), [paid], frozenset())
+    assert not far[0].entered
+
+
+def test_one_debt_is_not_proposed_for_two_payments() -> None:
+    first, second = match(
+        [booked("HERON YARD", 38606), booked("HERON YARD", 38606, 7)],
+        tracking(*LINES), (), frozenset(),
+    )  # fmt: skip
+    assert (first.sure, second.sure) == (95, 30)
+
+
+def test_a_proposal_becomes_an_entry() -> None:
+    found = Proposal(booked("LAMP", -2500), "Lamp", "Other Shop", "refunded", 95, "")
+    entry = found.entry()
+    assert (entry.line, entry.amount, entry.state) == ("Lamp", 2500.0, "refunded")
