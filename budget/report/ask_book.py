@@ -90,9 +90,7 @@ def _contents(page: Any, named: Sequence[tuple[str, Letter]], job: Job, styles: 
     for number, width in enumerate(widths):
         page.set_column(number, number, width)
     page.write_string(0, 0, f"Questions: {job.settings.name}", styles.look("title"))
-    text = (
-        "A sheet for each who is asked, to print or send. Answers go into the quotes workbook."
-    )
+    text = "A sheet for each who is asked, to print or send. Answers go into the quotes workbook."
     page.write_string(1, 0, text, styles.look("said"))
     for number, title in enumerate(("Sheet", "Who", "Rows to price", "What it is for")):
         page.write_string(3, number, title, styles.look("optional"))

@@ -1,7 +1,8 @@
 """The choices still open, planned anew from where the job stands.
 
 What is ordered, paid or begun stays as it is; all the rest is free again, at the workbook's
-present quotes. Goods already bought cost the same in both plans, so what the change saves is
+present quotes. Parts stay kept or left out as agreed: to change them is to change the job, not
+to save on it. Goods already bought cost the same in both plans, so what the change saves is
 what can still be saved.
 """
 
@@ -50,7 +51,13 @@ def plan_again(comparison: Comparison, stick: Yardstick, found: Tracking) -> Aga
     )
     held = held_choices(comparison.options, stick.now, found, folded(bedding))
     planner = Planner(comparison.takeoff, comparison.options)
-    pinned = Pinned({c: v for c, v in held.items() if c != "bedding"}, _bedding(held))
+    kept = planner.optional & stick.now.plan.parts
+    pinned = Pinned(
+        allowed={choice: values for choice, values in held.items() if choice != "bedding"},
+        bedding=_bedding(held),
+        dropped=planner.optional - kept,
+        kept=kept,
+    )
     best = best_of(planner, stick.hour_value, pinned)
     if best is None or best.priced is None:
         return Again((), 0, 0.0, 0.0, tuple(sorted(held)), "No other plan fits what is done.")

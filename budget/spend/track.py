@@ -34,7 +34,8 @@ def track(
 
     ``scenario`` is the best plan if None, and is not looked at where there is an accepted plan.
     ``day`` is the day to look from (entries after it are left out); the latest of the job's
-    as-of date and the last entry if None. Money is in cents with tax, hours are own hours.
+    as-of date, the last entry and the last progress if None. Money is in cents with tax, hours
+    are own hours.
 
     Raises :class:`budget.spend.finding.UnknownNameError` for a scenario that does not exist and
     :class:`budget.spend.finding.NoPlanError` for one that cannot be built.
@@ -42,7 +43,8 @@ def track(
     stick = held_against(comparison, scenario, baselines)
     job = comparison.job
     entries = in_plan_packs(comparison, stick, with_mileage(job, in_time(job.spend)))
-    today = day or max([job.settings.as_of, *(e.date for e in entries[-1:])])
+    told = [*(e.date for e in entries[-1:]), *(row.date for row in job.progress)]
+    today = day or max([job.settings.as_of, *told])
     entries = [entry for entry in entries if entry.date <= today]
     forecast = Forecast(stick, job.progress)
     found = _tracking(stick, forecast, entries, today)

@@ -176,7 +176,8 @@ def settle_items(rows: Drafts) -> None:
     """Write every item as its defining sheet does."""
     known = known_items(rows)
     for sheet, name in (
-        ("Quotes", "item"), ("Stock", "item"), ("Areas", "paver"), ("Areas", "border"), ("Build-up", "base_item"),
+        ("Quotes", "item"), ("Stock", "item"), ("Areas", "paver"), ("Areas", "border"),
+        ("Build-up", "base_item"),
         ("Products", "item"), ("Extras", "item"), ("Walls", "unit"), ("Walls", "cap"),
     ):  # fmt: skip
         for draft in rows.get(sheet, ()):

@@ -31,7 +31,8 @@ SHEETS: tuple[Sheet, ...] = tuple(
     _BY_NAME[name]
     for name in (
         "Job", "Areas", "Quotes", "Suppliers", "Equipment", "Work", "Bids", "Outline", "Levels",
-        "Trenches", "Walls", "Pieces", "Build-up", "Extras", "Products", "Stock", "Delivery", "Disposal", "Vehicles",
+        "Trenches", "Walls", "Pieces", "Build-up", "Extras", "Products", "Stock",
+        "Delivery", "Disposal", "Vehicles",
         "Checklist", "Scenarios", "Spend", "Progress",
     )
 )  # fmt: skip

@@ -12,7 +12,7 @@ from click.testing import Result
 from budget.cli import main
 
 Run = Callable[..., Result]
-COMMANDS = ["start", "check", "quantities", "compare", "explain", "accept", "record",
+COMMANDS = ["start", "check", "quantities", "ask", "compare", "explain", "accept", "record",
             "statement", "spend"]  # fmt: skip
 
 

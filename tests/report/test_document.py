@@ -18,6 +18,7 @@ from budget.report.document import Files, as_json, assumption
 from budget.report.explain import explain
 from budget.report.needs import quantities
 from budget.report.review import Review
+from budget.report.starting import Begun
 from budget.spend import track
 
 Build = Callable[..., Comparison]
@@ -46,8 +47,18 @@ def cents(amount: float) -> int:
 
 @pytest.mark.parametrize(
     "name",
-    ["compare", "check", "quantities", "explain", "accept", "record", "statement", "spend",
-     "start", "error"],
+    [
+        "compare",
+        "check",
+        "quantities",
+        "explain",
+        "accept",
+        "record",
+        "statement",
+        "spend",
+        "start",
+        "error",
+    ],
 )
 def test_schemas_are_themselves_valid(name: str) -> None:
     jsonschema.Draft202012Validator.check_schema(schema(name))
@@ -145,5 +156,5 @@ def test_spend_document_is_valid_and_adds_up(small_comparison: Build) -> None:
 
 
 def test_start_and_error_documents_are_valid() -> None:
-    assert validated(documents.start(Path("a.xlsx"), "metric", ""))["example"] is None
+    assert validated(documents.start(Begun(Path("a.xlsx"), "metric", "")))["example"] is None
     assert validated(documents.error(3, "a.xlsx is not there."))["status"] == 3

@@ -192,9 +192,7 @@ def test_the_control_of_a_demo_agrees_with_the_json(
 
 
 @pytest.mark.parametrize("demo", DEMOS)
-def test_a_demo_page_fits_at_twice_the_text_size(
-    browser: Browser, folder: Path, demo: str
-) -> None:
+def test_a_demo_page_fits_at_twice_the_text_size(browser: Browser, folder: Path, demo: str) -> None:
     # WCAG 2.2 SC 1.4.4 and 1.4.10: text at 200 %, and 320 px without scrolling sideways
     _, path = made(folder, demo)
     page = browser.new_page(viewport={"width": 640, "height": 800})

@@ -64,7 +64,7 @@ def test_cut_at_any_byte_loses_only_what_was_never_acknowledged(tmp_path: Path) 
     path = tmp_path / "a-entries.csv"
     journal.append(path, [Recorded(entry(1))])
     kept = path.read_bytes()
-    journal.append(path, [Recorded(entry(2, what="a, \"b\" and more"))])
+    journal.append(path, [Recorded(entry(2, what='a, "b" and more'))])
     whole = path.read_bytes()
     for cut in range(len(whole)):
         path.write_bytes(whole[:cut])

@@ -1,0 +1,161 @@
+"""Early warnings and re-planning, on the terrace's own plan with entries made for each case."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Callable
+from dataclasses import replace
+from typing import Any
+
+import pytest
+
+from budget.decide.plan import BID, Comparison
+from budget.job import Place, Progress, Spend
+from budget.spend.baseline import Accepting, baseline_of
+from budget.spend.standing import Standing, standing_of
+
+DAY = dt.date(2026, 5, 20)
+Demo = Callable[[str], Comparison]
+
+
+def entry(line: str, state: str, amount: float | None = None, **more: Any) -> Spend:
+    return Spend(
+        place=Place("Spend", 50, {}), date=more.pop("date", DAY), line=line, amount=amount,
+        state=state, **more,  # type: ignore[arg-type]
+    )  # fmt: skip
+
+
+def progress(line: str, **more: Any) -> Progress:
+    return Progress(place=Place("Progress", 5, {}), date=DAY, line=line, **more)
+
+
+@pytest.fixture
+def terrace(demo_comparison: Demo) -> Comparison:
+    """The terrace without its own entries."""
+    found = demo_comparison("terrace")
+    return replace(found, job=replace(found.job, spend=(), progress=()))
+
+
+def stood(found: Comparison, *rows: Spend | Progress, **more: Any) -> Standing:
+    job = replace(
+        found.job,
+        spend=tuple(r for r in rows if isinstance(r, Spend)),
+        progress=tuple(r for r in rows if isinstance(r, Progress)),
+    )
+    return standing_of(replace(found, job=job), **more)
+
+
+def codes(found: Standing) -> set[str]:
+    return {w.code for w in found.tracking.warnings}
+
+
+def bid_line(found: Comparison) -> tuple[str, str]:
+    """A bid of the best plan and a step that it does."""
+    assert found.best is not None
+    assert found.best.priced is not None
+    steps = found.best.priced.plan.steps
+    return next((v[len(BID) :], s) for s, v in steps.items() if v.startswith(BID))
+
+
+def order(found: Comparison) -> tuple[str, float, str]:
+    """An item of the best plan bought in whole packs: its name, packs and seller."""
+    assert found.best is not None
+    assert found.best.priced is not None
+    first = next(o for o in found.best.priced.orders if o.packs >= 3)
+    return first.item, first.packs, first.supplier
+
+
+def test_a_firm_paid_ahead_of_its_work(terrace: Comparison) -> None:
+    bid, step = bid_line(terrace)
+    rows = (entry(bid, "ordered", 40000.0), entry(bid, "paid", 30000.0))
+    assert "spend-paid-ahead" in codes(stood(terrace, *rows))
+    done = progress(step, percent=0.7)
+    assert "spend-paid-ahead" not in codes(stood(terrace, *rows, done))
+
+
+def test_a_payment_without_an_order(terrace: Comparison) -> None:
+    item, packs, seller = order(terrace)
+    alone = entry(item, "paid", 5000.0, supplier=seller)
+    assert "spend-no-order" in codes(stood(terrace, alone))
+    told = replace(alone, quantity=packs)
+    assert "spend-no-order" not in codes(stood(terrace, told))
+
+
+def test_an_order_short_of_the_need_measured_again(terrace: Comparison) -> None:
+    item, packs, seller = order(terrace)
+    whole = entry(item, "ordered", None, quantity=packs, supplier=seller)
+    assert "spend-order-short" not in codes(stood(terrace, whole))
+    from budget.spend.track import held_against
+
+    need = held_against(terrace, None, ()).needs[item.casefold()]
+    again = stood(terrace, whole, progress(item, need=need * 1.5))
+    assert "spend-order-short" in codes(again)
+    line = next(t for t in again.tracking.lines if t.line == item)
+    assert line.to_buy is not None
+    assert line.to_buy > 0
+    assert line.why.quantity > 0
+
+
+def test_room_that_goes_faster_than_the_work(terrace: Comparison) -> None:
+    limit = terrace.job.settings.spending_limit
+    assert limit is not None
+    assert terrace.best is not None
+    assert terrace.best.priced is not None
+    room = limit - terrace.best.priced.cash
+    lost = entry("Something unplanned", "paid", room * 0.8)
+    begun = progress("Dig", percent=0.5)
+    assert "spend-room-going" in codes(stood(terrace, lost, begun))
+    small = entry("Something unplanned", "paid", room * 0.05)
+    assert "spend-room-going" not in codes(stood(terrace, small, begun))
+
+
+def test_planned_anew_keeps_what_is_bought_and_saves_nothing_at_the_best(
+    terrace: Comparison,
+) -> None:
+    item, packs, seller = order(terrace)
+    bought = entry(item, "paid", 5000.0, quantity=packs, supplier=seller)
+    again = stood(terrace, bought).again
+    assert again is not None
+    assert (again.changes, again.total, again.why_not) == ((), 0.0, "")
+    assert f"item:{item}" in again.fixed
+
+
+def test_planned_anew_finds_what_the_accepted_plan_could_still_save(terrace: Comparison) -> None:
+    """All own hands was accepted; what the best plan saves can still be had, by its choices."""
+    own = min(
+        (s for s in terrace.scenarios if s.name == "All own hands" and s.priced),
+        key=lambda s: s.title,
+    )
+    assert own.priced is not None
+    assert terrace.best is not None
+    assert terrace.best.priced is not None
+    accepted = baseline_of(terrace, own, Accepting(dt.date(2026, 4, 6)))
+    again = stood(terrace, baselines=(accepted,)).again
+    assert again is not None
+    value = terrace.options.hour_value.value
+    expected = own.priced.total(value) - terrace.best.priced.total(value)
+    assert again.total == pytest.approx(expected, abs=1.0)
+    assert again.total == pytest.approx(again.cash + again.hours * value)
+    assert again.changes
+    # once it is begun by own hands, the step stays as it is
+    step = next(c.choice for c in again.changes if c.choice.startswith("step:"))
+    name = step.removeprefix("step:")
+    begun = stood(terrace, progress(name, percent=0.5), baselines=(accepted,)).again
+    assert begun is not None
+    assert step in begun.fixed
+    assert step not in {c.choice for c in begun.changes}
+    assert begun.total <= again.total + 1.0
+
+
+def test_later_accepted_plans_tell_chosen_from_unforeseen(terrace: Comparison) -> None:
+    assert terrace.best is not None
+    first = baseline_of(terrace, terrace.best, Accepting(dt.date(2026, 4, 6)))
+    dearer = replace(first.lines[0], cash=first.lines[0].cash + 1200)
+    second = replace(first, number=2, because="unforeseen", lines=(dearer, *first.lines[1:]))
+    other = replace(second.lines[1], cash=second.lines[1].cash + 500)
+    third = replace(second, number=3, because="chosen", accepted=dt.date(2026, 5, 1),
+                    lines=(second.lines[0], other, *second.lines[2:]))  # fmt: skip
+    old = entry(dearer.line, "change agreed", 1200.0, date=dt.date(2026, 4, 20))
+    found = stood(terrace, old, baselines=(first, second, third)).tracking
+    assert (found.planned, found.changes, found.unforeseen) == (first.cash, 1700, 1200)
+    assert found.accepted == 3
