@@ -15,8 +15,12 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-#: Lengths are counted in whole steps of this size (m): pieces up, stock down.
-STEP = 1e-4
+from budget.units import INCH
+
+#: Lengths are counted in whole steps (m): of 1/64 in where all are whole in these, else of a
+#: fortieth of a millimetre, which 1/8 in is whole in too. What is not whole rounds to the safe
+#: side: pieces up, stock down.
+STEP = 2.5e-5
 #: Branches after which the programme stops and says that its answer is not proved.
 MOST_NODES = 20_000
 #: Arcs beyond which the programme is not tried: so many different lengths are never sawn by hand.
@@ -63,9 +67,10 @@ def cut(
     >>> two.stock_used, two.proved
     ({0: 2}, True)
     """
-    sizes = [_up(length + kerf) for length in pieces]
-    rooms = [_down(length + kerf) for length in stocks]
-    prices = list(costs) if costs else [max(1, _down(length)) for length in stocks]
+    step = _step([*pieces, *stocks, kerf])
+    sizes = [_up(length + kerf, step) for length in pieces]
+    rooms = [_down(length + kerf, step) for length in stocks]
+    prices = list(costs) if costs else [max(1, _down(length, step)) for length in stocks]
     for length, size in zip(pieces, sizes, strict=True):
         if size > max(rooms, default=0):
             msg = f"a piece of {length:g} m is longer than every stock length"
@@ -83,12 +88,17 @@ def cut(
     return _result(found if better and found else simple, prices, proved, words)
 
 
-def _up(length: float) -> int:
-    return math.ceil(length / STEP - 1e-6)
+def _step(lengths: Sequence[float]) -> float:
+    fine = INCH / 64
+    return fine if all(abs(n / fine - round(n / fine)) < 1e-5 for n in lengths) else STEP
 
 
-def _down(length: float) -> int:
-    return math.floor(length / STEP + 1e-6)
+def _up(length: float, step: float) -> int:
+    return math.ceil(length / step - 1e-4)
+
+
+def _down(length: float, step: float) -> int:
+    return math.floor(length / step + 1e-4)
 
 
 def _cost(patterns: Mapping[Pattern, int], prices: Sequence[int]) -> int:

@@ -17,7 +17,7 @@ from budget.workbook.styles import Styles
 from budget.workbook.template_sheet import lines_needed
 
 _OPTIONS = {"strings_to_formulas": False, "strings_to_urls": False, "strings_to_numbers": False}
-_KNOWN = (("What", 24), ("Amount", 9), ("Unit", 9), ("Remarks", 32), ("Said so far", 24))
+_KNOWN = (("What", 22), ("Amount", 8), ("Unit", 8), ("Remarks", 26), ("Said so far", 20))
 #: What the one who is asked fills in; titles as on the quotes workbook.
 _TO_FILL = {
     "seller": (
@@ -34,7 +34,9 @@ _OPENING = {
     "rental": "Please quote these machines, or what you have that does the same.",
     "hired": "Please quote these steps, together or apart, and answer each question.",
 }
-_WIDTHS = {"seller": 10, "rental": 10, "hired": 14}
+_WIDTHS = {"seller": 9, "rental": 9, "hired": 18}
+#: Printed at this scale (percent), a landscape page has so many points from top to bottom.
+_SCALE, _PAGE = 70, 750
 
 
 def write(job: Job, letters: Sequence[Letter], path: Path) -> None:
@@ -92,6 +94,7 @@ def _contents(page: Any, named: Sequence[tuple[str, Letter]], job: Job, styles: 
     page.write_string(0, 0, f"Questions: {job.settings.name}", styles.look("title"))
     text = "A sheet for each who is asked, to print or send. Answers go into the quotes workbook."
     page.write_string(1, 0, text, styles.look("said"))
+    page.set_row(3, 34)
     for number, title in enumerate(("Sheet", "Who", "Rows to price", "What it is for")):
         page.write_string(3, number, title, styles.look("optional"))
     what = {
@@ -119,10 +122,11 @@ def _letter(page: Any, letter: Letter, job: Job, styles: Styles) -> None:
     for number, width in enumerate(widths):
         page.set_column(number, number, width)
     row = _head(page, letter, job, len(widths) - 1, styles)
-    row = _goods(page, row, letter, fills, styles)
-    row = _questions(page, row + 1, letter, len(widths) - 1, widths, styles)
-    paper.set_up(page, job.settings.units, widths, 0, row)
-    page.fit_to_pages(1, 0)
+    questions, height = _goods(page, row, letter, fills, styles)
+    row, more = _questions(page, questions, letter, len(widths) - 1, widths, styles)
+    paper.set_up(page, job.settings.units, widths, 0, row, _SCALE)
+    if height + more > _PAGE:  # questions on a page of their own
+        page.set_h_pagebreaks([questions])
 
 
 def _head(page: Any, letter: Letter, job: Job, last: int, styles: Styles) -> int:
@@ -146,7 +150,11 @@ def _head(page: Any, letter: Letter, job: Job, last: int, styles: Styles) -> int
     return len(lines) + 2
 
 
-def _goods(page: Any, row: int, letter: Letter, fills: Sequence[str], styles: Styles) -> int:
+def _goods(
+    page: Any, row: int, letter: Letter, fills: Sequence[str], styles: Styles
+) -> tuple[int, float]:
+    """The table to fill; the row after it, and how high the sheet is so far."""
+    height = 170.0
     for number, (title, _) in enumerate(_KNOWN):
         page.write_string(row, number, title, styles.look("optional"))
     for number, title in enumerate(fills, len(_KNOWN)):
@@ -167,12 +175,15 @@ def _goods(page: Any, row: int, letter: Letter, fills: Sequence[str], styles: St
             page.write_blank(row, number, None, styles.look("answer"))
         lines = max(lines_needed(t, _KNOWN[i][1]) for i, t in enumerate(texts) if t is not None)
         page.set_row(row, max(20, 15 * lines + 3))
-    return row + 1
+        height += max(20, 15 * lines + 3)
+    return row + 2, height
 
 
 def _questions(
     page: Any, row: int, letter: Letter, last: int, widths: Sequence[int], styles: Styles
-) -> int:
+) -> tuple[int, float]:
+    """The questions; the last row, and how high they are."""
+    height = 20.0
     hired = letter.kind == "hired"
     titles = ("Question", "If not, add" if hired else "Why", "Said so far", "Answer")
     spans = ((0, 2), (3, 3), (4, 4), (5, last))
@@ -188,7 +199,8 @@ def _questions(
         room = ((sum(widths[:3]), texts[0]), (widths[3], texts[1]), (widths[4], texts[2]))
         lines = max(lines_needed(text, width) for width, text in room)
         page.set_row(row, max(22, 15 * lines + 4))
-    return row
+        height += max(22, 15 * lines + 4)
+    return row, height
 
 
 def _across(page: Any, row: int, first: int, last: int, text: str, look: Any) -> None:

@@ -197,6 +197,8 @@ def _firms(job: Job, takeoff: Takeoff) -> list[Letter]:
 
 def _step(step: str, job: Job, takeoff: Takeoff) -> Wanted | None:
     amounts = [a for a in takeoff.steps if a.step == step]
+    if step == "Carry":
+        return Wanted(step, None, "", "from where the truck sets goods down to the work")
     if not amounts:
         return None
     system, kind = job.settings.units, amounts[0].amount.kind

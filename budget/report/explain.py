@@ -48,6 +48,7 @@ def explain(comparison: Comparison, name: str, scenario: str | None = None) -> E
     ]
     remarks = [
         *_reasons(comparison, plan, typed),
+        *_an_inch(comparison, typed),
         *cutting_remarks(comparison, typed),
         *_decided(comparison, chosen, plan, typed),
     ]
@@ -157,6 +158,8 @@ def _reasons(comparison: Comparison, plan: Priced, typed: str) -> list[str]:
     """Why an overage, once each."""
     found = [
         f"{words.percent(need.overage.value)} more than ends up in the work: {need.why}"
+        if need.overage.value
+        else need.why
         for need in comparison.takeoff.needs
         if typed in (folded(need.line), folded(need.item))
         and _applies(need.bedding, need.optional, plan)

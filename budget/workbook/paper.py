@@ -59,8 +59,18 @@ def first_page(widths: Sequence[float], system: System) -> int:
     return starts[1] - 1
 
 
-def set_up(page: Any, system: System, widths: Sequence[float], header: int, last_row: int) -> None:
-    """Landscape on the country's paper; the row of titles on every page; rows from 0."""
+def set_up(
+    page: Any,
+    system: System,
+    widths: Sequence[float],
+    header: int,
+    last_row: int,
+    scale: int | None = None,
+) -> None:
+    """Landscape on the country's paper; the row of titles on every page; rows from 0.
+
+    A ``scale`` in percent is for a sheet that is known to fit across at it.
+    """
     page.set_landscape()
     page.set_paper(_LETTER if system == "imperial" else _A4)
     page.set_margins(left=0.5, right=0.5, top=0.6, bottom=0.6)
@@ -68,6 +78,9 @@ def set_up(page: Any, system: System, widths: Sequence[float], header: int, last
     page.print_area(0, 0, last_row, len(widths) - 1)
     if header:
         page.repeat_rows(header)
+    if scale is not None:
+        page.set_print_scale(scale)
+        return
     starts = page_starts(widths, system)
     if len(starts) == 1:
         page.fit_to_pages(1, 0)

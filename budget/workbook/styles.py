@@ -41,7 +41,10 @@ _LOOKS: dict[str, dict[str, Any]] = {
     "said": {"font_color": GREY, "align": "left", "indent": 1, "valign": "vcenter"},
     "count": {"font_color": GREY, "align": "center", "valign": "vcenter"},
     "asked": {"text_wrap": True, "valign": "vcenter"},
-    "asked boxed": {"text_wrap": True, "valign": "vcenter", "border": 1, "border_color": LINE},
+    "asked boxed": {
+        "text_wrap": True, "valign": "vcenter", "border": 1, "border_color": LINE,
+        "align": "left", "indent": 1,
+    },
     "amount boxed": {
         "num_format": "General", "valign": "vcenter", "align": "right", "border": 1,
         "border_color": LINE,

@@ -6,6 +6,7 @@ from budget.job import (
     Area,
     BuildUp,
     Corner,
+    CutPiece,
     Extra,
     Job,
     Place,
@@ -13,6 +14,7 @@ from budget.job import (
     Quote,
     Settings,
     Stock,
+    Wall,
 )
 from budget.units import FOOT, INCH
 
@@ -20,16 +22,25 @@ SHEETS = {
     Area: "Areas",
     BuildUp: "Build-up",
     Corner: "Outline",
+    CutPiece: "Pieces",
     Extra: "Extras",
     Product: "Products",
     Quote: "Quotes",
     Stock: "Stock",
+    Wall: "Walls",
 }
 IN_FEET = {
     "length", "width", "diameter", "inner_diameter", "perimeter", "house_edge", "joined_edge",
     "x", "y", "holds", "roll_width",
 }  # fmt: skip
 IN_INCHES = {"base_depth", "bedding_depth", "overrun", "spike_spacing", "joint", "height"}
+
+
+IN_INCHES_OF = {
+    Product: {"length", "width", "back_width", "wall"},
+    Wall: {"diameter", "tread", "pad", "liner"},
+    CutPiece: {"length", "width", "pocket", "span"},
+}
 
 
 class Maker:
@@ -40,7 +51,7 @@ class Maker:
 
     def _make(self, kind, values):
         self.row += 1
-        inch = IN_INCHES | ({"length", "width"} if kind is Product else set())
+        inch = IN_INCHES | (IN_INCHES_OF.get(kind) or set())
         read = {}
         for name, value in values.items():
             size = INCH if name in inch else FOOT if name in IN_FEET else 1
@@ -72,6 +83,13 @@ class Maker:
 
     def quote(self, item, supplier="North Yard", **values):
         return self._make(Quote, {"item": item, "supplier": supplier, "price": 100.0, **values})
+
+    def wall(self, name="seat wall", part="Terrace", **values):
+        return self._make(Wall, {"part": part, "name": name, "unit": "Block", **values})
+
+    def piece(self, name, stock, count, part="Bench", **values):
+        return self._make(CutPiece, {"part": part, "name": name, "stock": stock, "count": count,
+                                     **values})  # fmt: skip
 
     def stock(self, item, count, **values):
         return self._make(Stock, {"item": item, "count": count, **values})
