@@ -54,7 +54,7 @@ def write(job: Job, letters: Sequence[Letter], path: Path) -> None:
 def _write(job: Job, letters: Sequence[Letter], name: str) -> None:
     import xlsxwriter
 
-    book = xlsxwriter.Workbook(name, _OPTIONS)
+    book = xlsxwriter.Workbook(name, dict(_OPTIONS))
     created = dt.datetime.combine(job.settings.as_of, dt.time(12))
     book.set_properties({"title": f"{job.settings.name}: questions", "created": created})
     styles = Styles(book)

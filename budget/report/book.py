@@ -10,6 +10,7 @@ from __future__ import annotations
 import datetime as dt
 import os
 import tempfile
+from copy import deepcopy
 from pathlib import Path
 from typing import Any
 
@@ -86,7 +87,8 @@ def _write(comparison: Comparison, name: str, standing: Standing | None) -> None
                 register.called(cell.figure, cell.name)
     register.settle()
     sheets += [workings_sheet(register)]
-    workbook = xlsxwriter.Workbook(name, _OPTIONS)
+    # A copy: XlsxWriter writes into the options it is given.
+    workbook = xlsxwriter.Workbook(name, deepcopy(_OPTIONS))
     workbook.set_properties(_properties(comparison))
     writer = Writer(workbook, register, settings.name)
     writer.open((*ORDER[:2], *(s.name for s in spent), *ORDER[2:]))

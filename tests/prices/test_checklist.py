@@ -1,10 +1,14 @@
 """Cost lines that the job implies."""
 
+from dataclasses import replace
+
 import pytest
 
+from budget.figures import constant
 from budget.job import Area, CutPiece, Place, Wall
 from budget.prices.checklist import OTHER, checklist
 from budget.reference import rows
+from budget.units import COUNT
 
 
 @pytest.fixture
@@ -62,3 +66,11 @@ def test_answers_of_the_user(lines, make) -> None:
 def test_a_line_that_is_answered_counts_though_the_job_does_not_imply_it(lines, make) -> None:
     found = lines(checklist=(make.check("Helpers' meals", answer="priced", amount=4000),))
     assert found["Helpers' meals"].answer == "priced"
+
+
+def test_what_wears_is_told_by_the_sizes_of_the_job(make) -> None:
+    blades = constant(2, COUNT, "diamond blades")
+    takeoff = replace(make.takeoff(Cut=3.0), consumables=(("Saw blade and its wear", blades),))
+    found = {cost.line: cost for cost in checklist(make.job(), takeoff)}
+    assert found["Saw blade and its wear"].hint.endswith("about diamond blades: 2.")
+    assert found["Saw blade and its wear"].amount is None

@@ -87,6 +87,7 @@ def try_check(book, sheet, cell, number):
     target.Formula = before
     return {
         "holds": bool(held),
+        "f": rule.getFormula1(),
         "shown": rule.ShowErrorMessage,
         "kind": rule.ErrorAlertStyle.value,
         "says": rule.ErrorMessage,

@@ -209,6 +209,7 @@ def test_lists_follow_new_rows_and_checks_fire(tmp_path: Path) -> None:
     assert sizes == ["210.0", "see answer"]
     assert half == ["1/2"]
     assert counted == ["Rows filled: 2.  To look at: 1."]
+    print(result["checks"])
     below, fine, seven, share, no_date, _ = result["checks"]
     assert [c["holds"] for c in (below, fine, seven, share, no_date)] == [
         False, True, False, True, False,

@@ -1,0 +1,150 @@
+"""Pieces of timber and metal: lengths to buy, fixings, stain, fit and bending."""
+
+import pytest
+
+from budget.quantities import take_off
+from budget.quantities.lumber import strips
+from budget.units import FOOT, INCH, POUND
+
+
+@pytest.fixture
+def timber(make):
+    return (
+        make.product("Board 8", "timber", length=96, size="2x4"),
+        make.product("Board 10", "timber", length=120, size="2x4"),
+        make.product("Post", "timber", length=96, size="4x4"),
+    )
+
+
+@pytest.fixture
+def built(make, timber):
+    def run(*pieces, products=timber, **sheets):
+        return take_off(make.job(pieces=pieces, products=products, **sheets))
+
+    return run
+
+
+def need(found, item):
+    return next(n for n in found.needs if n.item == item)
+
+
+def hours(found, words):
+    return sum(a.amount.value for a in found.steps if words in a.amount.name)
+
+
+def test_lengths_of_one_size_are_cut_together(make, built):
+    """Five of 48 in: an 8 ft board gives one (the saw takes its part), a 10 ft board two."""
+    found = built(make.piece("slat", "2x4", 5, length=48))
+    bought = {n.item: n.order.value for n in found.needs}
+    assert bought == {"Board 8": 1, "Board 10": 2}
+    plan = found.cutting[0]
+    assert (plan.count, plan.proved, plan.stock) == (3, True, "2x4")
+    cut = {c.item: (c.times, len(c.lengths)) for c in plan.cuts}
+    assert cut == {"Board 8": (1, 1), "Board 10": (2, 2)}
+    board = need(found, "Board 10")
+    assert board.measures["length"].value / FOOT == pytest.approx(20)
+    # 1 1/2 x 3 1/2 in of 10 ft at 35 lb a cubic foot.
+    assert board.weight.value / POUND == pytest.approx(2 * 1.5 * 3.5 / 144 * 10 * 35)
+
+
+def test_prices_decide_between_lengths(make, built):
+    """A 10 ft board at more than two of 8 ft is left at the yard."""
+    quotes = (make.quote("Board 8", price=500.0), make.quote("Board 10", price=1500.0))
+    found = built(make.piece("slat", "2x4", 2, length=48), quotes=quotes)
+    assert {n.item: n.order.value for n in found.needs} == {"Board 8": 2}
+
+
+def test_kept_parts_share_a_length(make, built):
+    """Two benches, one leg of 40 in each: one post gives both."""
+    found = built(
+        make.piece("leg", "Post", 1, length=40), make.piece("leg", "Post", 1, "Screen", length=40)
+    )
+    assert [(n.item, n.part, n.order.value) for n in found.needs] == [
+        ("Post", "Bench and Screen", 1)
+    ]
+
+
+def test_strips_from_a_board(make, built, timber):
+    """A 2x4 is 3 1/2 in wide: two strips of 1 11/16 in with a 1/8 in kerf, so 5 take 3 blanks."""
+    assert strips(3.5, 1.6875, 0.125) == 2
+    found = built(make.piece("batten", "Board 8", 5, length=90, width=1.6875))
+    assert need(found, "Board 8").order.value == 3
+
+
+def test_fixings_caps_stain_and_hours(make, built):
+    """Two coats on five of 1 1/2 x 3 1/2 x 48 in: 10 x 490.5 sq in at 200 sq ft a gallon."""
+    found = built(
+        make.piece("slat", "2x4", 5, length=48, fixings=4.0, coats=2, end_caps=2),
+        make.piece("rail", "2x4", 2, length=20, fixings=3.0, pilot=False),
+    )
+    screws = need(found, "Screws")
+    assert screws.net.value == 26
+    assert screws.order.value == pytest.approx(26 * 1.1)
+    assert need(found, "End cap").order.value == 10
+    surface = 2 * 5 * (2 * (1.5 + 3.5) * 48 + 2 * 1.5 * 3.5) / 144
+    gallon = 231 * INCH**3
+    assert need(found, "Stain").net.value / gallon == pytest.approx(surface / 200)
+    assert hours(found, "fixing") == pytest.approx(20 * 0.03 + 6 * 0.01)
+    assert hours(found, "sawing") == pytest.approx(7 * 0.08)
+    assert hours(found, "coating") == pytest.approx(surface * 0.01)
+
+
+POCKETS = [
+    pytest.param("Post", 4, True, id="a dressed 4x4 is 3 1/2 in: loose in a 4 in pocket"),
+    pytest.param("Post", 3.5625, False, id="a pocket 1/16 in wider takes it"),
+    pytest.param("Tube 4", 4, True, id="a 4 in tube is a true 4 in: it does not go in"),
+    pytest.param("Tube 4", 4.125, False, id="with 1/8 in more it does"),
+]
+
+
+@pytest.mark.parametrize(("stock", "pocket", "said"), POCKETS)
+def test_a_beam_in_its_pocket(make, built, timber, stock, pocket, said):
+    tube = make.product("Tube 4", "steel section", length=240, width=4, height=4, wall=0.25)
+    found = built(
+        make.piece("beam", stock, 1, length=60, pocket=pocket), products=(*timber, tube)
+    )  # fmt: skip
+    told = [n.cell[:7] for n in found.warnings if n.code == "piece-does-not-fit"]
+    assert told == (["Pieces!"] if said else [])
+
+
+def test_bending_of_every_candidate(make, built, timber):
+    """200 lb on 46 in flat: 5 W L^3 / 384 E I with I = 3.5 x 1.5^3 / 12; on edge it holds."""
+    quotes = (make.quote("Post", price=1400.0),)
+    flat = make.piece("seat", "2x4", 1, length=48, span=46, load=200 * POUND, on_edge=False)
+    edge = make.piece("seat", "2x4", 1, length=48, span=46, load=200 * POUND)
+    found = built(flat, quotes=quotes)
+    by_item = {s.item: s for s in found.spans}
+    inertia = 3.5 * 1.5**3 / 12
+    bends = 5 * 200 * 46**3 / (384 * 1.2e6 * inertia)
+    assert by_item["Board 8"].bends.value / INCH == pytest.approx(bends)
+    assert by_item["Board 8"].limit.value / INCH == pytest.approx(46 / 240)
+    assert {name: s.holds for name, s in by_item.items()} == {
+        "Board 8": False, "Board 10": False, "Post": True,
+    }  # fmt: skip
+    assert (by_item["Post"].price, by_item["Post"].chosen) == (1400.0, False)
+    told = [n for n in found.warnings if n.code == "bends-too-far"]
+    assert len(told) == 1
+    assert "Post" in told[0].mend
+    assert not [n for n in built(edge).warnings if n.code == "bends-too-far"]
+    assert any("professional" in text for _, text, _ in found.cautions)
+
+
+PROBLEMS = [
+    ("stock-unknown", {"stock": "3x5", "length": 40}),
+    ("piece-too-long", {"stock": "Board 8", "length": 97}),
+    ("piece-too-wide", {"stock": "Board 8", "length": 40, "width": 4}),
+]
+
+
+@pytest.mark.parametrize(("code", "values"), PROBLEMS)
+def test_what_cannot_be_cut_is_a_problem(make, built, code, values):
+    values = dict(values)
+    found = built(make.piece("rail", values.pop("stock"), 1, **values))
+    assert [(n.code, n.severity) for n in found.warnings] == [(code, "problem")]
+    assert found.needs == ()
+
+
+def test_owned_boards_come_off(make, built):
+    found = built(make.piece("leg", "Post", 4, length=60), stock=(make.stock("Post", 1),))
+    assert need(found, "Post").net.value == 4
+    assert need(found, "Post").order.value == 3

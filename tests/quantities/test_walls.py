@@ -1,0 +1,214 @@
+"""Walls, rings, columns and steps, each counted by hand beside the test."""
+
+import math
+import random
+from dataclasses import replace
+
+import pytest
+
+from budget.quantities import take_off
+from budget.units import FOOT, INCH, POUND
+
+CUBIC_FOOT = FOOT**3
+
+
+@pytest.fixture
+def block(make):
+    return make.product("Block", "wall unit", length=12, width=8, height=4, weight=30 * POUND)
+
+
+@pytest.fixture
+def cap(make):
+    return make.product("Coping", "cap", length=12, width=12, height=2, weight=24 * POUND)
+
+
+@pytest.fixture
+def counted(make, block, cap):
+    """The takeoff of some walls beside a small terrace."""
+
+    def run(*walls, products=(), **sheets):
+        terrace = make.area(length=20, width=10)
+        job = make.job(terrace, walls=walls, products=(block, cap, *products), **sheets)
+        return take_off(job)
+
+    return run
+
+
+def need(found, item):
+    return next(n for n in found.needs if n.item == item)
+
+
+def step(found, name, words):
+    return next(a.amount for a in found.steps if a.step == name and words in a.amount.name)
+
+
+def codes(found):
+    return {n.code: n.cell for n in found.warnings}
+
+
+def test_a_seat_wall(make, counted):
+    """12 ft, 18 in: 4 courses and one below ground, 12 blocks each; 148 in of 12 in caps."""
+    found = counted(make.wall(length=12, height=18, cap="Coping"))
+    blocks, caps = need(found, "Block"), need(found, "Coping")
+    assert (blocks.net.value, caps.net.value) == (5 * 12, 13)
+    assert blocks.order.value == pytest.approx(60 * 1.05)
+    assert blocks.weight.value == pytest.approx(63 * 30 * POUND)
+    pad = (12 + 8 / 12) * 16 / 12 * 4 / 12
+    assert step(found, "Base", "seat wall").value / CUBIC_FOOT == pytest.approx(pad)
+    assert step(found, "Dig", "seat wall").value / CUBIC_FOOT == pytest.approx(2 * pad)
+    assert step(found, "Spoil", "seat wall").value == pytest.approx(
+        1.25 * step(found, "Dig", "seat wall").value
+    )
+    tubes = 2 * 144 * 0.375**2 / 48.7
+    assert need(found, "Adhesive").order.value == pytest.approx(tubes)
+    # Halves at both ends of every other course, two from one cut across 8 in.
+    assert step(found, "Cut", "halve").value / INCH == pytest.approx(5 / 2 * 2 / 2 * 8)
+    assert step(found, "Build", "placing Block").value == pytest.approx(60 * 0.16)
+
+
+def test_corners_come_off_each_course(make, counted):
+    """20 ft around three corners: 240 in less 3 x 8 in are 18 blocks of 12 in."""
+    found = counted(make.wall(length=20, height=8, corners=3, buried=0.0, glue="none"))
+    assert need(found, "Block").net.value == 2 * 18
+    assert "Adhesive" not in {n.item for n in found.needs}
+
+
+def test_two_alike_are_twice_one(make, counted):
+    one = counted(make.wall(length=10, height=12, cap="Coping", glue="every course"))
+    two = counted(make.wall(length=10, height=12, cap="Coping", glue="every course", count=2))
+    for item in ("Block", "Coping", "Adhesive"):
+        assert need(two, item).order.value == pytest.approx(2 * need(one, item).order.value)
+    assert step(two, "Dig", "seat").value == pytest.approx(2 * step(one, "Dig", "seat").value)
+
+
+def test_glue_in_every_course(make, counted):
+    """3 courses and 1 below ground, capped: 3 layers between them and one below the caps."""
+    found = counted(make.wall(length=10, height=14, cap="Coping", glue="every course"))
+    bead = 10 * 12 * 2 * 4
+    assert need(found, "Adhesive").measures["length"].value / INCH == pytest.approx(bead)
+
+
+def test_a_ring_in_the_paving(make, counted):
+    """80 in: 80 pi / 12 = 20.9 fronts, so 21; the pavers inside the ring are left out."""
+    ring = make.product("Ring block", "wall unit", length=12, width=8, height=4, back_width=9)
+    beside = make.wall("fire ring", kind="ring", unit="Ring block", diameter=80, height=12)
+    within = replace(beside, stands="in the paving")
+    before, after = counted(beside, products=(ring,)), counted(within, products=(ring,))
+    assert need(before, "Ring block").net.value == 4 * 21
+    off = before.parts[0].area.value - after.parts[0].area.value
+    assert off / FOOT**2 == pytest.approx(math.pi * (40 / 12) ** 2)
+    assert after.parts[0].cut_length.value > before.parts[0].cut_length.value
+    assert after.parts[0].restrained.value == pytest.approx(before.parts[0].restrained.value)
+    assert any("25 ft" in text for _, text, _ in after.cautions)
+
+
+def test_a_ring_on_the_paving_has_no_base(make, counted):
+    bare = counted()
+    found = counted(
+        make.wall("ring", kind="ring", diameter=60, height=8, stands="on the paving")
+    )  # fmt: skip
+    assert [a for a in found.steps if a.step in ("Dig", "Base")] != []
+    for name in ("Dig", "Base"):
+        was = [a.amount.value for a in bare.steps if a.step == name]
+        assert [a.amount.value for a in found.steps if a.step == name] == pytest.approx(was)
+    # Two courses, none below the ground: 44 in inside, 44 pi / 12 = 11.5, so 12.
+    assert need(found, "Block").net.value == 2 * 12
+
+
+def test_a_column(make, counted):
+    """24 in: 96 in around less four 8 in corners are 64 in, 6 blocks; two courses."""
+    found = counted(make.wall("post", kind="column", length=2, height=8, buried=0.0))
+    assert need(found, "Block").net.value == 2 * 6
+    pad = (32 / 12) ** 2 * 4 / 12
+    assert step(found, "Base", "post").value / CUBIC_FOOT == pytest.approx(pad)
+
+
+def test_steps(make, counted):
+    """21 in: three risers of 7 in, two courses of 3 1/2 in each; sides of 2 x (2 + 1) treads."""
+    low = make.product("Step block", "wall unit", length=12, width=8, height=3.5)
+    found = counted(
+        make.wall("steps", kind="steps", unit="Step block", length=4, height=21, tread=12),
+        products=(low,),
+    )
+    assert need(found, "Step block").net.value == 2 * (3 * 4 + 6)
+    fill = 4 * 1 * 7 / 12 * (1 + 2)
+    pad = (2 + 8 / 12) * (4 + 8 / 12) * 4 / 12
+    stone = step(found, "Base", "steps").value / CUBIC_FOOT
+    assert stone == pytest.approx(fill + pad)
+    assert "riser-not-in-courses" not in codes(found)
+
+
+def test_a_heavy_unit_takes_two(make, counted):
+    heavy = make.product("Slab", "wall unit", length=12, width=8, height=4, weight=60 * POUND)
+    found = counted(make.wall(unit="Slab", length=10, height=8, buried=0.0), products=(heavy,))
+    assert step(found, "Build", "placing").value == pytest.approx(2 * 20 * 0.16)
+    said = [text for _, text, source in found.cautions if "Slab (60 lb)" in text]
+    assert len(said) == 1
+
+
+def test_what_does_not_fit_is_named_with_its_cell(make, counted):
+    narrow = make.product("Narrow cap", "cap", length=12, width=6, height=2)
+    ring = make.product("Ring block", "wall unit", length=12, width=8, height=4, back_width=9)
+    found = counted(
+        make.wall(length=10, height=15, cap="Narrow cap"),
+        make.wall("tall", length=10, height=60),
+        make.wall("small ring", kind="ring", unit="Ring block", diameter=48, height=8),
+        make.wall("square ring", kind="ring", diameter=48, height=8, liner=34),
+        make.wall("steps", kind="steps", length=4, height=16, tread=8, risers=2),
+        products=(narrow, ring),
+    )
+    assert set(codes(found)) >= {
+        "cap-too-small", "height-not-in-courses", "wall-too-high", "ring-needs-cutting",
+        "ring-gaps", "liner-does-not-fit", "step-size",
+    }  # fmt: skip
+    assert all(n.severity == "warning" and n.cell.startswith("Walls!") for n in found.warnings
+               if n.sheet == "Walls")  # fmt: skip
+
+
+def test_a_liner_with_room_around_it(make, counted):
+    """13 blocks of 12 in touch at their backs: 156 in around, 49.7 in across."""
+    ring = make.wall("ring", kind="ring", diameter=64, height=8, liner=48)
+    assert "liner-does-not-fit" not in codes(counted(ring))
+    assert "liner-does-not-fit" in codes(counted(replace(ring, liner=49.5 * INCH)))
+
+
+def test_a_missing_size_is_a_problem(make, counted):
+    found = counted(make.wall(length=10))
+    assert [(n.code, n.severity) for n in found.warnings if n.sheet == "Walls"] == [
+        ("size-missing", "problem")
+    ]
+
+
+def test_stock_on_hand_comes_off(make, counted):
+    found = counted(
+        make.wall(length=12, height=12, buried=0.0), stock=(make.stock("Block", 20),)
+    )  # fmt: skip
+    assert need(found, "Block").order.value == pytest.approx(36 * 1.05 - 20)
+    assert step(found, "Build", "cleaning Block").value > 0
+
+
+def test_rows_in_any_order(make, counted):
+    walls = [
+        make.wall(length=12, height=18, cap="Coping"),
+        make.wall("ring", kind="ring", diameter=60, height=8),
+        make.wall("post", kind="column", length=2, height=36, cap="Coping", count=2),
+    ]
+    first = counted(*walls)
+    random.Random(4).shuffle(walls)
+    again = counted(*walls)
+    assert [(n.item, n.order.value) for n in first.needs] == [
+        (n.item, n.order.value) for n in again.needs
+    ]
+    assert first.warnings == again.warnings
+
+
+def test_placed_features_have_an_outline(make, counted):
+    found = counted(
+        make.wall(length=12, height=8, x=1.0, y=2.0, turn=90.0),
+        make.wall("post", kind="column", length=2, height=8, x=5.0, y=5.0),
+    )
+    outlines = dict(found.features)
+    feet = [n / FOOT for corner in outlines["seat wall"] for n in corner]
+    assert feet == pytest.approx([1, 2, 1, 14, 1 - 8 / 12, 14, 1 - 8 / 12, 2])
+    xs = [x / FOOT for x, _ in outlines["post"]]
+    assert (min(xs), max(xs)) == pytest.approx((4, 6))
