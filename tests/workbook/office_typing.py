@@ -5,6 +5,7 @@ standard output: what the cells named under "show" hold afterwards, and each che
 tried on its value: whether its formula holds, how strict it is and what it says.
 """
 
+import contextlib
 import json
 import sys
 import time
@@ -56,10 +57,8 @@ def main(port, source, target, edits):
     book.storeToURL(Path(target).as_uri(), filters)
     book.close(True)
     json.dump({"shown": shown, "checks": tried}, sys.stdout)
-    try:
+    with contextlib.suppress(Exception):
         desktop.terminate()
-    except Exception:
-        pass
 
 
 def cells_of(book, sheet, area):
