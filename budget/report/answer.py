@@ -21,8 +21,8 @@ from budget.report.fitting import Row, fit, height
 #: Flips named on one line of a pipe; the page has them all.
 _FLIPS = 4
 
-#: Lines of a window that the table of scenarios leaves to the rest of the answer.
-_BESIDES = 17
+#: Scenarios shown in a window however little room there is.
+_SCENARIOS = 3
 
 
 def answer(
@@ -38,18 +38,22 @@ def answer(
     best = comparison.best
     if best is None or best.priced is None:
         return _no_plan(comparison, files)
-    head: list[Block] = [
-        _title(comparison, best), *_figures(comparison, best.priced), Gap(),
-        _side_by_side(comparison, window[1] - _BESIDES if window else None), Gap(),
-    ]  # fmt: skip
+    head: list[Block] = [_title(comparison, best), *_figures(comparison, best.priced), Gap()]
     rows = [*_how(best.priced), *_deposits(comparison, best.priced), *_caveats(comparison)]
     last = where(files)
     if window is None:
         whole = [Pair(r.label, r.joint.join(_nearest(r))) for r in rows]
-        return [*head, *whole, *_all_flips(comparison), *last]
+        return [
+            *head, _side_by_side(comparison, None), Gap(), *whole, *_all_flips(comparison), *last,
+        ]  # fmt: skip
     columns, lines = window
-    room = lines - 1 - sum(height(b, columns) for b in (*head, *last))
-    return [*head, *fit(rows, columns - LABEL_WIDTH - len(INDENT), room), *last]
+    width = columns - LABEL_WIDTH - len(INDENT)
+    least = fit(rows, width, 0)
+    # one line each for the prompt, the table's titles and the gap below it
+    free = lines - 3 - sum(height(b, columns) for b in (*head, *least, *last))
+    beside = _side_by_side(comparison, max(_SCENARIOS, free))
+    room = lines - 1 - sum(height(b, columns) for b in (*head, beside, Gap(), *last))
+    return [*head, beside, Gap(), *fit(rows, width, room), *last]
 
 
 def _nearest(row: Row) -> tuple[str, ...]:

@@ -17,26 +17,21 @@ from budget.workbook.styles import Styles
 from budget.workbook.template_sheet import lines_needed
 
 _OPTIONS = {"strings_to_formulas": False, "strings_to_urls": False, "strings_to_numbers": False}
-_KNOWN = (("What", 22), ("Amount", 8), ("Unit", 8), ("Remarks", 26), ("Said so far", 20))
+_KNOWN = (("What", 20), ("Amount", 9), ("Unit", 8), ("Remarks", 24), ("Said so far", 16))
 #: What the one who is asked fills in; titles as on the quotes workbook.
 _TO_FILL = {
-    "seller": (
-        "Price", "Per", "Pack holds", "Weight per pack", "Lead days", "Valid until",
-        "Deposit per pack", "Restocking fee",
-    ),
-    "rental": (
-        "4 hours", "Day", "Weekend", "Week", "4 weeks", "Hours a day", "Transport", "Deposit",
-    ),
+    "seller": ("Price", "Per", "Pack holds", "Weight per pack", "Lead days", "Valid until"),
+    "rental": ("4 hours", "Day", "Weekend", "Week", "4 weeks", "Hours a day"),
     "hired": ("Included?", "Price", "Per", "Days"),
-}  # fmt: skip
+}
 _OPENING = {
     "seller": "Please quote what you sell of this. Amounts hold the usual waste.",
     "rental": "Please quote these machines, or what you have that does the same.",
     "hired": "Please quote these steps, together or apart, and answer each question.",
 }
-_WIDTHS = {"seller": 9, "rental": 9, "hired": 18}
+_WIDTHS = {"seller": 10, "rental": 10, "hired": 15}
 #: Printed at this scale (percent), a landscape page has so many points from top to bottom.
-_SCALE, _PAGE = 70, 750
+_SCALE, _PAGE = 68, 740
 
 
 def write(job: Job, letters: Sequence[Letter], path: Path) -> None:

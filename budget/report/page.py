@@ -90,6 +90,7 @@ def _context(view: View, standing: Standing | None) -> dict[str, Any]:
         "spending": page_back.spending(view, standing),
         "spent": page_spend.more(view, standing),
         "glossary": page_back.glossary(),
+        "conventions": page_back.conventions(view),
         **_plan_context(view),
     }
 

@@ -6,7 +6,7 @@ import math
 from dataclasses import dataclass
 
 from budget.decide.plan import Missing, Priced
-from budget.report import words
+from budget.report import risk, words
 from budget.report.page_view import View, steps_by_hands
 
 _MOST_CHANGES = 3
@@ -87,6 +87,9 @@ def _sure(view: View, proved: bool, gap: float) -> str:
             f"a better one could save at most {words.percent(gap)}"
         )
     found += _holds(view)
+    spread = "; ".join(risk.in_words(view.comparison))
+    if spread:
+        found += f". In cash {spread}"
     if view.comparison.complete:
         return found + "."
     lines = words.count(len(view.comparison.missing), "cost")

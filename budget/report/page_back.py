@@ -99,6 +99,19 @@ def _named(line: Tracked) -> str:
     return line.line if line.in_plan else f"{line.line} (not in the plan)"
 
 
+def conventions(view: View) -> str:
+    """How numbers, money and dates are written: the English way, as the page is in English.
+
+    The unit system and the currency are the job's; the machine's own language changes nothing.
+    """
+    lengths = "feet and inches" if view.system == "imperial" else "metres"
+    return (
+        f"Numbers are written the English way: a comma between thousands, a point before "
+        f"decimals, as in {view.money(123456)}. Dates name the month. "
+        f"Lengths are in {lengths}, money in {view.currency}."
+    )
+
+
 def glossary() -> list[tuple[str, str]]:
     """Words of the trade in plain words, in alphabetical order."""
     path = resources.files("budget.report") / "templates" / "glossary.csv"

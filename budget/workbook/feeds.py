@@ -76,7 +76,11 @@ _ITEM_SOURCES = (
     Source("Extras", "item"),
     Source("Trenches", "item"),
     Source("Build-up", "base_item"),
+    Source("Areas", "border"),
+    Source("Walls", "unit"),
+    Source("Walls", "cap"),
 )
+_PRODUCTS = Feed((), (Source("Products", "item"),))
 _PARTS = Feed((), (Source("Areas", "part"),))
 _SELLERS = Source("Suppliers", "supplier")
 _MACHINES = Source("Equipment", "equipment")
@@ -98,6 +102,10 @@ def _special() -> dict[tuple[str, str], Feed]:
         ("Areas", "paver"): Feed((), (Source("Products", "item"), Source("Areas", "paver"))),
         ("Products", "item"): Feed((), (Source("Areas", "paver"), Source("Extras", "item"))),
         ("Extras", "item"): Feed((), (Source("Products", "item"), Source("Extras", "item"))),
+        ("Areas", "border"): _PRODUCTS,
+        ("Walls", "unit"): _PRODUCTS,
+        ("Walls", "cap"): _PRODUCTS,
+        ("Pieces", "stock"): _PRODUCTS,
         ("Outline", "area"): Feed((), (Source("Areas", "name"), Source("Areas", "part"))),
         ("Suppliers", "supplier"): Feed((), (Source("Quotes", "supplier"),)),
         ("Equipment", "equipment"): Feed(needed, (Source("Work", "equipment"),)),

@@ -320,3 +320,46 @@ def test_workbook_is_never_written_to(run: Run, bowl: Path) -> None:
     for args in (("check",), ("quantities",), ("compare", "--no-files"), ("spend",)):
         run(args[0], bowl, *args[1:])
     assert bowl.read_bytes() == before
+
+
+# --- ask, and start --from -------------------------------------------------------------------
+
+
+def test_ask_writes_questions(run: Run, copied: Path) -> None:
+    result = run("ask", copied)
+    assert result.exit_code == 0
+    assert (copied.parent / "reports" / "terrace-questions.xlsx").is_file()
+    assert "questions" in result.stdout
+
+
+def test_ask_as_json(run: Run, copied: Path, tmp_path: Path) -> None:
+    document = valid(run("ask", copied, "--out", tmp_path / "post", "--json"), "ask")
+    assert Path(document["workbook"]).is_file()
+    assert {sheet["kind"] for sheet in document["sheets"]} == {"seller", "rental", "hired"}
+
+
+def test_ask_needs_no_quotes_yet(run: Run, bowl: Path) -> None:
+    book = openpyxl.load_workbook(bowl)
+    book["Quotes"].delete_rows(5, 100)
+    book.save(bowl)
+    assert run("check", bowl).exit_code == 1
+    assert run("ask", bowl).exit_code == 0
+
+
+def test_start_from_an_earlier_workbook(run: Run, copied: Path, tmp_path: Path) -> None:
+    new = tmp_path / "next.xlsx"
+    result = run("start", new, "--from", copied)
+    assert result.exit_code == 0
+    assert "4 rows of Suppliers" in result.stderr
+    assert new.is_file()
+    assert run("start", new, "--from", copied).exit_code == 3  # it is there already
+    document = valid(run("start", new, "--from", copied, "--force", "--json"), "start")
+    assert document["carried"]["Suppliers"] == 4
+
+
+def test_start_from_leaves_out_what_it_cannot_join(run: Run, copied: Path, tmp_path: Path) -> None:
+    new = tmp_path / "next.xlsx"
+    assert run("start", new, "--from", copied, "--units", "metric").exit_code == 2
+    assert run("start", new, "--from", tmp_path / "none.xlsx").exit_code == 3
+    assert run("start", copied, "--from", copied, "--force").exit_code == 3
+    assert not new.exists()

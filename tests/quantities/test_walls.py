@@ -212,3 +212,18 @@ def test_placed_features_have_an_outline(make, counted):
     assert feet == pytest.approx([1, 2, 1, 14, 1 - 8 / 12, 14, 1 - 8 / 12, 2])
     xs = [x / FOOT for x, _ in outlines["post"]]
     assert (min(xs), max(xs)) == pytest.approx((4, 6))
+
+
+def test_what_wears_is_counted_by_the_sizes(make, counted):
+    """60 ft of edge take 8 stakes 8 ft apart, and as much string; little cutting, one blade."""
+    amounts = [(line, f.name, f.value) for line, f in counted().consumables]
+    assert ("Small tools and string", "stakes", 8) in amounts
+    assert ("Saw blade and its wear", "diamond blades", 1) in amounts
+    string = next(value for _, name, value in amounts if name == "string")
+    assert string / FOOT == pytest.approx(60)
+
+
+def test_without_walls_and_pieces_nothing_is_added(counted):
+    found = counted()
+    assert (found.cutting, found.spans, found.features) == ((), (), ())
+    assert not {n.group for n in found.needs} & {"Walls and features", "Timber and metal"}

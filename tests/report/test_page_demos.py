@@ -201,3 +201,11 @@ def test_a_demo_page_fits_at_twice_the_text_size(browser: Browser, folder: Path,
     page.evaluate("document.querySelectorAll('details').forEach(d => { d.open = true; })")
     assert page.evaluate("document.documentElement.scrollWidth") <= 640
     page.close()
+
+
+def test_a_metric_demo_in_euro_says_how_its_numbers_are_written(folder: Path) -> None:
+    _, path = made(folder, "courtyard")
+    text = path.read_text(encoding="utf-8")
+    assert "as in €1,234.56" in text
+    assert "Lengths are in metres, money in EUR." in text
+    assert "Prices as of 4 May 2026" in text

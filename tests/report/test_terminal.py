@@ -65,6 +65,40 @@ def test_answer_fits_a_small_window(small_comparison: Build, screen: Screen, cro
     assert max(wide(line.rstrip()) for line in lines) <= 80
 
 
+def test_answer_fits_a_small_window_with_many_scenarios(
+    small_comparison: Build, screen: Screen
+) -> None:
+    comparison = crowded(small_comparison())
+    more = tuple(replace(comparison.scenarios[2], name=f"Own idea {n}") for n in range(30))
+    show(
+        answer.answer(
+            replace(comparison, scenarios=(*more, *comparison.scenarios)), FILES, window(screen)
+        ),
+        screen,
+    )
+    lines = printed(screen)
+    assert len(lines) < 24
+    shown = sum(line.startswith(("  Own idea", "  Best mix", "  Machine work")) for line in lines)
+    # 30 and the 3 names of the small comparison, less those that have room
+    assert shown >= 2
+    assert any(f"and {33 - shown} more, see the page" in line for line in lines)
+    assert any(line.startswith("  Best mix") for line in lines)
+    assert any("Fill next" in line for line in lines)
+
+
+def test_pipe_names_the_nearest_flips_and_counts_the_others(small_comparison: Build) -> None:
+    comparison = small_comparison()
+    flips = tuple(
+        replace(comparison.flips[0], choice=f"step:Job {n}", hour_values=(3000.0 + 500 * n,))
+        for n in range(9)
+    )
+    text = plain(answer.answer(replace(comparison, flips=flips), FILES))
+    (line,) = [found for found in text.splitlines() if found.startswith("  It flips")]
+    assert "Job 0 over $30 an hour; Job 1 over $35 an hour" in line
+    assert "Job 4" not in line
+    assert line.endswith("and 5 choices further off")
+
+
 def test_answer_says_what_matters(small_comparison: Build) -> None:
     text = plain(answer.answer(small_comparison(), FILES))
     # lines of the plan by hand: 200.00 + 1,050.50 + 85.00 + 90.00; hours 18 + 30 + 10.25

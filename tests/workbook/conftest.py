@@ -9,6 +9,9 @@ from typing import Any
 
 import pytest
 
+#: Run by the office program's own Python, not by pytest.
+collect_ignore = ["office_typing.py"]
+
 Rows = list[list[Any]]
 Make = Callable[..., Path]
 

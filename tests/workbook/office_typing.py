@@ -72,7 +72,7 @@ def cells_of(book, sheet, area):
 
 
 def try_check(book, sheet, cell, number):
-    """What the check of a cell says to a number in it; the cell is left as it was."""
+    """What the check of a column's first cell says to a number; the cell is left as it was."""
     page = book.Sheets.getByName(sheet)
     target = page.getCellRangeByName(cell)
     rule = target.Validation

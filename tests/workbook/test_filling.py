@@ -170,12 +170,13 @@ def test_lists_follow_new_rows_and_checks_fire(tmp_path: Path) -> None:
             ["Areas", f"{column_letter(areas, 'width')}6", "1/2"],
             ["Quotes", "A5", "Base stone"],
             ["Quotes", f"{supplier}5", "Nobody"],
+            ["Quotes", f"{column_letter(quotes, 'per')}5", "ton"],
             ["Quotes", f"{until}5", "2026-04-05"],
             ["Quotes", "A6", "Joint sand"],
             ["Quotes", f"{supplier}6", "North Pit"],
             ["Quotes", f"{price}6", "7.5"],
             ["Quotes", f"{column_letter(quotes, 'holds')}6", "50 lb"],
-            ["Start", "D9", "yes"],
+            ["Quotes", f"{column_letter(quotes, 'per')}6", "bag"],
         ],
         "show": [
             ["Lists", source.split("!")[1].replace("$", "")],
@@ -187,12 +188,12 @@ def test_lists_follow_new_rows_and_checks_fire(tmp_path: Path) -> None:
             ["Quotes", "B3"],
         ],
         "checks": [
-            ["Quotes", f"{price}8", -1],
-            ["Quotes", f"{price}8", 12],
+            ["Quotes", f"{price}5", -1],
+            ["Quotes", f"{price}5", 12],
             ["Job", f"B{tax}", 7],
             ["Job", f"B{tax}", 0.07],
-            ["Quotes", f"{until}8", 5],
-            ["Suppliers", "L8", 0],
+            ["Quotes", f"{until}5", 5],
+            ["Suppliers", "L5", 0],
         ],
     }
     result = typed(blank, filled, edits)
@@ -209,7 +210,6 @@ def test_lists_follow_new_rows_and_checks_fire(tmp_path: Path) -> None:
     assert sizes == ["210.0", "see answer"]
     assert half == ["1/2"]
     assert counted == ["Rows filled: 2.  To look at: 1."]
-    print(result["checks"])
     below, fine, seven, share, no_date, _ = result["checks"]
     assert [c["holds"] for c in (below, fine, seven, share, no_date)] == [
         False, True, False, True, False,
@@ -220,4 +220,40 @@ def test_lists_follow_new_rows_and_checks_fire(tmp_path: Path) -> None:
     assert "7 %" in seven["says"]
     assert result["checks"][-1]["list"]
     reading = read(filled)
-    assert [n.code for n in reading.problems if n.sheet == "Quotes"] == []
+    assert [n.message for n in reading.problems if n.sheet == "Quotes"] == []
+
+
+def _recalculated(path: Path, folder: Path) -> Path:
+    """The workbook worked out anew by LibreOffice from formulas without stored results."""
+    bare = folder / "bare.xlsx"
+    book = openpyxl.load_workbook(path)
+    book.save(bare)  # openpyxl drops stored results
+    profile = f"-env:UserInstallation={(folder / 'profile').as_uri()}"
+    command = ["soffice", profile, "--headless", "--convert-to", "xlsx:Calc MS Excel 2007 XML"]
+    out = folder / "out"
+    subprocess.run([*command, "--outdir", out, bare], check=True, capture_output=True, timeout=240)
+    return out / bare.name
+
+
+@pytest.mark.office
+@pytest.mark.skipif(shutil.which("soffice") is None, reason="needs LibreOffice")
+@pytest.mark.parametrize("name", ["terrace", "courtyard"])
+def test_stored_results_are_those_an_office_program_finds(name: str, tmp_path: Path) -> None:
+    path = tmp_path / "job.xlsx"
+    write_blank(path, "imperial", name)
+    formulas = openpyxl.load_workbook(path)
+    ours = openpyxl.load_workbook(path, data_only=True)
+    theirs = openpyxl.load_workbook(_recalculated(path, tmp_path), data_only=True)
+    seen = 0
+    for page in formulas:
+        for row in page.iter_rows():
+            for cell in row:
+                if cell.data_type == "f":
+                    stored = ours[page.title][cell.coordinate].value
+                    found = theirs[page.title][cell.coordinate].value
+                    if isinstance(stored, (int, float)):
+                        assert found == pytest.approx(stored), (page.title, cell.coordinate)
+                    else:
+                        assert (found or "") == (stored or ""), (page.title, cell.coordinate)
+                    seen += bool(stored)
+    assert seen > 60
