@@ -31,13 +31,6 @@ SCRIPT = Path(__file__).parent / "office_typing.py"
 OFFICE_PYTHON = shutil.which("python3", path=os.defpath)
 
 
-def _has_office() -> bool:
-    if shutil.which("soffice") is None or OFFICE_PYTHON is None:
-        return False
-    tried = subprocess.run([OFFICE_PYTHON, "-c", "import uno"], capture_output=True, check=False)
-    return tried.returncode == 0
-
-
 def typed(source: Path, target: Path, edits: dict[str, Any]) -> dict[str, Any]:
     """Type into a workbook in LibreOffice and save it under another name."""
     with socket.socket() as free:
@@ -109,7 +102,6 @@ SELLERS = [
 
 
 @pytest.mark.office
-@pytest.mark.skipif(not _has_office(), reason="needs LibreOffice and python3-uno")
 def test_a_workbook_typed_in_an_office_program_reads_as_the_example(tmp_path: Path) -> None:
     blank, filled = tmp_path / "blank.xlsx", tmp_path / "typed.xlsx"
     write_blank(blank, "imperial")
@@ -130,7 +122,6 @@ def test_a_workbook_typed_in_an_office_program_reads_as_the_example(tmp_path: Pa
 
 
 @pytest.mark.office
-@pytest.mark.skipif(not _has_office(), reason="needs LibreOffice and python3-uno")
 def test_lists_follow_new_rows_and_checks_fire(tmp_path: Path) -> None:
     blank, filled = tmp_path / "blank.xlsx", tmp_path / "typed.xlsx"
     write_blank(blank, "imperial")
@@ -236,7 +227,6 @@ def _recalculated(path: Path, folder: Path) -> Path:
 
 
 @pytest.mark.office
-@pytest.mark.skipif(shutil.which("soffice") is None, reason="needs LibreOffice")
 @pytest.mark.parametrize("name", ["terrace", "courtyard"])
 def test_stored_results_are_those_an_office_program_finds(name: str, tmp_path: Path) -> None:
     path = tmp_path / "job.xlsx"

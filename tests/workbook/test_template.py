@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import datetime as dt
 import os
-import shutil
 import subprocess
 import zipfile
 from pathlib import Path
@@ -213,7 +212,6 @@ def test_an_example_cell_is_kept_as_what_it_is(
 
 
 @pytest.mark.office
-@pytest.mark.skipif(shutil.which("soffice") is None, reason="needs LibreOffice")
 def test_an_example_saved_by_an_office_program_reads_the_same(tmp_path: Path) -> None:
     path, out = tmp_path / "terrace.xlsx", tmp_path / "saved"
     write_blank(path, "imperial", "terrace")
