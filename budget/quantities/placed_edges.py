@@ -93,9 +93,11 @@ def corners_on_plan(
 
 def _joined(regions: Sequence[BaseGeometry]) -> BaseGeometry:
     """All paving as one region, with gaps of a tape's width closed."""
-    from shapely import unary_union
+    from shapely import transform, unary_union
 
-    whole = unary_union(regions, grid_size=_GRID)
+    # Rounded first: the union on a grid divides by a coordinate that is almost nought.
+    rounded = [transform(region, lambda points: points.round(9)) for region in regions]
+    whole = unary_union(rounded, grid_size=_GRID)
     if len(regions) == 1:
         return whole
     closed = whole.buffer(NEAR / 2, join_style="mitre", mitre_limit=20)
