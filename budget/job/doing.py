@@ -1,0 +1,95 @@
+"""Rows that say how work is done: equipment, methods, bids, scenarios."""
+
+from __future__ import annotations
+
+import datetime as dt
+from dataclasses import dataclass
+from typing import Literal
+
+from budget.job.rows import Row
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Equipment(Row):
+    """One way to have one machine: rent, borrow or buy. Prices in cents."""
+
+    equipment: str
+    way: Literal["rent", "borrow", "buy"] = "rent"
+    source: str = ""
+    half_day: float | None = None  # 4 hours
+    day: float | None = None
+    weekend: float | None = None
+    week: float | None = None
+    month: float | None = None  # 4 weeks
+    hours_a_day: float | None = None
+    days_a_week: float | None = None
+    weekend_days: float | None = None
+    price: float | None = None  # bought
+    resale: float | None = None
+    favour: float | None = None  # what a loan costs: a gift, a repair
+    waiver: float | None = None  # ratio of the rent
+    fuel: float | None = None  # cents per machine hour
+    cleaning: float | None = None  # once a spell
+    transport: float | None = None  # both ways, once a spell
+    deposit: float | None = None
+    taxed: bool = True
+    width: float | None = None  # m
+    valid_until: dt.date | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Work(Row):
+    """One method for one step. Rates are person-hours per SI unit of the step's measure."""
+
+    step: str
+    method: str
+    low: float | None = None
+    likely: float | None = None
+    high: float | None = None
+    people: int = 1
+    equipment: str = ""
+    machine_hours: float | None = None  # machine hours per SI unit
+    reworked: float | None = None  # ratio
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Bid(Row):
+    """One offer of hired help, covering one or more steps."""
+
+    bid: str
+    firm: str = ""
+    steps: tuple[str, ...] = ()
+    price: float | None = None  # cents, lump or per unit
+    basis: Literal["lump", "per unit", "hourly"] = "lump"
+    unit: str = ""  # the step measure that a unit price counts
+    unit_size: float = 1.0  # SI size of that unit
+    hours: float | None = None  # estimated hours of an hourly bid
+    least: float | None = None  # least units or hours billed
+    mobilisation: float | None = None
+    taxed: bool = False
+    materials: bool = False
+    equipment: bool = True
+    supervise: float | None = None  # own hours
+    rain_on_owner: bool | None = None
+    rock_on_owner: bool | None = None
+    valid_until: dt.date | None = None
+    note: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ChecklistLine(Row):
+    """One cost line the job implies, and what the user answered."""
+
+    line: str
+    answer: Literal["priced", "not needed", "in bid", "to price"] = "to price"
+    amount: float | None = None  # cents
+    bid: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Pin(Row):
+    """One pinned choice of one named scenario, such as ``step:Dig`` = ``hire``."""
+
+    scenario: str
+    choice: str
+    value: str

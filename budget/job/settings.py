@@ -1,0 +1,46 @@
+"""The Job sheet: settings of the whole job."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from typing import Literal
+
+from budget.job.rows import Row
+from budget.units import System
+
+DropPoint = Literal["street", "drive", "site"]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Settings(Row):
+    """The Job sheet. ``places`` gives the cell of each setting that was filled."""
+
+    name: str = "My outdoor room"
+    currency: str = "USD"
+    units: System = "imperial"
+    as_of: dt.date = dt.date(2000, 1, 1)
+    start: dt.date | None = None
+    sales_tax: float = 0.0  # ratio
+    tax_included: bool = False
+    hour_value: float | None = None  # cents per hour
+    hours_per_day: float | None = None  # hours
+    helpers: int = 0  # unpaid people beside the owner
+    paid_helpers: int = 0
+    helper_pay: float | None = None  # cents per hour
+    spending_limit: float | None = None  # cents
+    ground: str = "common earth"
+    way_in_width: float | None = None  # m
+    way_in: str = "level"  # level, sloped, steps
+    carry_street: float | None = None  # m
+    carry_drive: float | None = None  # m
+    carry_site: float | None = None  # m
+    tip_distance: float | None = None  # m
+    allow_discouraged: bool = False
+    keep_soil: bool = False  # soil for the strips of base beside the paving is kept
+    places: Mapping[str, str] = field(default_factory=dict)
+
+    def cell(self, name: str) -> str:
+        """The address of one setting."""
+        return self.places.get(name, self.place.sheet)
