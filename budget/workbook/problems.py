@@ -40,7 +40,9 @@ CODES: dict[str, Code] = {
     # --- sheets and columns
     "sheet-missing": _problem("a sheet named {sheet}", "Add it, or rename the sheet.{near}"),
     "sheet-twice": _problem("one sheet named {sheet}", "Rename or remove the other one."),
-    "sheet-empty": _problem("at least one row on {sheet}", "{worth}"),
+    "sheet-empty": _problem(
+        "at least one filled row", "Fill the first row under the titles of {sheet}, then save."
+    ),
     "sheet-not-read": _warning(
         "only sheets this tool knows", "It is left alone; nothing on it is used.{near}"
     ),

@@ -110,7 +110,7 @@ def _check_empty(sheet: Sheet, grids: dict[str, Grid], found: list[Record], note
     said = any(n.code == "header-missing" and n.sheet == sheet.name for n in notes.found)
     if sheet.required and sheet.name in grids and not found and not said:
         place = f"{sheet.name}!A1"
-        notes.say("sheet-empty", sheet.name, 1, place, sheet=sheet.name, worth=sheet.worth)
+        notes.say("sheet-empty", sheet.name, 1, place, sheet=sheet.name)
 
 
 def _job(settings: Settings, rows: Drafts) -> Job:

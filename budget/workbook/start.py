@@ -19,7 +19,8 @@ FIRST: tuple[tuple[str, str], ...] = (
     ("Job", "Units, currency, sales tax, and what an hour of your own time is worth to you."),
     ("Areas", "One row for each shape you want to pave, with its sizes."),
     ("Quotes", "One row for each price you were given. A blank price means not yet priced."),
-    ("", "Save, then type: budget check FILE for mistakes, budget compare FILE for the answer."),
+    ("Save and run", "Type: budget check FILE for mistakes, budget compare FILE for the answer."),
+    ("Go deeper", "Answer the questions below; each yes names a sheet that sharpens the answer."),
 )
 #: The question behind each sheet that may stay empty, the most useful first.
 QUESTIONS: tuple[tuple[str, str], ...] = (
@@ -70,9 +71,9 @@ def write_start(page: Any, setting: Setting) -> None:
     page.write_string(0, 0, "Quotes for a paved outdoor room", styles.look("title"))
     page.write_string(1, 0, "Three sheets are enough to start:", styles.look("said"))
     for row, (name, text) in enumerate(FIRST, 2):
-        _line(page, row, name or "Save and run", text, setting)
+        _line(page, row, name, text, setting)
         page.write_number(row, 0, row - 1, styles.look("number"))
-        if name:
+        if name in {sheet.name for sheet in SHEETS}:
             _count(page, row, name, setting)
     row = _questions(page, len(FIRST) + 3, setting)
     row = _key(page, row + 1, setting)
