@@ -177,3 +177,13 @@ def product_kinds() -> dict[str, ProductKind]:
         )
         for row in rows("product_kinds")
     }
+
+
+def trade_names() -> dict[str, str]:
+    """The item that each common name of a material stands for.
+
+    >>> trade_names()["concrete sand"]
+    'Bedding sand'
+    """
+    kinds = product_kinds()
+    return {row["called"]: kinds[row["kind"]].item for row in rows("trade_names")}

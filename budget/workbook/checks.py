@@ -46,9 +46,9 @@ def check_all(rows: Drafts, settings: Settings, notes: Notes) -> None:
     _name_areas(rows)
     check_shapes(rows, notes)
     settle_items(rows)
+    check_items(rows, notes)
     check_walls(rows, notes)
     check_stock(rows, notes)
-    check_items(rows, notes)
     check_sellers(rows, notes)
     check_machines(rows, notes)
     check_pavers(rows, notes)
@@ -187,13 +187,20 @@ def settle_items(rows: Drafts) -> None:
 
 
 def check_items(rows: Drafts, notes: Notes) -> None:
-    """A quote (or stock) for something the job does not need is probably a misspelt name."""
+    """Items by their trade names; one that nothing knows is probably misspelt."""
     known = known_items(rows)
+    called = {key(name): item for name, item in reference.trade_names().items()}
     for sheet in ("Quotes", "Stock"):
         for draft in rows.get(sheet, ()):
-            if key(draft.row.item) not in known:
-                near = nearest(draft.row.item, known.values())
-                notes.about(draft.record, "item", "item-not-needed", near=near)
+            name = key(draft.row.item)
+            if name in known:
+                continue
+            if name in called:
+                notes.about(draft.record, "item", "item-read-as", item=called[name])
+                draft.change(item=called[name])
+                continue
+            near = nearest(draft.row.item, known.values())
+            notes.about(draft.record, "item", "item-not-needed", near=near)
 
 
 def check_sellers(rows: Drafts, notes: Notes) -> None:

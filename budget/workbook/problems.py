@@ -121,6 +121,9 @@ CODES: dict[str, Code] = {
         "a seller listed on Suppliers",
         "How its goods come, and what that costs, is not known.{near}",
     ),
+    "item-read-as": _warning(
+        "the name the job uses, {item}", "It is read as {item}. Nothing needs to be changed."
+    ),
     "item-not-needed": _warning(
         "an item that the job needs", "This quote is not used.{near}"
     ),
