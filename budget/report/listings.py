@@ -117,12 +117,22 @@ def _packs(packs: Sequence[Packs], system: System) -> Table:
 
 
 def _why(needs: Sequence[Need]) -> list[Block]:
-    reasons = dict.fromkeys((need.line, need.why) for need in needs if need.why)
+    told: dict[tuple[str, str], list[str]] = {}
+    for need in needs:
+        if need.why:
+            told.setdefault((need.line, need.why), []).append(need.part)
     owned = "To order is less than that, by what you own (sheet Stock)."
-    reasons |= dict.fromkeys((need.line, owned) for need in needs if _from_stock(need))
-    if not reasons:
+    told |= {(need.line, owned): [] for need in needs if _from_stock(need)}
+    if not told:
         return []
-    return [Gap(), Heading("Why the extra"), *(Text(f"- {line}: {why}") for line, why in reasons)]
+    lines = [line for line, _ in told]
+    found = [
+        Text(
+            f"- {line}{', ' + ' and '.join(parts) if lines.count(line) > 1 and parts else ''}: {why}"
+        )
+        for (line, why), parts in told.items()
+    ]
+    return [Gap(), Heading("Why the extra"), *found]
 
 
 def _from_stock(need: Need) -> bool:
