@@ -126,12 +126,10 @@ def _why(needs: Sequence[Need]) -> list[Block]:
     if not told:
         return []
     lines = [line for line, _ in told]
-    found = [
-        Text(
-            f"- {line}{', ' + ' and '.join(parts) if lines.count(line) > 1 and parts else ''}: {why}"
-        )
-        for (line, why), parts in told.items()
-    ]
+    found = []
+    for (line, why), parts in told.items():
+        where = f", {' and '.join(parts)}" if parts and lines.count(line) > 1 else ""
+        found.append(Text(f"- {line}{where}: {why}"))
     return [Gap(), Heading("Why the extra"), *found]
 
 
