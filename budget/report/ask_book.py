@@ -10,7 +10,7 @@ from pathlib import Path
 from typing import Any
 
 from budget.job import Job
-from budget.report.asking import Letter
+from budget.report.letters import Letter
 from budget.units import DEPTH, LENGTH, in_words
 from budget.workbook import paper
 from budget.workbook.styles import Styles

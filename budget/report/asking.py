@@ -3,67 +3,19 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from pathlib import Path
-from typing import Any, Literal
+from typing import Any
 
 from budget import reference
 from budget.figures import Figure
 from budget.job import Job, Quote, Row
 from budget.quantities.takeoff import Need, Takeoff
+from budget.report.letters import Asked, Letter, Question, Wanted
 from budget.units import DEPTH, MONEY, RATIO, System, in_words, shown
 from budget.workbook.describe import Sheet
 from budget.workbook.sheets import sheet as sheet_named
 
-Kind = Literal["seller", "rental", "hired"]
 ANY_SELLER, ANY_SHOP, ANY_FIRM = "Any seller", "Any rental shop", "Any firm"
-
-
-@dataclass(frozen=True, slots=True)
-class Asked:
-    """The workbook of questions that was written."""
-
-    path: Path
-    letters: tuple[Letter, ...]
-
-    @property
-    def sentence(self) -> str:
-        """What was written, and what to do with it."""
-        sheets = "1 sheet" if len(self.letters) == 1 else f"{len(self.letters)} sheets"
-        return (
-            f"Wrote {self.path} with {sheets} of questions to print or send.\n"
-            "Type the answers into your quotes workbook."
-        )
-
-
-@dataclass(frozen=True, slots=True)
-class Wanted:
-    """One row to be priced."""
-
-    what: str
-    amount: float | None
-    unit: str
-    remarks: str = ""
-    so_far: str = ""  # what this seller has said already
-
-
-@dataclass(frozen=True, slots=True)
-class Question:
-    """One question, what it is for, and the answer that is noted already."""
-
-    text: str
-    if_not: str
-    noted: str
-
-
-@dataclass(frozen=True, slots=True)
-class Letter:
-    """One sheet: who is asked, what is to be priced, and the questions."""
-
-    name: str
-    kind: Kind
-    goods: tuple[Wanted, ...]
-    questions: tuple[Question, ...]
 
 
 def letters(job: Job, takeoff: Takeoff) -> tuple[Letter, ...]:

@@ -5,9 +5,9 @@ from __future__ import annotations
 from typing import Any
 
 from budget.job import Job
-from budget.report.asking import Asked
 from budget.report.document import assumption, job_head, money, notice, number, quantity
 from budget.report.explain import Explanation
+from budget.report.letters import Asked
 from budget.report.needs import Quantities
 from budget.report.review import Review
 from budget.report.starting import Begun

@@ -13,7 +13,8 @@ import pytest
 from budget.job import Job
 from budget.quantities import take_off
 from budget.report import asking
-from budget.report.asking import ANY_FIRM, ANY_SELLER, ANY_SHOP, Letter
+from budget.report.asking import ANY_FIRM, ANY_SELLER, ANY_SHOP
+from budget.report.letters import Letter
 from budget.workbook import read
 
 WORKBOOKS = Path(__file__).parents[2] / "workbooks"
