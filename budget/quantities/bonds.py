@@ -19,7 +19,7 @@ INTERLOCKED = ("basket weave", "herringbone 90", "herringbone 45")
 #: Patterns whose lines run slanted to the edge, in degrees.
 SLANT = {"herringbone 45": 45.0}
 #: Patterns that are laid out; any other is counted by a percentage.
-LAID = ("stack bond", "running bond", *INTERLOCKED)
+LAID = ("stack bond", "running bond", "third bond", *INTERLOCKED)
 #: A joint wider than this (m) to make a pattern close is none that a mason would leave.
 WIDEST_JOINT = 0.0127
 
@@ -112,10 +112,21 @@ def _stack(a: float, b: float, box: tuple[float, float, float, float]) -> NDArra
 
 
 def _running(a: float, b: float, box: tuple[float, float, float, float]) -> NDArray[Any]:
+    return _staggered(a, b, box, 2)
+
+
+def _third(a: float, b: float, box: tuple[float, float, float, float]) -> NDArray[Any]:
+    return _staggered(a, b, box, 3)
+
+
+def _staggered(
+    a: float, b: float, box: tuple[float, float, float, float], courses: int
+) -> NDArray[Any]:
+    """Each course set back by one part of a paver, until the first joint comes round again."""
     import numpy as np
 
-    i, j = _grid((box[0], box[1], box[2] + a / 2, box[3]), a, b)
-    return np.column_stack([i * a - (j % 2) * a / 2, j * b, np.zeros(len(i))])
+    i, j = _grid((box[0], box[1], box[2] + a, box[3]), a, b)
+    return np.column_stack([i * a - (j % courses) * a / courses, j * b, np.zeros(len(i))])
 
 
 def _basket(a: float, b: float, box: tuple[float, float, float, float]) -> NDArray[Any]:
@@ -142,6 +153,7 @@ def _herringbone(a: float, b: float, box: tuple[float, float, float, float]) -> 
 _LAYERS = {
     "stack bond": _stack,
     "running bond": _running,
+    "third bond": _third,
     "basket weave": _basket,
     "herringbone 90": _herringbone,
     "herringbone 45": _herringbone,

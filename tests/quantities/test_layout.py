@@ -27,7 +27,7 @@ def unit(pattern, length=0.2, width=0.1, joint=0.004):
     return found
 
 
-@pytest.mark.parametrize("pattern", ["stack bond", "running bond"])
+@pytest.mark.parametrize("pattern", ["stack bond", "running bond", "third bond"])
 @pytest.mark.parametrize(("along", "rows"), [(1, 1), (20, 30), (7, 12), (13, 5)])
 @pytest.mark.parametrize("joint", [0.0, 0.003175, 0.005])
 def test_a_rectangle_of_whole_modules_is_the_paper_count(pattern, along, rows, joint):
