@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass, field
-from functools import cache
+from functools import cache, lru_cache
 from typing import Literal
 
 from budget import reference
@@ -134,6 +134,7 @@ def first_column(table: str) -> tuple[str, ...]:
     return tuple(next(iter(row.values())) for row in reference.rows(table))
 
 
+@lru_cache(maxsize=4096)
 def key(name: str) -> str:
     """A name as it is compared: no case, no spaces, no punctuation.
 

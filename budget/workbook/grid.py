@@ -8,6 +8,7 @@ unpacked size is looked at before opening.
 from __future__ import annotations
 
 import datetime as dt
+import functools
 import re
 import unicodedata
 import zipfile
@@ -104,6 +105,8 @@ def _has_formula(page: Any) -> bool:
     described = next((s for s in SHEETS if key(s.name) == key(str(page.title))), None)
     live = {key(title) for title in described.live} if described else set()
     header, columns = 0, set[int]()
+    if not any(cell.data_type == "f" for cell in page._cells.values()):
+        return False
     cells = sorted(page._cells.items())
     for (row, column), cell in cells:
         if row <= 30 and cell.data_type == "s" and key(str(cell.value).split("(")[0]) in live:
@@ -207,8 +210,7 @@ def _seen(value: Any, formula: Any) -> Seen | None:
     if isinstance(content, bool):
         return Seen(content, "flag")
     if isinstance(content, (int, float)):
-        percent = "%" in re.sub(r'"[^"]*"|\\.', "", str(value.number_format))
-        return Seen(content, "number", percent)
+        return Seen(content, "number", _in_percent(str(value.number_format)))
     if isinstance(content, dt.datetime):
         return Seen(content.date(), "date")
     if isinstance(content, dt.date):
@@ -217,6 +219,11 @@ def _seen(value: Any, formula: Any) -> Seen | None:
         return Seen(_hours(content), "time")
     text = clean(str(content))
     return Seen(text, "text") if text else None
+
+
+@functools.cache
+def _in_percent(number_format: str) -> bool:
+    return "%" in re.sub(r'"[^"]*"|\\.', "", number_format)
 
 
 def _hours(clock: dt.time | dt.timedelta) -> float:
@@ -231,6 +238,8 @@ def clean(text: str) -> str:
     >>> clean(" North\\u00a0 Yard\\u200b\\n")
     'North Yard'
     """
+    if text.isascii() and text.isprintable() and "_x" not in text:
+        return " ".join(text.split())  # as nearly all text is
     text = re.sub(r"_x[0-9A-Fa-f]{4}_", " ", text)
     kept = "".join(
         " " if c.isspace() else c for c in text if c.isspace() or unicodedata.category(c)[0] != "C"

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import contextlib
 import datetime as dt
-from collections.abc import Collection, Sequence
+import gc
+from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -42,8 +44,27 @@ def read(
     made, and
     :class:`~budget.workbook.problems.WorkbookError` if the file as a whole cannot be read.
     """
+    with _nothing_collected():
+        return _read(Path(path), today, may_be_empty, changes)
+
+
+@contextlib.contextmanager
+def _nothing_collected() -> Iterator[None]:
+    """Do not look for garbage meanwhile: the cells of a long sheet are kept until the end."""
+    was = gc.isenabled()
+    gc.disable()
+    try:
+        yield
+    finally:
+        if was:
+            gc.enable()
+
+
+def _read(
+    path: Path, today: dt.date | None, may_be_empty: Collection[str], changes: Sequence[Change]
+) -> Reading:
     notes = Notes()
-    grids = find_sheets(changed(Path(path), load(Path(path)), changes), notes)
+    grids = find_sheets(changed(path, load(path), changes), notes)
     settings = _settings(grids, notes, today)
     rows: Drafts = {}
     for sheet in SHEETS:

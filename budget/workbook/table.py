@@ -151,12 +151,14 @@ def records(sheet: Sheet, grid: Grid, notes: Notes) -> list[Record]:
         place = f"{sheet.name}!A{grid.beyond}"
         notes.say("rows-beyond-gap", sheet.name, grid.beyond, place, f"row {grid.beyond}")
     letters = {name: title.letter for name, title in columns.items()}
+    places = [(name, t.column, t.letter, t.unit) for name, t in columns.items()]
     found = []
     for row in sorted(r for r in grid.rows if r > header):
+        filled = grid.rows[row]
         cells = {
-            name: Cell(grid.rows[row][t.column], sheet.name, row, t.letter, t.unit)
-            for name, t in columns.items()
-            if t.column in grid.rows[row]
+            name: Cell(filled[column], sheet.name, row, at, unit)
+            for name, column, at, unit in places
+            if column in filled
         }
         if cells:
             found.append(Record(sheet, row, cells, letters))

@@ -5,6 +5,7 @@ from __future__ import annotations
 import datetime as dt
 import re
 from collections.abc import Callable
+from functools import lru_cache
 from typing import Any
 
 from budget.units import HOURS, MONEY, NUMBER, Kind, System
@@ -227,6 +228,7 @@ def money(column: Column, cell: Cell, kind: Kind, notes: Notes, size: float) -> 
     return round(value, 6) if kind is MONEY else value
 
 
+@lru_cache(maxsize=4096)
 def _without_currency(text: str, own: str) -> tuple[str, str]:
     """A text without its currency, and that currency (blank if it names none)."""
     for sign, codes in _CURRENCY_SIGNS.items():

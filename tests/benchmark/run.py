@@ -7,6 +7,7 @@ quotes workbook twice and writing every cell of the comparison workbook with the
 
 from __future__ import annotations
 
+import datetime as dt
 import statistics
 import subprocess
 import sys
@@ -33,6 +34,40 @@ for name, rows in cells:
         sheet.write(r, c, value)
 book.close()
 """
+
+READ_TWICE = """
+import sys
+from openpyxl import load_workbook
+for formulas in (False, True):
+    book = load_workbook(sys.argv[1], data_only=not formulas, read_only=True)
+    rows = [len(row) for sheet in book for row in sheet.iter_rows(values_only=True)]
+"""
+
+#: Entries of the long Spend sheet, and what they say in turn.
+ENTRIES = 50_000
+STATES = ("paid", "ordered", "delivered", "worked", "refunded")
+LINES = ("Base stone", "Garden paver", "Path cobble", "Dig", "Lay", "Edging", "Drainage")
+
+
+def long_diary(to: Path) -> None:
+    """The demo with so many entries on its Spend sheet."""
+    from openpyxl import load_workbook
+
+    book = load_workbook(DEMO)
+    sheet = book["Spend"]
+    first = next(row[0].row for row in sheet.iter_rows() if row[0].value == "Date *") + 1
+    for n in range(ENTRIES):
+        state = STATES[n % len(STATES)]
+        money = state != "worked"
+        day = dt.date(2026, 4, 1) + dt.timedelta(days=n % 70)
+        values = (
+            day, LINES[n % len(LINES)], "Heron Yard", f"thing {n}", 1 + n % 9,
+            (10 + n % 290) / 100 if money else None, (n % 20) / 100 if money else None, state,
+            None if money else 0.01, f"R{n}",
+        )  # fmt: skip
+        for column, value in enumerate(values, 1):
+            sheet.cell(first + n, column).value = value
+    book.save(to)
 
 
 def seconds(command: list[str]) -> float:
@@ -73,6 +108,7 @@ def main() -> None:
         out = Path(folder)
         seconds([*budget, "compare", str(DEMO), "--out", folder])
         stored_cells(out / "terrace-comparison.xlsx", out / "cells")
+        long_diary(out / "long.xlsx")
         bare = [python, "-c", READ_AND_WRITE, str(DEMO), str(out / "cells"), str(out / "x.xlsx")]
         click = [python, "-c", "import click"]
         table = [
@@ -91,6 +127,13 @@ def main() -> None:
                 [*budget, "compare", str(DEMO), "--out", folder],
                 bare,
                 5,
+            ),
+            (
+                f"spend, {ENTRIES:,} entries",
+                "read the file in two passes",
+                [*budget, "spend", str(out / "long.xlsx"), "--quiet"],
+                [python, "-c", READ_TWICE, str(out / "long.xlsx")],
+                3,
             ),
         ]
         print(f"{'command':32}{'yardstick':34}{'ratio':>7}{'seconds':>9}")
