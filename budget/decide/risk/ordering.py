@@ -1,0 +1,115 @@
+"""How much to order when nobody knows exactly how much it takes: the single-order problem.
+
+One more pack costs its price and perhaps comes back for part of it; one pack short costs a
+second delivery, lost days and whatever else hangs on it. Every number of packs is priced against
+every need that was drawn, and the one that costs least on average is found exactly. With costs
+for each pack alone this is the newsvendor: the order is the critical ratio's quantile.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cached_property
+from typing import Any
+
+from budget.units import PACK_TOLERANCE
+
+
+@dataclass(frozen=True, slots=True)
+class Stakes:
+    """What an order costs if it proves too small or too large, in cents."""
+
+    each: float  # for one pack ordered now, tax included
+    again: float  # for one pack ordered later
+    short: float = 0.0  # once, when it runs short
+    least: int = 1  # packs that a later order has at least
+    back: float = 0.0  # paid back for one unopened pack
+    bring_back: float = 0.0  # once, for taking any back
+
+
+def packs_of(needed: Any, step: float = 1.0) -> Any:
+    """Whole steps of packs that needs take, with the one pack tolerance.
+
+    >>> import numpy as np
+    >>> packs_of(np.array([2.0000001, 2.1, 0.0])).tolist()
+    [2, 3, 0]
+    """
+    import numpy as np
+
+    steps = np.ceil(np.asarray(needed, dtype=float) / step - PACK_TOLERANCE)
+    return np.maximum(0, steps).astype(int)
+
+
+def costs(ordered: Any, needed: Any, stakes: Stakes) -> Any:
+    """What orders come to under needs, both in packs: numbers or arrays that fit each other.
+
+    >>> dear = Stakes(each=100, again=100, short=50, least=2, back=80, bring_back=30)
+    >>> [float(costs(5, needed, dear)) for needed in (5, 6, 3)]
+    [500.0, 750.0, 370.0]
+    """
+    import numpy as np
+
+    missing = np.subtract(needed, ordered)
+    later = np.where(missing > 0, stakes.short + stakes.again * np.maximum(missing, stakes.least), 0)
+    returned = np.maximum(0.0, stakes.back * -missing - stakes.bring_back)
+    return stakes.each * np.asarray(ordered) + later - np.where(missing < 0, returned, 0.0)
+
+
+@dataclass(frozen=True)
+class Order:
+    """One order to decide: the packs that each draw takes, and what is at stake."""
+
+    needed: Any  # whole packs (or steps) for each draw
+    stakes: Stakes
+    least: int = 0  # packs that the seller delivers at least
+
+    @cached_property
+    def levels(self) -> Any:
+        """The different needs, rising."""
+        import numpy as np
+
+        return np.unique(self.needed)
+
+    @cached_property
+    def coded(self) -> Any:
+        """Which of :attr:`levels` each draw takes."""
+        import numpy as np
+
+        return np.searchsorted(self.levels, self.needed)
+
+    @cached_property
+    def choices(self) -> Any:
+        """The orders worth looking at: every need that was met, from the seller's least on.
+
+        Between two needs a larger order costs no less, unless unopened packs pay more than they
+        cost; so the cheapest is among them.
+        """
+        import numpy as np
+
+        return np.unique(np.maximum(self.levels, self.least))
+
+    @cached_property
+    def table(self) -> Any:
+        """Cost by need (rows) and order (columns)."""
+        return costs(self.choices[None, :], self.levels[:, None], self.stakes)
+
+    @cached_property
+    def means(self) -> Any:
+        """Average cost of each of :attr:`choices` over all draws."""
+        import numpy as np
+
+        weight = np.bincount(self.coded, minlength=len(self.levels)) / len(self.needed)
+        return weight @ self.table
+
+    @property
+    def best(self) -> int:
+        """The order of least average cost; the smaller of two alike."""
+        return int(self.choices[int(self.means.argmin())])
+
+    def mean(self, ordered: int) -> float:
+        """Average cost of one order."""
+        return float(costs(ordered, self.needed, self.stakes).mean())
+
+    def chance_short(self, ordered: int) -> float:
+        """Share of the draws that need more."""
+        return float((self.needed > ordered).mean())
