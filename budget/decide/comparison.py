@@ -9,6 +9,7 @@ from budget.decide.model import Solved
 from budget.decide.parts import fit, leave_out, part_flips, with_parts, worths
 from budget.decide.plan import Comparison, Flip, Scenario
 from budget.decide.planner import Planner
+from budget.decide.risk.result import Risk
 from budget.decide.risk.simulate import risk_of
 from budget.decide.scenarios import ALL_HIRED, BEST, scenarios
 from budget.job import Assumption, Job, Notice
@@ -51,6 +52,7 @@ def compare_options(job: Job, takeoff: Takeoff, options: Options) -> Comparison:
             hour_value,
         )
     missing = best.priced.missing if best is not None and best.priced is not None else ()
+    risk = risk_of(job, takeoff, options, found, best)
     return Comparison(
         job=job,
         takeoff=takeoff,
@@ -62,12 +64,12 @@ def compare_options(job: Job, takeoff: Takeoff, options: Options) -> Comparison:
         flips=turned,
         frontier=points,
         warnings=tuple(sorted({*takeoff.warnings, *options.warnings, *_unweighed(options)})),
-        assumed=_assumed(takeoff, options),
+        assumed=_assumed(takeoff, options, risk),
         missing=missing,
         next_step=next_step(job, planner, solved),
         notes=(*_notes(found, best, hired), *([fitted.sentence] if fitted else [])),
         fit=fitted,
-        risk=risk_of(job, found, best, hour_value),
+        risk=risk,
     )
 
 
@@ -81,9 +83,9 @@ def _least(found: tuple[Scenario, ...], name: str, hour_value: float) -> Scenari
     return min(candidates, key=lambda c: c[:3])[3] if candidates else None
 
 
-def _assumed(takeoff: Takeoff, options: Options) -> tuple[Assumption, ...]:
-    both = {*takeoff.assumed, *options.assumed}
-    return tuple(sorted(both, key=lambda a: (a.sheet, a.what, a.value, a.source)))
+def _assumed(takeoff: Takeoff, options: Options, risk: Risk | None) -> tuple[Assumption, ...]:
+    every = {*takeoff.assumed, *options.assumed, *(risk.assumed if risk else ())}
+    return tuple(sorted(every, key=lambda a: (a.sheet, a.what, a.value, a.source)))
 
 
 def _unweighed(options: Options) -> list[Notice]:

@@ -199,6 +199,7 @@ class Product(Row):
     holds: float | None = None  # m of one edging piece, or m² of one roll (width below)
     roll_width: float | None = None
     allows: str = ""  # beddings that the maker allows, such as "small gravel"
+    if_short: str = ""  # more of the same, another lot, no more; blank: usual for its kind
     back_width: float | None = None  # m, of a wall unit narrower at its back
     size: str = ""  # nominal size of timber, such as 2x4; its true size comes from PS 20
     wall: float | None = None  # m, wall of a tube

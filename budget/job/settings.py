@@ -30,6 +30,8 @@ class Settings(Row):
     paid_helpers: int = 0
     helper_pay: float | None = None  # cents per hour
     spending_limit: float | None = None  # cents
+    confidence: float = 0.8  # ratio: how sure a sum or an order shall be
+    lost_day: float | None = None  # cents that a day costs on which work must stop
     ground: str = "common earth"
     way_in_width: float | None = None  # m
     way_in: str = "level"  # level, sloped, steps

@@ -205,6 +205,16 @@ PRODUCTS = Sheet(
             width=14,
         ),
         Column(
+            "if_short",
+            "If it runs short",
+            "more of the same: bought again any day. another lot: bought again, but its colour may "
+            "differ. no more: it cannot be had again, as salvaged or discontinued pieces.",
+            "choice",
+            choices=("more of the same", "another lot", "no more"),
+            blank="another lot for pavers, wall units and caps",
+            width=16,
+        ),
+        Column(
             "back_width",
             "Back length",
             "Wall unit: its length at the back, if it is shorter there.",

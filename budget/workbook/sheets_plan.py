@@ -130,6 +130,23 @@ JOB = Sheet(
             blank="no limit",
         ),
         Column(
+            "confidence",
+            "Confidence",
+            "How sure you want to be that a sum is enough, such as 80 %: in 8 of 10 cases.",
+            "share",
+            likely=(0.5, 0.99),
+            most=0.99,
+            blank="80 %",
+        ),
+        Column(
+            "lost_day",
+            "Cost of a lost day",
+            "What a day costs you on which work stops because something has run out.",
+            "money",
+            MONEY,
+            blank="your hours lost, and the pay of paid helpers",
+        ),
+        Column(
             "ground",
             "Ground",
             "What you dig in. It decides how much the spoil swells.",

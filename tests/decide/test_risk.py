@@ -132,10 +132,9 @@ def test_the_same_seed_says_the_same_whatever_the_order_of_rows(terrace: Compari
     job = terrace.job
     turned = dataclasses.replace(job, quotes=job.quotes[::-1], work=job.work[::-1])
     assert names(turned) == names(job)
-    value = terrace.options.hour_value.value
-    again = risk_of(turned, terrace.scenarios, terrace.best, value)
+    again = risk_of(turned, terrace.takeoff, terrace.options, terrace.scenarios, terrace.best)
     assert again == terrace.risk
-    other = risk_of(job, terrace.scenarios, terrace.best, value, seed=3)
+    other = risk_of(job, terrace.takeoff, terrace.options, terrace.scenarios, terrace.best, seed=3)
     assert other is not None
     assert terrace.risk is not None
     assert other.outcomes != terrace.risk.outcomes
@@ -147,7 +146,7 @@ def test_the_same_seed_says_the_same_whatever_the_order_of_rows(terrace: Compari
 
 
 def test_a_firm_job_without_own_work_has_no_risk(terrace: Comparison) -> None:
-    assert risk_of(terrace.job, (), None, 2000) is None
+    assert risk_of(terrace.job, terrace.takeoff, terrace.options, (), None) is None
 
 
 def test_thorough_draws_say_the_same_within_their_error(terrace: Comparison) -> None:

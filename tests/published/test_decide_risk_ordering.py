@@ -109,7 +109,7 @@ def test_deliveries_of_five_thousand() -> None:
 def test_a_poisson_need(
     mean: float, over: float, short: float, published: int, cost: float | None
 ) -> None:
-    """"EcoTable Tea" of Cachon and Terwiesch, and Snyder and Shen, problem 4.8a."""
+    """ "EcoTable Tea" of Cachon and Terwiesch, and Snyder and Shen, problem 4.8a."""
     order = Order(counted(list(stats.poisson(mean).pmf(range(60)))), over_and_short(over, short))
     assert order.best == published
     if cost is not None:
@@ -126,9 +126,7 @@ def test_a_cost_due_once_against_a_search_by_another_library() -> None:
     def expected(ordered: float) -> float:
         missing = need.expect(lambda x: x - ordered, lb=ordered, ub=130)
         left = need.expect(lambda x: ordered - x, lb=80, ub=ordered)
-        return float(
-            300 * ordered + 9_000 * need.sf(ordered) + 300 * missing - 120 * left
-        )
+        return float(300 * ordered + 9_000 * need.sf(ordered) + 300 * missing - 120 * left)
 
     found = optimize.minimize_scalar(expected, bounds=(80, 130), method="bounded")
     assert order.best == pytest.approx(found.x, abs=1.5)

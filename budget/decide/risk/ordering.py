@@ -50,7 +50,9 @@ def costs(ordered: Any, needed: Any, stakes: Stakes) -> Any:
     import numpy as np
 
     missing = np.subtract(needed, ordered)
-    later = np.where(missing > 0, stakes.short + stakes.again * np.maximum(missing, stakes.least), 0)
+    later = np.where(
+        missing > 0, stakes.short + stakes.again * np.maximum(missing, stakes.least), 0
+    )
     returned = np.maximum(0.0, stakes.back * -missing - stakes.bring_back)
     return stakes.each * np.asarray(ordered) + later - np.where(missing < 0, returned, 0.0)
 

@@ -5,6 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Any
 
+from budget.job import Assumption
+
 PERCENTILES = (10, 50, 80, 90)
 
 
@@ -20,6 +22,7 @@ class Outcome:
     mean_cash: float
     mean_hours: float
     safe: float  # cash that is enough with the confidence asked for
+    safe_error: float  # the standard error that the draws leave in it
     contingency: float  # that sum less the plan's cash; none below zero
     over_limit: float | None  # chance that cash passes the spending limit
     beaten: float | None  # chance that the best plan's total is lower
@@ -41,6 +44,55 @@ class Mover:
 
 
 @dataclass(frozen=True, slots=True)
+class Shortfall:
+    """How much of one item to order: what the plan orders against what costs least on average."""
+
+    item: str
+    supplier: str
+    per: str  # the seller's word for a pack
+    ordered: float  # packs, as the plan has it by the rule of thumb
+    bare: float  # packs that it takes without any extra
+    needed: tuple[float, ...]  # packs that it may take, at each of PERCENTILES
+    chance: float  # that the plan's order is too small
+    chance_error: float  # the standard error that the draws leave in it
+    best: float  # packs of the order that costs least on average
+    best_chance: float  # that this order is too small
+    saves: float  # cents on average that it saves against the plan's order
+    one_short: tuple[tuple[str, float], ...]  # what running short costs beside the packs: cents
+    one_over: float  # cents that one pack too many costs, after what comes back for it
+    again: str  # whether it can be had again: more of the same, another lot, no more
+    note: str  # what is not counted
+
+    @property
+    def short(self) -> float:
+        """What running short once costs beside the packs [cents]."""
+        return sum(cents for _, cents in self.one_short)
+
+    def extra(self, packs: float) -> float | None:
+        """An order as a share beyond what ends in the work; None if nothing is needed."""
+        return packs / self.bare - 1 if self.bare > 0 else None
+
+
+@dataclass(frozen=True, slots=True)
+class Finding:
+    """What it is worth to know one unknown before the last order and the last choice."""
+
+    name: str
+    kind: str
+    how: str  # how to find it out
+    order: float  # cents saved on average by ordering to it
+    plan: float  # cents saved on average by choosing the plan to it
+    instead: str  # the plan that it may turn to; blank: none
+    set_aside: float  # cents less to set aside once it is known
+    effort: float  # cents that finding it out takes, at the value of an own hour
+
+    @property
+    def worth(self) -> float:
+        """Cents saved on average, in all."""
+        return self.order + self.plan
+
+
+@dataclass(frozen=True, slots=True)
 class Risk:
     """How sure the answer is."""
 
@@ -50,7 +102,13 @@ class Risk:
     outcomes: tuple[Outcome, ...]  # of every plan that could be built, as the scenarios stand
     movers: tuple[Mover, ...]  # of the best plan, what moves its cash most first
     safest: str  # the plan of least total at the confidence
+    middle: str  # the plan of least total in the middle of all cases
     best: str
+    wins: tuple[tuple[float, ...], ...]  # chance that the row's total is below the column's
+    curve: tuple[float, ...]  # the best plan's cash at 0, 1, ... 100 per cent of all cases
+    shortfalls: tuple[Shortfall, ...] = ()  # of the best plan, what saves most first
+    findings: tuple[Finding, ...] = ()  # of the best plan, what is worth most first
+    assumed: tuple[Assumption, ...] = ()
 
     def of(self, title: str) -> Outcome:
         """One plan's outcome by its title; ``KeyError`` if there is none."""

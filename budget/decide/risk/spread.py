@@ -56,6 +56,16 @@ class Spread:
         falling = self.high - np.sqrt((1 - share) * width * (self.high - self.likely))
         return np.where(share < top, rising, falling)
 
+    def below(self, value: Any) -> Any:
+        """The share of all cases that stay below some values, a numpy array: undoes :meth:`at`."""
+        import numpy as np
+
+        width = self.high - self.low
+        rising = (value - self.low) ** 2 / (width * max(self.likely - self.low, 1e-300))
+        falling = 1 - (self.high - value) ** 2 / (width * max(self.high - self.likely, 1e-300))
+        share = np.where(value < self.likely, rising, falling)
+        return np.where(value <= self.low, 0.0, np.where(value >= self.high, 1.0, share))
+
     def _at(self, share: float) -> float:
         width = self.high - self.low
         if share * width < self.likely - self.low:

@@ -11,9 +11,14 @@ from budget.decide.risk.spread import Spread
 from budget.figures import Figure, in_order
 from budget.job import Job
 from budget.reference import coefficients, rows
+from budget.reference.tables import patterns
 
 #: Own work goes fast or slow at many steps together.
 PACE = "pace"
+
+#: What is used up beyond what ends in the work: what spills, and what is cut off or breaks.
+WASTE = "waste"
+CUTS = "cuts"
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,7 +30,7 @@ class Unknown:
     """
 
     name: str
-    kind: str  # measures, depth, pace, price, material
+    kind: str  # measures, depth, pace, price, density, material, waste, cuts
     factor: Spread  # times the value written, likely 1
     powers: tuple[tuple[str, int], ...]
     together: str  # PACE, or blank: strays on its own
@@ -35,7 +40,8 @@ def unknowns(job: Job, figures: Iterable[Figure]) -> tuple[Unknown, ...]:
     """The unknowns among the inputs that some figures rest on, by name.
 
     The workbook's own low and high come first, then the documented ranges. A firm quote has
-    none, and a rule-of-thumb extra is a decision, not an unknown.
+    none. What is spilled, cut off or broken has a range of its own in the place of the percentage
+    that a rule of thumb adds, so that no percentage stands on top of a range.
     """
     leaves: dict[str, Figure] = {}
     seen: set[int] = set()
@@ -44,7 +50,8 @@ def unknowns(job: Job, figures: Iterable[Figure]) -> tuple[Unknown, ...]:
             seen.add(id(node))
             if not node.args and node.key and node.value:
                 leaves.setdefault(node.key, node)
-    found = [*_prices(job), *_paces(job), *_coefficients(), *_depths(job), *_measures(job, leaves)]
+    found = [*_prices(job), *_paces(job), *_coefficients(), *_patterns(), *_depths(job)]
+    found += _measures(job, leaves)
     return _numbered(
         Unknown(u.name, u.kind, u.factor, kept, u.together)
         for u in found
@@ -109,14 +116,26 @@ def _paces(job: Job) -> Iterator[Unknown]:
 def _coefficients() -> Iterator[Unknown]:
     known = coefficients()
     for row in rows("ranges"):
-        if row["use"] != "coefficient" or row["name"] not in known:
+        if row["use"] not in ("coefficient", WASTE, CUTS) or row["name"] not in known:
             continue
         found = known[row["name"]]
         factor = _factor(found.low, found.likely, found.high)
         if factor:
             keys = ((f"reference:{found.name}", 1),)
-            kind = PACE if row["together"] == PACE else "material"
-            yield Unknown(found.what, kind, factor, keys, row["together"])
+            yield Unknown(found.what, _kind(row), factor, keys, row["together"])
+
+
+def _kind(row: dict[str, str]) -> str:
+    if row["use"] != "coefficient":
+        return row["use"]
+    return row["together"] or ("density" if row["name"].startswith("density") else "material")
+
+
+def _patterns() -> Iterator[Unknown]:
+    """Extra pavers of parts whose pattern is not laid out on an outline."""
+    for name in patterns():
+        keys = tuple((f"reference:pattern {name} {edge}", 1) for edge in ("straight", "curved"))
+        yield Unknown(f"extra pavers, {name}", CUTS, _usual("pattern extra"), keys, "")
 
 
 def _depths(job: Job) -> Iterator[Unknown]:

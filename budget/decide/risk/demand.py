@@ -1,0 +1,52 @@
+"""What the best plan orders, with the need behind each order as a figure that can be redrawn."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from budget.decide.evaluation import chosen_bids
+from budget.decide.plan import Order, Priced
+from budget.decide.risk.unknowns import CUTS, WASTE, Unknown
+from budget.decide.situation import Situation
+from budget.figures import Figure, ratio, recalculate
+from budget.prices.options import Offer, Options
+from budget.quantities.takeoff import Takeoff
+from budget.units import NUMBER
+
+
+@dataclass(frozen=True, slots=True)
+class Demand:
+    """One order of the plan: the offer, the packs that its need takes, and the work it is for."""
+
+    order: Order
+    offer: Offer
+    needed: Figure  # packs, before they are rounded up
+    kind: str  # product kind of budget.reference
+    steps: tuple[str, ...]
+
+    def bare(self, found: tuple[Unknown, ...]) -> float:
+        """The packs that it takes without anything spilled, cut off or broken."""
+        none = {key: 0.0 for u in found if u.kind in (WASTE, CUTS) for key, _ in u.powers}
+        return float(recalculate(self.needed, none))
+
+
+def situation_of(takeoff: Takeoff, options: Options, priced: Priced) -> Situation:
+    """The job as a plan does it."""
+    return Situation(takeoff, options, priced.plan.bedding, priced.plan.parts)
+
+
+def demands(situation: Situation, priced: Priced) -> tuple[Demand, ...]:
+    """Every order of a plan with its need."""
+    bids = chosen_bids(situation, priced.plan)
+    supplied = frozenset(step for bid in bids if bid.materials for step in bid.steps)
+    offers = {offer.key: offer for offer in situation.options.offers}
+    found = []
+    for order in priced.orders:
+        offer = offers[order.offer]
+        needs = [n for n in situation.items[order.item] if n.step not in supplied]
+        amount = situation.demand(order.item, offer.measure, supplied)
+        if amount is not None and needs:
+            needed = ratio(f"packs of {order.item}", NUMBER, amount, offer.holds)
+            steps = tuple(sorted({n.step for n in needs}))
+            found.append(Demand(order, offer, needed, needs[0].kind, steps))
+    return tuple(found)
