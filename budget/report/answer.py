@@ -196,6 +196,8 @@ def _deposits(comparison: Comparison, priced: Priced) -> list[Row]:
 def _caveats(comparison: Comparison) -> list[Row]:
     rows = [
         Row("How sure", risk.in_words(comparison)),
+        Row("Run short", risk.short_in_words(comparison)),
+        Row("Find out", risk.find_out_in_words(comparison), spare=True),
         Row("It flips", tuple(_flip_points(comparison)), least=2),
         Row("Unpriced *", tuple(m.what for m in comparison.missing), ", "),
         Row("Fill next", (comparison.next_step,) if comparison.next_step else ()),

@@ -22,7 +22,7 @@ from budget.decide.plan import (
 )
 from budget.job import Assumption, Job, Notice
 from budget.quantities.takeoff import Need
-from budget.report import risk
+from budget.report import risk_document
 from budget.units import System, round_half_up, shown
 
 SCHEMA = "outdoor-room-budget/compare/1"
@@ -68,7 +68,7 @@ def as_json(comparison: Comparison, files: Files | None = None) -> dict[str, Any
         "warnings": [notice(n) for n in comparison.warnings],
         "assumed": [assumption(a) for a in comparison.assumed],
         "notes": list(comparison.notes),
-        "risk": risk.as_json(comparison.risk),
+        "risk": risk_document.as_json(comparison.risk),
         "files": None
         if files is None
         else {"workbook": files.workbook.as_posix(), "page": files.page.as_posix()},

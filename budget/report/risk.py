@@ -1,13 +1,14 @@
-"""How sure the answer is: in plain words for the terminal, and as JSON."""
+"""How sure the answer is, in plain words."""
 
 from __future__ import annotations
 
-from typing import Any
-
+from budget.decide.lines_goods import packs_in_words
 from budget.decide.plan import Comparison
-from budget.decide.risk.result import PERCENTILES, Mover, Outcome, Risk
+from budget.decide.risk.result import PERCENTILES, Accuracy, Finding, Risk
 from budget.report import words
-from budget.units import round_half_up
+
+#: Savings on average below this are not worth a word, in cents.
+_WORTH_SAYING = 100.0
 
 
 def in_words(comparison: Comparison) -> tuple[str, ...]:
@@ -19,10 +20,9 @@ def in_words(comparison: Comparison) -> tuple[str, ...]:
     best = risk.of(risk.best)
     likely = words.money_round(best.cash[PERCENTILES.index(50)], currency)
     safe = words.money_round(best.safe, currency)
-    found = [f"likely {likely}", f"{safe} is enough in {_of_ten(risk)}"]
+    found = [f"likely {likely}", f"{safe} is enough in {cases(risk.confidence)}"]
     if best.over_limit is not None and best.over_limit > 0:
-        chance = max(1, round(best.over_limit * 100))
-        found.append(f"{chance} % chance to pass your limit")
+        found.append(f"{chance(best.over_limit)} chance to pass your limit")
     if risk.movers:
         found.append(f"biggest unknown: {risk.movers[0].name}")
     if risk.safest != risk.best:
@@ -30,53 +30,104 @@ def in_words(comparison: Comparison) -> tuple[str, ...]:
     return tuple(found)
 
 
-def _of_ten(risk: Risk) -> str:
-    return f"{risk.confidence * 10:g} of 10 cases"
+def cases(share: float) -> str:
+    """A share of all cases as people say it.
+
+    >>> cases(0.8), cases(0.85)
+    ('8 of 10 cases', '85 of 100 cases')
+    """
+    tenths = share * 10
+    if abs(tenths - round(tenths)) < 1e-9:
+        return f"{round(tenths)} of 10 cases"
+    return f"{share * 100:g} of 100 cases"
 
 
-def as_json(risk: Risk | None) -> dict[str, Any] | None:
-    """The whole of it; money in major units, chances and shares as fractions of one."""
-    if risk is None:
-        return None
-    return {
-        "draws": risk.draws,
-        "seed": risk.seed,
-        "confidence": risk.confidence,
-        "best": risk.best,
-        "safest": risk.safest,
-        "scenarios": [_outcome(outcome) for outcome in risk.outcomes],
-        "movers": [_mover(mover) for mover in risk.movers],
+def chance(share: float) -> str:
+    """A chance in whole per cent, never quite none or certain unless it is.
+
+    >>> chance(0.587), chance(0.001), chance(0.999), chance(0.0)
+    ('59 %', 'under 1 %', 'over 99 %', '0 %')
+    """
+    if 0 < share < 0.005:
+        return "under 1 %"
+    if 0.995 <= share < 1:
+        return "over 99 %"
+    return words.percent(round(share, 2))
+
+
+def short_in_words(comparison: Comparison) -> tuple[str, ...]:
+    """The order that is worst off, and how many more; empty where no order is unsure."""
+    risk = comparison.risk
+    if risk is None or not risk.shortfalls:
+        return ()
+    currency = comparison.job.settings.currency
+    unwise = [s for s in risk.shortfalls if s.saves >= _WORTH_SAYING]
+    if not unwise:
+        worst = max(risk.shortfalls, key=lambda s: (s.chance, s.item))
+        return (f"no order needs changing; likeliest is {worst.item}, {chance(worst.chance)}",)
+    worst = unwise[0]
+    more = words.count(len(unwise) - 1, "more order", "more orders")
+    return (
+        f"order {packs_in_words(worst.best, worst.per)} of {worst.item}, not "
+        f"{_number(worst.ordered)} ({chance(worst.chance)} likely too little)",
+        f"saves {words.money_round(worst.saves, currency)} on average",
+        *([f"{more} to change: “budget quantities --thorough”"] if len(unwise) > 1 else []),
+    )
+
+
+def _number(packs: float) -> str:
+    return packs_in_words(packs, "")
+
+
+def pays(found: Finding) -> bool:
+    """Whether finding it out saves more than it takes."""
+    return found.worth > found.effort and found.worth >= _WORTH_SAYING
+
+
+def find_out_in_words(comparison: Comparison) -> tuple[str, ...]:
+    """What is worth finding out first, if anything pays."""
+    risk = comparison.risk
+    paying = [f for f in risk.findings if pays(f)] if risk else []
+    currency = comparison.job.settings.currency
+    return tuple(
+        f"{f.name}: {f.how}; worth {words.money_round(f.worth, currency)} on average"
+        for f in paying[:1]
+    )
+
+
+def safe_side(risk: Risk) -> str:
+    """Whether the plan that is best in the middle is also best at the confidence asked for."""
+    sure = cases(risk.confidence)
+    if risk.safest == risk.middle == risk.best:
+        return f"“{risk.best}” is best in the middle of all cases and still best in {sure}."
+    said = []
+    if risk.middle != risk.best:
+        said.append(f"in the middle of all cases “{risk.middle}” comes out best")
+    if risk.safest != risk.best:
+        said.append(f"looked at by the sum that is enough in {sure}, “{risk.safest}” is best")
+    return f"“{risk.best}” is best as written; {words.listed(said)}."
+
+
+def accuracy_in_words(found: Accuracy) -> str:
+    """The drawn spread against the published one, and what to make of it."""
+    ours = f"{_share(found.low)} below to {_share(found.high)} above"
+    low, high = found.published_low, found.published_high
+    theirs = (
+        f"{_share(low[0])} to {_share(low[1])} below and {_share(high[0])} to "
+        f"{_share(high[1])} above"
+    )
+    meaning = {
+        "narrower": "The draws know only what is listed here. What nobody has listed is not in "
+        "them, so take the published range as the more careful one.",
+        "within": "The two agree.",
+        "wider": "The ranges in this workbook are wider than is usual for prices as firm.",
     }
+    return (
+        f"8 in 10 cases lie from {ours} the middle. {words.percent(round(found.firm, 2))} of the "
+        f"cash is at firm prices; for estimates as far defined (class {found.level}) "
+        f"{theirs} is published. {meaning[found.verdict]}"
+    )
 
 
-def _money(cents: float) -> float:
-    return round_half_up(cents) / 100
-
-
-def _outcome(outcome: Outcome) -> dict[str, Any]:
-    keys = [f"p{p}" for p in PERCENTILES]
-    return {
-        "title": outcome.title,
-        "cash": dict(zip(keys, map(_money, outcome.cash), strict=True)),
-        "cash_errors": dict(zip(keys, map(_money, outcome.cash_errors), strict=True)),
-        "hours": dict(zip(keys, (round(h, 6) for h in outcome.hours), strict=True)),
-        "hours_errors": dict(zip(keys, (round(h, 6) for h in outcome.hours_errors), strict=True)),
-        "mean_cash": _money(outcome.mean_cash),
-        "mean_hours": round(outcome.mean_hours, 6),
-        "safe": _money(outcome.safe),
-        "contingency": _money(outcome.contingency),
-        "over_limit": outcome.over_limit,
-        "best_beats_it": outcome.beaten,
-        "total_at_confidence": _money(outcome.total_at_confidence),
-    }
-
-
-def _mover(mover: Mover) -> dict[str, Any]:
-    return {
-        "name": mover.name,
-        "kind": mover.kind,
-        "cash_share": round(mover.cash_share, 6),
-        "hours_share": round(mover.hours_share, 6),
-        "cash": {"low": _money(mover.cash_low), "high": _money(mover.cash_high)},
-        "hours": {"low": round(mover.hours_low, 6), "high": round(mover.hours_high, 6)},
-    }
+def _share(ratio: float) -> str:
+    return words.percent(round(ratio, 3 if ratio < 0.1 else 2))

@@ -7,7 +7,7 @@ and judged on the other, so that luck in the draws is not taken for knowledge.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from typing import Any
 
 from budget.decide.risk.drawn import BINS
@@ -23,7 +23,7 @@ _SURE = 2.0
 
 def findings(
     found: Sequence[Unknown],
-    bins: dict[str, Any],
+    bins: Mapping[str, Any],
     decided: Sequence[Decision],
     totals: Sequence[tuple[str, Any]],
     best: int,

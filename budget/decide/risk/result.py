@@ -93,6 +93,27 @@ class Finding:
 
 
 @dataclass(frozen=True, slots=True)
+class Accuracy:
+    """The spread of 8 in 10 cases against what is published for estimates as far defined."""
+
+    firm: float  # share of the cash at firm prices: taken for how far the job is defined
+    level: int  # the published class, 5 the vaguest and 1 the best defined
+    low: float  # how far the middle of 8 in 10 cases reaches below its middle: ratio
+    high: float  # and above it
+    published_low: tuple[float, float]  # the best and the worst that is published
+    published_high: tuple[float, float]
+    source: str
+
+    @property
+    def verdict(self) -> str:
+        """Whether the upper end is ``narrower``, ``within`` or ``wider`` than published."""
+        near, far = self.published_high
+        if self.high < near:
+            return "narrower"
+        return "within" if self.high <= far else "wider"
+
+
+@dataclass(frozen=True, slots=True)
 class Risk:
     """How sure the answer is."""
 
@@ -106,6 +127,7 @@ class Risk:
     best: str
     wins: tuple[tuple[float, ...], ...]  # chance that the row's total is below the column's
     curve: tuple[float, ...]  # the best plan's cash at 0, 1, ... 100 per cent of all cases
+    accuracy: Accuracy
     shortfalls: tuple[Shortfall, ...] = ()  # of the best plan, what saves most first
     findings: tuple[Finding, ...] = ()  # of the best plan, what is worth most first
     assumed: tuple[Assumption, ...] = ()

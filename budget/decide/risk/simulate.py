@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from typing import Any
 
 from budget.decide.plan import Comparison, Priced, Scenario
+from budget.decide.risk.accuracy import accuracy, firm_share
 from budget.decide.risk.demand import demands, situation_of
 from budget.decide.risk.drawn import Drawn, Sums, drawn_sums
 from budget.decide.risk.draws import SEED, written
@@ -22,7 +23,7 @@ from budget.decide.risk.result import (
 from budget.decide.risk.shortage import Losses
 from budget.decide.risk.shortfalls import decisions, shortfalls
 from budget.decide.risk.unknowns import unknowns
-from budget.figures import total
+from budget.figures import Figure, total
 from budget.job import Job
 from budget.prices.options import Options
 from budget.quantities.takeoff import Takeoff
@@ -34,43 +35,78 @@ USUAL_DRAWS = 2_000
 THOROUGH_DRAWS = 100_000
 
 
+@dataclass(frozen=True, slots=True)
+class _Plans:
+    """The plans that can be built, with their sums, and which of them is the best."""
+
+    built: tuple[Scenario, ...]
+    sums: tuple[Sums, ...]
+    here: int
+    best: Priced
+
+    @property
+    def figures(self) -> list[Figure]:
+        """Cash and hours of every plan."""
+        return [f for plan in self.sums for f in (plan.cash, plan.hours)]
+
+    @property
+    def fair(self) -> list[int]:
+        """The plans that may be called best: not advised against, and missing the same prices."""
+        missing = {m.what for m in self.best.missing}
+        return [
+            i
+            for i, s in enumerate(self.built)
+            if i == self.here
+            or (s.priced and not s.discouraged and {m.what for m in s.priced.missing} == missing)
+        ]
+
+
 def risk_of(
     job: Job,
     takeoff: Takeoff,
     options: Options,
     scenarios: Sequence[Scenario],
-    best: Scenario | None,
+    chosen: Scenario | None,
     count: int = USUAL_DRAWS,
     seed: int = SEED,
 ) -> Risk | None:
     """How sure the answer is; None without a best plan or without anything unsure.
 
+    :param chosen: the best plan.
     :param count: how many draws. All plans and all orders meet the same draws.
     """
-    built = [s for s in scenarios if s.priced is not None]
-    if best is None or best.priced is None:
+    plans = _plans(scenarios, chosen)
+    found = unknowns(job, plans.figures) if plans else ()
+    if plans is None or not found:
         return None
-    plans = [_sums(s.title, s.priced) for s in built if s.priced is not None]
-    here = next(i for i, plan in enumerate(plans) if plan.title == best.title)
-    found = unknowns(job, [f for plan in plans for f in (plan.cash, plan.hours)])
-    if not found:
-        return None
-    situation = situation_of(takeoff, options, best.priced)
-    asked = demands(situation, best.priced)
-    values = written([f for plan in plans for f in (plan.cash, plan.hours)])
+    situation = situation_of(takeoff, options, plans.best)
+    asked = demands(situation, plans.best)
+    values = written(plans.figures)
     orders = [(d.needed, d.offer.step) for d in asked]
-    drawn = drawn_sums(plans, here, orders, found, values, count, seed)
-    losses = Losses(job, situation, best.priced)
+    drawn = drawn_sums(plans.sums, plans.here, orders, found, values, count, seed)
+    losses = Losses(job, situation, plans.best)
     decided = decisions(asked, [losses.of(d) for d in asked], drawn.packs, drawn.needed)
-    outline = _outline(job, options, built, plans, here, best.priced, drawn)
-    return replace(
-        outline,
+    value = options.hour_value.value
+    totals = [c + h * value for c, h in zip(drawn.cash, drawn.hours, strict=True)]
+    rivals = [(plans.sums[i].title, totals[i]) for i in plans.fair]
+    outcomes = _outcomes(job, plans, drawn, totals)
+    best = plans.sums[plans.here].title
+    return Risk(
+        draws=count,
         seed=seed,
-        movers=movers(plans[here], found, values, drawn.moments),
+        confidence=job.settings.confidence,
+        outcomes=outcomes,
+        movers=movers(plans.sums[plans.here], found, values, drawn.moments),
+        safest=_least(rivals, job.settings.confidence, best),
+        middle=_least(rivals, 0.5, best),
+        best=best,
+        wins=_wins(totals),
+        curve=_curve(drawn.cash[plans.here]),
+        accuracy=accuracy(firm_share(plans.best.lines, found), outcomes[plans.here].cash),
         shortfalls=shortfalls(found, decided),
         findings=findings(
-            found, dict(drawn.bins), decided, *_rivals(built, best.priced, drawn, options, here),
-            drawn.cash[here], outline.confidence, options.hour_value.value,
+            found, drawn.bins, decided, rivals, plans.fair.index(plans.here),
+            drawn.cash[plans.here], job.settings.confidence, value,
         ),
         assumed=losses.assumed,
     )  # fmt: skip
@@ -85,70 +121,51 @@ def more_draws(comparison: Comparison, count: int = THOROUGH_DRAWS) -> Compariso
     return replace(comparison, risk=risk)
 
 
+def _plans(scenarios: Sequence[Scenario], best: Scenario | None) -> _Plans | None:
+    if best is None or best.priced is None:
+        return None
+    built = tuple(s for s in scenarios if s.priced is not None)
+    sums = tuple(_sums(s.title, s.priced) for s in built if s.priced is not None)
+    here = next(i for i, plan in enumerate(sums) if plan.title == best.title)
+    return _Plans(built, sums, here, best.priced)
+
+
 def _sums(title: str, priced: Priced) -> Sums:
     money = [line.money for line in priced.lines if line.money is not None]
     time = [line.time for line in priced.lines if line.time is not None]
     return Sums(title, total("cash", money, MONEY), total("own hours", time, HOURS))
 
 
-def _set_aside(scenario: Scenario, best: Priced) -> bool:
-    """Whether a plan may not be called best: advised against, or missing other prices."""
-    missing = {m.what for m in scenario.priced.missing} if scenario.priced else set()
-    return scenario.discouraged or missing != {m.what for m in best.missing}
-
-
-def _totals(drawn: Drawn, options: Options) -> list[Any]:
-    value = options.hour_value.value
-    return [c + h * value for c, h in zip(drawn.cash, drawn.hours, strict=True)]
-
-
-def _rivals(
-    built: Sequence[Scenario], best: Priced, drawn: Drawn, options: Options, here: int
-) -> tuple[list[tuple[str, Any]], int]:
-    """Title and totals of every plan that may be called best, and which of them is."""
-    fair = [i for i, s in enumerate(built) if i == here or not _set_aside(s, best)]
-    totals = _totals(drawn, options)
-    return [(built[i].title, totals[i]) for i in fair], fair.index(here)
-
-
-def _outline(
-    job: Job, options: Options, built: Sequence[Scenario], plans: Sequence[Sums], here: int,
-    best: Priced, drawn: Drawn,
-) -> Risk:  # fmt: skip
-    """What is said about the plans themselves."""
+def _least(rivals: Sequence[tuple[str, Any]], share: float, best: str) -> str:
+    """The plan whose total is least at a share of all cases; of equals the best one."""
     import numpy as np
 
-    settings = job.settings
-    sure = settings.confidence
-    totals = _totals(drawn, options)
-    outcomes = tuple(
-        _outcome(plan, drawn.cash[i], drawn.hours[i], totals[i],
-                 None if i == here else totals[here], settings.spending_limit, sure)
-        for i, plan in enumerate(plans)
-    )  # fmt: skip
-    fair = [
-        (o, float(np.median(totals[i])))
-        for i, (s, o) in enumerate(zip(built, outcomes, strict=True))
-        if not _set_aside(s, best)
-    ]
-    rising = np.sort(drawn.cash[here])
-    return Risk(
-        draws=drawn.count,
-        seed=SEED,
-        confidence=sure,
-        outcomes=outcomes,
-        movers=(),
-        safest=min(fair, key=lambda pair: (pair[0].total_at_confidence, pair[0].title))[0].title,
-        middle=min(fair, key=lambda pair: (pair[1], pair[0].title))[0].title,
-        best=plans[here].title,
-        wins=_wins(totals),
-        curve=tuple(percentile(rising, share / 100) for share in range(101)),
-    )
+    found = [(percentile(np.sort(each), share), t != best, t) for t, each in rivals]
+    return min(found)[2]
+
+
+def _curve(cash: Any) -> tuple[float, ...]:
+    """A plan's cash at 0, 1, ... 100 per cent of all cases."""
+    import numpy as np
+
+    rising = np.sort(cash)
+    return tuple(percentile(rising, share / 100) for share in range(101))
 
 
 def _wins(totals: Sequence[Any]) -> tuple[tuple[float, ...], ...]:
     """The chance that each plan's total is below each other's."""
     return tuple(tuple(float((mine < other).mean()) for other in totals) for mine in totals)
+
+
+def _outcomes(
+    job: Job, plans: _Plans, drawn: Drawn, totals: Sequence[Any]
+) -> tuple[Outcome, ...]:  # fmt: skip
+    settings, here = job.settings, plans.here
+    return tuple(
+        _outcome(plan, drawn.cash[i], drawn.hours[i], totals[i],
+                 None if i == here else totals[here], settings.spending_limit, settings.confidence)
+        for i, plan in enumerate(plans.sums)
+    )  # fmt: skip
 
 
 def _outcome(

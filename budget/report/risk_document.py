@@ -1,0 +1,120 @@
+"""How sure the answer is, as JSON: money in major units, chances and shares as ratios."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from budget.decide.risk.result import (
+    PERCENTILES,
+    Accuracy,
+    Finding,
+    Mover,
+    Outcome,
+    Risk,
+    Shortfall,
+)
+from budget.units import round_half_up
+
+_KEYS = [f"p{p}" for p in PERCENTILES]
+
+
+def as_json(risk: Risk | None) -> dict[str, Any] | None:
+    """The whole of it; None where nothing is unsure."""
+    if risk is None:
+        return None
+    return {
+        "draws": risk.draws,
+        "seed": risk.seed,
+        "confidence": risk.confidence,
+        "best": risk.best,
+        "safest": risk.safest,
+        "middle": risk.middle,
+        "scenarios": [_outcome(outcome) for outcome in risk.outcomes],
+        "wins": [[round(share, 6) for share in row] for row in risk.wins],
+        "curve": [_money(cash) for cash in risk.curve],
+        "accuracy": _accuracy(risk.accuracy),
+        "movers": [_mover(mover) for mover in risk.movers],
+        "running_short": [shortfall(short) for short in risk.shortfalls],
+        "findings": [_finding(found) for found in risk.findings],
+    }
+
+
+def _money(cents: float) -> float:
+    return round_half_up(cents) / 100
+
+
+def _outcome(outcome: Outcome) -> dict[str, Any]:
+    return {
+        "title": outcome.title,
+        "cash": dict(zip(_KEYS, map(_money, outcome.cash), strict=True)),
+        "cash_errors": dict(zip(_KEYS, map(_money, outcome.cash_errors), strict=True)),
+        "hours": dict(zip(_KEYS, (round(h, 6) for h in outcome.hours), strict=True)),
+        "hours_errors": dict(zip(_KEYS, (round(h, 6) for h in outcome.hours_errors), strict=True)),
+        "mean_cash": _money(outcome.mean_cash),
+        "mean_hours": round(outcome.mean_hours, 6),
+        "safe": _money(outcome.safe),
+        "safe_error": _money(outcome.safe_error),
+        "contingency": _money(outcome.contingency),
+        "over_limit": outcome.over_limit,
+        "best_beats_it": outcome.beaten,
+        "total_at_confidence": _money(outcome.total_at_confidence),
+    }
+
+
+def _mover(mover: Mover) -> dict[str, Any]:
+    return {
+        "name": mover.name,
+        "kind": mover.kind,
+        "cash_share": round(mover.cash_share, 6),
+        "hours_share": round(mover.hours_share, 6),
+        "cash": {"low": _money(mover.cash_low), "high": _money(mover.cash_high)},
+        "hours": {"low": round(mover.hours_low, 6), "high": round(mover.hours_high, 6)},
+    }
+
+
+def shortfall(short: Shortfall) -> dict[str, Any]:
+    """One order against the one that costs least on average."""
+    return {
+        "item": short.item,
+        "supplier": short.supplier,
+        "per": short.per,
+        "ordered": round(short.ordered, 6),
+        "without_extra": round(short.bare, 6),
+        "needed": dict(zip(_KEYS, (round(n, 6) for n in short.needed), strict=True)),
+        "chance_short": short.chance,
+        "chance_error": round(short.chance_error, 6),
+        "cheapest": round(short.best, 6),
+        "cheapest_chance_short": short.best_chance,
+        "saves": _money(short.saves),
+        "one_short": [{"what": what, "cost": _money(cost)} for what, cost in short.one_short],
+        "one_over": _money(short.one_over),
+        "again": short.again,
+        "note": short.note,
+    }
+
+
+def _finding(found: Finding) -> dict[str, Any]:
+    return {
+        "name": found.name,
+        "kind": found.kind,
+        "how": found.how,
+        "worth": _money(found.worth),
+        "by_order": _money(found.order),
+        "by_plan": _money(found.plan),
+        "instead": found.instead,
+        "less_to_set_aside": _money(found.set_aside),
+        "effort": _money(found.effort),
+    }
+
+
+def _accuracy(found: Accuracy) -> dict[str, Any]:
+    return {
+        "firm_share": round(found.firm, 6),
+        "class": found.level,
+        "below": round(found.low, 6),
+        "above": round(found.high, 6),
+        "published_below": list(found.published_low),
+        "published_above": list(found.published_high),
+        "verdict": found.verdict,
+        "source": found.source,
+    }
