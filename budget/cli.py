@@ -146,21 +146,32 @@ def check(show: Show, file: Path) -> int:
 
 @main.command(short_help="Tell how much of everything is needed.")
 @click.argument("file", type=_WORKBOOK)
+@click.option(
+    "--thorough",
+    is_flag=True,
+    help="Tell as well how likely each order of the best plan runs short.",
+)
 @common
-def quantities(show: Show, file: Path) -> int:
+def quantities(show: Show, file: Path, thorough: bool) -> int:
     """Tell how much of everything is needed, and in how many packs it comes.
 
     \b
-    Example:
+    Examples:
       budget quantities my-patio.xlsx
+      budget quantities my-patio.xlsx --thorough
     """
-    from budget.report import documents, listings, needs
+    from budget.report import documents, listings, needs, short
 
-    job = read_job(file).job
+    sound = read_job(file)
+    job = sound.job
     found = needs.quantities_of(job)
+    comparison = compared(show, sound, thorough=True) if thorough else None
     show.result(
-        lambda: listings.quantities(job, found, show.quiet),
-        lambda: documents.quantities(job, found),
+        lambda: [
+            *listings.quantities(job, found, show.quiet),
+            *(short.blocks(comparison) if comparison else ()),
+        ],
+        lambda: documents.quantities(job, found, comparison),
     )
     return FINE
 
@@ -262,12 +273,8 @@ def compare(
     if vary:
         _varied(show, file, vary, changes)
         return FINE
-    from budget.decide.risk.simulate import more_draws
-
     wanted = pinned.parse(pins)
-    comparison = compared(show, read_job(file, changes=changes), wanted)
-    if thorough:
-        comparison = more_draws(comparison)
+    comparison = compared(show, read_job(file, changes=changes), wanted, thorough)
     chosen = find_scenario(comparison, plan) if plan else None
     with terminal.working("Writing the two files ...", show.quiet or no_files):
         written = None if no_files else files.write(comparison, file, out)

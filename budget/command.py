@@ -221,13 +221,20 @@ def read_job(
     return Sound(reading.job, reading.warnings)
 
 
-def compared(show: Show, sound: Sound, pins: tuple[Pin, ...] = ()) -> Comparison:
-    """Compare every scenario of a sound workbook, with its warnings beside."""
+def compared(
+    show: Show, sound: Sound, pins: tuple[Pin, ...] = (), thorough: bool = False
+) -> Comparison:
+    """Compare every scenario of a sound workbook, with its warnings beside.
+
+    ``thorough`` draws many more cases to say how sure the answer is.
+    """
     from budget.decide import compare
+    from budget.decide.risk.simulate import more_draws
     from budget.report.pinned import with_pins
     from budget.report.review import with_warnings
     from budget.report.terminal import working
 
     with working("Comparing plans ...", show.quiet):
         comparison = compare(with_pins(sound.job, pins))
+        comparison = more_draws(comparison) if thorough else comparison
     return with_warnings(comparison, sound.warnings)

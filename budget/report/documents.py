@@ -4,12 +4,14 @@ from __future__ import annotations
 
 from typing import Any
 
+from budget.decide.plan import Comparison
 from budget.job import Job
 from budget.report.document import assumption, job_head, money, notice, number, quantity
 from budget.report.explain import Explanation
 from budget.report.letters import Asked
 from budget.report.needs import Quantities
 from budget.report.review import Review
+from budget.report.risk_document import shortfall
 from budget.report.starting import Begun
 from budget.spend.tracking import Tracked, Tracking
 from budget.units import shown
@@ -29,9 +31,12 @@ def check(review: Review) -> dict[str, Any]:
     }
 
 
-def quantities(job: Job, found: Quantities) -> dict[str, Any]:
-    """Needs, packs by quote, and amounts of work."""
+def quantities(
+    job: Job, found: Quantities, comparison: Comparison | None = None
+) -> dict[str, Any]:  # fmt: skip
+    """Needs, packs by quote, and amounts of work; with a comparison, what may run short too."""
     system = job.settings.units
+    risk = comparison.risk if comparison else None
     return {
         "schema": f"{_PREFIX}/quantities/1",
         "job": job_head(job),
@@ -47,6 +52,9 @@ def quantities(job: Job, found: Quantities) -> dict[str, Any]:
             for p in found.packs
         ],
         "unquoted": list(found.unquoted),
+        "running_short": None
+        if comparison is None
+        else [shortfall(short) for short in (risk.shortfalls if risk else ())],
         "work": [
             {
                 "step": a.step,
