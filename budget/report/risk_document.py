@@ -88,6 +88,7 @@ def shortfall(short: Shortfall) -> dict[str, Any]:
         "saves": _money(short.saves),
         "one_short": [{"what": what, "cost": _money(cost)} for what, cost in short.one_short],
         "one_over": _money(short.one_over),
+        "bring_back": _money(short.bring_back),
         "again": short.again,
         "note": short.note,
     }

@@ -57,6 +57,14 @@ def costs(short: Shortfall, currency: str) -> str:
     return "; ".join([*parts, *([short.note] if short.note else [])])
 
 
+def returns(short: Shortfall, currency: str) -> str:
+    """What taking unopened packs back costs, where the seller takes them."""
+    if not short.bring_back:
+        return ""
+    trip = words.money_round(short.bring_back, currency)
+    return f" Taking unopened packs back costs {trip} once, for the trip."
+
+
 def method(risk: Risk) -> str:
     """How the orders were weighed, in a few sentences."""
     return (
@@ -86,6 +94,6 @@ def blocks(comparison: Comparison) -> list[Block]:
         found.append(
             Text(f"- {short.item} ({short.supplier}): takes {takes(short)}. Running short costs "
                  f"{costs(short, currency) or 'nothing but the packs'}. Can be had again: "
-                 f"{short.again}.")
+                 f"{short.again}.{returns(short, currency)}")
         )  # fmt: skip
     return [*found, Gap(), Text(method(risk))]

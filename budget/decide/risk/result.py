@@ -60,6 +60,7 @@ class Shortfall:
     saves: float  # cents on average that it saves against the plan's order
     one_short: tuple[tuple[str, float], ...]  # what running short costs beside the packs: cents
     one_over: float  # cents that one pack too many costs, after what comes back for it
+    bring_back: float  # cents that taking any back costs once
     again: str  # whether it can be had again: more of the same, another lot, no more
     note: str  # what is not counted
 
