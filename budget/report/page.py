@@ -89,6 +89,7 @@ def _context(view: View, standing: Standing | None) -> dict[str, Any]:
         "warnings": page_back.warnings(view),
         "spending": page_back.spending(view, standing),
         "spent": page_spend.more(view, standing),
+        "weeks": page_spend.story(view, standing),
         "glossary": page_back.glossary(),
         "conventions": page_back.conventions(view),
         **_plan_context(view),

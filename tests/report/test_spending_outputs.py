@@ -49,3 +49,19 @@ def test_the_page_tells_weeks_and_reasons(written: tuple[Files, Standing]) -> No
     text = re.sub(r"<[^>]+>", " ", files_.page.read_text(encoding="utf-8"))
     assert all(words in text for words in ("Week by week", "What comes next", "Room left"))
     assert f"{standing.tracking.paid / 100:,.2f}" in text
+
+
+def test_the_page_draws_the_weeks_with_their_numbers_behind(
+    written: tuple[Files, Standing],
+) -> None:
+    files_, standing = written
+    html = files_.page.read_text(encoding="utf-8")
+    weeks = standing.tracking.weeks
+    for key in ("weeks-forecast", "weeks-room", "weeks-cash"):
+        assert f'id="{key}-name"' in html
+    drawn = html[html.index('id="weeks-forecast-name"') :]
+    for week in weeks:
+        assert f"will come to {week.will_come_to / 100:,.2f}" in drawn.replace("$", "")
+    out = sum(week.cash_out for week in weeks)
+    assert f"out {out / 100:,.0f} in all" in drawn.replace("$", "")
+    assert 'id="weeks-table-caption"' in drawn
