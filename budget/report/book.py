@@ -10,6 +10,7 @@ from __future__ import annotations
 import datetime as dt
 import os
 import tempfile
+from collections.abc import Sequence
 from copy import deepcopy
 from pathlib import Path
 from typing import Any
@@ -18,7 +19,7 @@ from budget.decide.plan import Comparison
 from budget.report.book_answer import ANSWER, answer_sheet
 from budget.report.book_buying import buying_sheet
 from budget.report.book_cells import Sheet
-from budget.report.book_checks import assumptions_sheet, checks_sheet, verdict_cell
+from budget.report.book_checks import Check, assumptions_sheet, checks_sheet, verdict_cell
 from budget.report.book_figures import INPUTS, WORKINGS, Register
 from budget.report.book_goods import goods_bought
 from budget.report.book_hours import hours_sheet
@@ -28,7 +29,7 @@ from budget.report.book_plans import PLAN_LINES, plan_lines_sheet, stored_plans
 from budget.report.book_quantities import bedding_sheet, quantities_sheet
 from budget.report.book_quotes import quotes_sheet
 from budget.report.book_scenarios import SCENARIOS, scenarios_sheet
-from budget.report.book_spending import spending_sheet
+from budget.report.book_spending import spending_checks, spending_sheet
 from budget.report.book_work import work_sheet
 from budget.report.book_writer import Writer
 from budget.spend.standing import Standing
@@ -79,7 +80,7 @@ def _write(comparison: Comparison, name: str, standing: Standing | None) -> None
     register.add("value of an own hour", comparison.options.hour_value)
     register.called(comparison.options.hour_value, "hour_value")
     spent = [spending_sheet(standing)] if standing else []
-    sheets = spent + sheets_of(comparison)
+    sheets = spent + sheets_of(comparison, [c for s in spent for c in spending_checks(s)])
     for sheet in sorted(sheets, key=_figures_first):
         for block, cell in sheet.live():
             register.add(block, cell.figure)
@@ -102,7 +103,7 @@ def _write(comparison: Comparison, name: str, standing: Standing | None) -> None
     workbook.close()
 
 
-def sheets_of(comparison: Comparison) -> list[Sheet]:
+def sheets_of(comparison: Comparison, more_checks: Sequence[Check] = ()) -> list[Sheet]:
     """Every sheet but Inputs and Workings, which follow from the figures of the others."""
     plans = stored_plans(comparison)
     best = comparison.best
@@ -122,7 +123,7 @@ def sheets_of(comparison: Comparison) -> list[Sheet]:
         buying_sheet(comparison, priced, goods),
         plan_lines_sheet(plans),
         assumptions_sheet(comparison),
-        checks_sheet(comparison, plans, scenarios),
+        checks_sheet(comparison, plans, scenarios, more_checks),
     ]
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 from budget.decide.plan import Comparison
 from budget.report import words
@@ -126,7 +127,7 @@ def _doing(best: StoredPlan) -> Table:
     said = [words.choice(*pair) for pair in best.priced.plan.choices().items()]
     rows: list[list[Cell]] = [[about, Across(how)] for about, how in said]
     rows += [["Stays with you", Across(risk)] for risk in best.priced.risks]
-    return _listed("What to do", rows)
+    return replace(_listed("What to do", rows), new_page=True)
 
 
 def _listed(title: str, rows: list[list[Cell]]) -> Table:
@@ -189,4 +190,4 @@ def _contents() -> Table:
         ("Assumptions", "defaults, sources, cautions, warnings"),
     )
     rows: list[list[Cell]] = [[Go(name), Across(what)] for name, what in pages]
-    return _listed("Where to look", rows)
+    return replace(_listed("Where to look", rows), on_paper=False)

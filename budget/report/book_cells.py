@@ -126,7 +126,7 @@ CHART_ROW = 20
 
 @dataclass(frozen=True, slots=True)
 class Chart:
-    """A stacked bar chart. Ranges are first row, column, last row, column, counted from 0."""
+    """A native chart. Ranges are first row, column, last row, column, counted from 0."""
 
     title: str
     axis: str
@@ -134,6 +134,9 @@ class Chart:
     categories: tuple[int, int, int, int]
     series: Sequence[tuple[tuple[int, int], tuple[int, int, int, int]]]  # name cell, values
     rows: int  # of the sheet, that the drawing takes
+    kind: Literal["stacked bars", "lines", "columns"] = "stacked bars"
+    along: str = ""  # title of the axis of categories
+    number_format: str = "#,##0"
 
 
 @dataclass(frozen=True, slots=True)
@@ -148,6 +151,13 @@ class Table:
     filters: bool = False
     headless: bool = False  # no heading row: a list of label and value
     chart: Chart | None = None  # drawn below
+    new_page: bool = False  # begins a page on paper
+    on_paper: bool = True  # False: neither it nor what follows is printed
+
+    @property
+    def heading_rows(self) -> int:
+        """Rows of title, remark and headings above the data."""
+        return bool(self.title) + bool(self.remark) + (not self.headless)
 
 
 @dataclass(slots=True)
@@ -160,6 +170,7 @@ class Sheet:
     tables: list[Table] = field(default_factory=list)
     frozen: bool = True  # keep the first table's headings in view
     upright: bool = False  # printed on upright paper
+    printed: int = 0  # only so many rows of the first table go on paper; 0: everything
 
     def live(self) -> Iterator[tuple[str, Live]]:
         """Every live cell on it, with what it is for."""
@@ -173,13 +184,30 @@ class Sheet:
         """The Excel row of the first data row of one table."""
         row = TOP_ROWS + 1
         for number, table in enumerate(self.tables):
-            row += bool(table.title) + bool(table.remark) + (not table.headless)
+            row += table.heading_rows
             if number == index:
                 return row
             row += len(table.rows) + len(table.foot) + 1
             row += table.chart.rows if table.chart else 0
         msg = f"{self.name} has no table {index}"
         raise IndexError(msg)
+
+    def last_on_paper(self) -> int:
+        """The last row that is printed, counted from 0; 0 where everything is."""
+        if self.printed:
+            return self.first_row() + self.printed - 2
+        kept = (n for n, table in enumerate(self.tables) if not table.on_paper)
+        beyond = next(kept, None)
+        if beyond is None:
+            return 0
+        return self.first_row(beyond) - self.tables[beyond].heading_rows - 2
+
+    @property
+    def one_head(self) -> bool:
+        """Whether the first table's headings hold for all pages: repeated over others they lie."""
+        return sum(not table.headless for table in self.tables) == 1 or (
+            len(self.tables[0].rows) > sum(len(table.rows) for table in self.tables[1:])
+        )
 
     def rows_of(self, index: int, column: str) -> str:
         """The absolute range of one column of one table, such as ``Scenarios!$F$9:$F$17``."""

@@ -28,7 +28,12 @@ _TOLERANCE = 0.004
 Check = tuple[str, str, Kind]
 
 
-def checks_sheet(comparison: Comparison, plans: Sequence[StoredPlan], scenarios: Sheet) -> Sheet:
+def checks_sheet(
+    comparison: Comparison,
+    plans: Sequence[StoredPlan],
+    scenarios: Sheet,
+    more: Sequence[Check] = (),
+) -> Sheet:
     """Sums checked two ways; all of them together are the one OK of the Answer sheet."""
     opening = (
         "Each line compares two ways to the same sum, or counts what must not be there. The single "
@@ -37,7 +42,7 @@ def checks_sheet(comparison: Comparison, plans: Sequence[StoredPlan], scenarios:
     sheet = Sheet("Checks", "Checks", opening)
     rows: list[list[Cell]] = [
         [words, Formula(text, 0.0, kind), Formula(_holds(), 1, COUNT)]
-        for words, text, kind in _checks(plans, scenarios)
+        for words, text, kind in (*_checks(plans, scenarios), *more)
     ]
     columns = [
         Column("Check", 70),

@@ -103,9 +103,11 @@ def plan_lines_sheet(plans: Sequence[StoredPlan]) -> Sheet:
     rows: list[list[Cell]] = [_row(plan, line) for plan in plans for line in plan.priced.lines]
     opening = (
         "What each stored plan costs, line by line. Cash and hours follow the inputs; the choices "
-        "stay as planned. Filter by plan to read one."
+        "stay as planned. Filter by plan to read one; on paper stands the first."
     )
-    return Sheet(PLAN_LINES, "Plan lines", opening, [Table(columns, rows, filters=True)])
+    first = len(plans[0].priced.lines) if plans else 0
+    table = Table(columns, rows, filters=True)
+    return Sheet(PLAN_LINES, "Plan lines", opening, [table], printed=first)
 
 
 def _row(plan: StoredPlan, line: Line) -> list[Cell]:

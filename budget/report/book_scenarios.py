@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Sequence
 
 from budget.decide.plan import Comparison, Line
@@ -196,6 +197,7 @@ def _choices(shown: Sequence[StoredPlan]) -> Table:
         rows,
         title="Choices side by side",
         remark="Bold where a plan chooses otherwise than the first. Redo with budget compare.",
+        new_page=True,
     )
 
 
@@ -214,5 +216,5 @@ def cash_chart(sheet: Sheet, plans: Sequence[StoredPlan], currency: str) -> Char
         SCENARIOS,
         (heads, 1, heads, len(shown)),
         series,
-        rows=9 + 2 * len(shown),
+        rows=8 + math.ceil(1.4 * len(shown)),
     )

@@ -56,6 +56,22 @@ SERIES: tuple[dict[str, Any], ...] = (
 )
 
 
+def _dashed(ink: str, mark: str, dash: str = "solid", width: float = 1.75) -> dict[str, Any]:
+    paper = "#FFFFFF" if mark == "square" else ink
+    return {
+        "line": {"color": ink, "width": width, "dash_type": dash},
+        "marker": {"type": mark, "size": 6, "border": {"color": ink}, "fill": {"color": paper}},
+    }
+
+
+#: Lines of charts: they differ in mark and dash.
+LINES: tuple[dict[str, Any], ...] = (
+    _dashed("#0B4F6C", "circle", width=2.25),
+    _dashed("#A65A00", "square"),
+    _dashed(INK, "none", "dash"),
+)
+
+
 class Styles:
     """The formats of one workbook, each made once."""
 

@@ -25,9 +25,11 @@ from budget.report.book_cells import (
     letter,
     quoted,
 )
+from budget.report.book_charts import add_chart
 from budget.report.book_figures import Register
+from budget.report.book_paper import BOTTOM, ROW, SIDE, TOP, Stretch, breaks, room
 from budget.report.book_sizes import Sizes
-from budget.report.book_styles import INK, SERIES, Styles
+from budget.report.book_styles import Styles
 from budget.units import RATIO
 
 _LETTER, _A4 = 1, 9
@@ -45,6 +47,7 @@ class Writer:
         self._sizes = Sizes(register)
         self._job_name = job_name
         self._sheets: dict[str, Any] = {}
+        self._heights: dict[int, float] = {}  # of the rows of the sheet being written, in points
 
     def open(self, names: Sequence[str]) -> None:
         """Make the sheets in their order; they are filled in any order."""
@@ -54,23 +57,36 @@ class Writer:
     def fill(self, sheet: Sheet) -> None:
         """Write one sheet."""
         page = self._sheets[sheet.name]
+        self._heights = {}
         widths = self._sizes.widths(sheet)
         for number, width in enumerate(widths):
             page.set_column(number, number, width)
         self._top(page, sheet, widths)
         row = TOP_ROWS
+        stretches = [Stretch(0, row - 1)]
         for number, table in enumerate(sheet.tables):
             first = sheet.first_row(number) - 1
             self._table(page, sheet, table, first, widths)
             row = first + len(table.rows) + len(table.foot)
+            top = first - table.heading_rows
+            stretches.append(Stretch(top, row - 1, table.new_page))
             if table.chart is not None:
                 self._chart(page, table.chart, row + 1, widths)
+                stretches.append(Stretch(row, row + table.chart.rows - 1))
                 row += table.chart.rows
+        page.set_h_pagebreaks(breaks(stretches, self._heights, self._room(sheet, widths)))
         self._page_setup(page, sheet, row, len(widths))
+
+    def _room(self, sheet: Sheet, widths: Sequence[int]) -> float:
+        return room(self._register.system, sheet.upright, widths)
+
+    def _tall(self, page: Any, row: int, height: float) -> None:
+        page.set_row(row, height)
+        self._heights[row] = height
 
     def _top(self, page: Any, sheet: Sheet, widths: list[int]) -> None:
         page.write_string(0, 0, sheet.title, self._styles.title())
-        page.set_row(0, 24)
+        self._tall(page, 0, 24)
         self._across(page, 1, sheet.opening, widths)
         if sheet.name != "Answer":
             self._link(page, 2, 0, Go("Answer", "Back to the answer"), ruled=False)
@@ -87,7 +103,7 @@ class Writer:
             page.write_formula(row, column, cell.formula, style, cell.words)
         else:
             page.write_string(row, column, cell.words[:_LONGEST], style)
-        page.set_row(row, self._sizes.height([*[None] * column, cell], widths))
+        self._tall(page, row, self._sizes.height([*[None] * column, cell], widths))
 
     def _padded(self, table: Table, row: Sequence[Cell], widths: list[int]) -> Sequence[Cell]:
         """The row with blanks to the end of its table, so that its rule runs through."""
@@ -104,10 +120,10 @@ class Writer:
             page.write_string(head - 1 - bool(table.remark), 0, table.title, self._styles.heading())
         if not table.headless:
             self._head(page, table, head)
-            page.set_row(head, self._sizes.head_height(table.columns, widths))
+            self._tall(page, head, self._sizes.head_height(table.columns, widths))
         last = first + len(table.rows) - 1
         for number, row in enumerate(table.rows, start=first):
-            page.set_row(number, self._sizes.height(row, widths))
+            self._tall(page, number, self._sizes.height(row, widths))
             for column, cell in enumerate(self._padded(table, row, widths)):
                 if isinstance(cell, Across):
                     self._spread(page, number, column, cell, widths, self._styles.text(cell.look))
@@ -238,22 +254,9 @@ class Writer:
             self._cell(page, row, column, cell)
 
     def _chart(self, page: Any, chart: Chart, row: int, widths: list[int]) -> None:
-        drawn = self._workbook.add_chart({"type": "bar", "subtype": "stacked"})
-        for number, (name, values) in enumerate(chart.series):
-            drawn.add_series(
-                {
-                    "name": [chart.sheet, *name],
-                    "categories": [chart.sheet, *chart.categories],
-                    "values": [chart.sheet, *values],
-                    "gap": 60,
-                    "border": {"color": INK, "width": 0.75},
-                    **SERIES[number % len(SERIES)],
-                }
-            )
-        drawn.set_title({"name": chart.title, "name_font": {"size": 12}})
-        drawn.set_x_axis({"name": chart.axis, "num_format": "#,##0", "min": 0})
-        drawn.set_y_axis({"reverse": True, "crossing": "max"})
-        drawn.set_legend({"position": "bottom"})
+        for number in range(row, row + chart.rows):
+            self._tall(page, number, ROW)  # said, so that every program draws it as high
+        drawn = add_chart(self._workbook, chart)
         width = min(1200, 7 * sum(widths))
         drawn.set_size({"width": width, "height": (chart.rows - 2) * CHART_ROW})
         page.insert_chart(row, 0, drawn, {"object_position": 2, "description": chart.title})
@@ -263,16 +266,18 @@ class Writer:
         if not sheet.upright:
             page.set_landscape()
         page.set_paper(_LETTER if self._register.system == "imperial" else _A4)
-        page.set_margins(left=0.5, right=0.5, top=0.6, bottom=0.7)
+        page.set_margins(left=SIDE, right=SIDE, top=TOP, bottom=BOTTOM)
         page.fit_to_pages(1, 0)
-        page.print_area(0, 0, max(last_row, 1), max(columns - 1, 0))
+        last = sheet.last_on_paper() or max(last_row, 1)
+        page.print_area(0, 0, last, max(columns - 1, 0))
         name = self._job_name.replace("&", "&&")[:100]
         page.set_footer(f"&L{name}&C&A&RPage &P of &N")
         if sheet.tables and not sheet.tables[0].headless:
             head = sheet.first_row() - 2
             if sheet.frozen:
-                page.repeat_rows(head)
                 page.freeze_panes(head + 1, 0)
+                if sheet.one_head:
+                    page.repeat_rows(head)
         page.protect(
             "",
             {

@@ -4,9 +4,11 @@ from __future__ import annotations
 
 import re
 import shutil
+import zipfile
 from pathlib import Path
 
 import pytest
+from openpyxl import load_workbook
 from python_calamine import CalamineWorkbook
 
 from budget.decide.brief import plan_briefly
@@ -65,3 +67,39 @@ def test_the_page_draws_the_weeks_with_their_numbers_behind(
     out = sum(week.cash_out for week in weeks)
     assert f"out {out / 100:,.0f} in all" in drawn.replace("$", "")
     assert 'id="weeks-table-caption"' in drawn
+
+
+def test_the_workbook_draws_the_weeks(written: tuple[Files, Standing]) -> None:
+    """Each chart has titles on both axes, and its lines run over every week of the table."""
+    files_, standing = written
+    weeks = len(standing.tracking.weeks)
+    with zipfile.ZipFile(files_.workbook) as archive:
+        charts = [archive.read(n).decode() for n in archive.namelist() if "/charts/chart" in n]
+    drawn = [chart for chart in charts if "Spending!" in chart]
+    titles = ("What it will come to", "Room left, and work left", "Cash out and in")
+    assert [sum(title in chart for chart in drawn) for title in titles] == [1, 1, 1]
+    for chart in drawn:
+        assert chart.count("<c:title>") == 3
+        for first, last in re.findall(r"<c:val>.*?Spending!\$\w+\$(\d+):\$\w+\$(\d+)", chart):
+            assert int(last) - int(first) + 1 == weeks
+
+
+def test_differences_are_formulas_and_sums_hold(written: tuple[Files, Standing]) -> None:
+    files_, standing = written
+    book = load_workbook(files_.workbook)
+    sheet = book["Spending"]
+    rows = {sheet.cell(n, 1).value: n for n in range(1, sheet.max_row + 1)}
+    line = rows[standing.tracking.lines[0].line]
+    assert sheet.cell(line, 6).value == f"=G{line} - E{line}"
+    assert sheet.cell(line, 8).value == f"=G{line} - B{line}"
+    values = load_workbook(files_.workbook, data_only=True)
+    total = rows["Together"]
+    found = [values["Spending"].cell(total, column).value for column in range(2, 13)]
+    tracking = standing.tracking
+    why = tracking.why
+    sums = (tracking.planned, tracking.changes, tracking.ordered, tracking.paid, tracking.to_come,
+            tracking.will_come_to, tracking.contingency_used, why.price, why.quantity, why.scope,
+            why.pace)  # fmt: skip
+    assert found == pytest.approx([cents / 100 for cents in sums])
+    checks = [row[0].value for row in values["Checks"].iter_rows()]
+    assert any(str(words).startswith("Spending: the four reasons") for words in checks)
