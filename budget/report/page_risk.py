@@ -3,24 +3,45 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
-from budget.decide.risk.result import PERCENTILES, Mover, Outcome, Risk
+from budget.decide.risk.result import PERCENTILES, Finding, Mover, Outcome, Risk
 from budget.reference import rows
 from budget.report import risk as risk_words
-from budget.report import words
+from budget.report import svg_spread, words
 from budget.report.page_view import Column, Row, Table, View
+
+if TYPE_CHECKING:
+    from markupsafe import Markup
 
 #: Unknowns listed; the rest hardly move anything.
 _LISTED = 8
 
+#: Levels of chance in the table behind the curve, in per cent.
+_LEVELS = (5, 10, 20, 30, 40, 50, 60, 70, 80, 90, 95)
+
+
+@dataclass(frozen=True, slots=True)
+class Drawing:
+    """A chart with its caption and the table behind it."""
+
+    chart: Markup
+    caption: str
+    table: Table
+
 
 @dataclass(frozen=True, slots=True)
 class Sure:
-    """The finding in a sentence, the sums of each plan, what moves them, how it was found."""
+    """The finding in sentences, three charts with their tables, and how it was found."""
 
     finding: str
-    plans: Table
-    movers: Table
+    safe_side: str
+    accuracy: str
+    ranges: Drawing
+    chances: Drawing
+    swings: Drawing | None
+    wins: Table | None
+    worth: Table | None
     note: str
 
 
@@ -30,8 +51,91 @@ def how_sure(view: View) -> Sure | None:
     if risk is None:
         return None
     said = "; ".join(risk_words.in_words(view.comparison))
-    return Sure(f"{said[:1].upper()}{said[1:]}.", _plans(view, risk), _movers(view, risk),
-                _note(view, risk))  # fmt: skip
+    return Sure(
+        finding=f"{said[:1].upper()}{said[1:]}.",
+        safe_side=risk_words.safe_side(risk),
+        accuracy=risk_words.accuracy_in_words(risk.accuracy),
+        ranges=_ranges(view, risk),
+        chances=_chances(view, risk),
+        swings=_swings(view, risk) if risk.movers else None,
+        wins=_wins(risk) if len(risk.outcomes) > 1 else None,
+        worth=_worth(view, risk),
+        note=_note(view, risk),
+    )
+
+
+def _ranges(view: View, risk: Risk) -> Drawing:
+    plans = [
+        svg_spread.Range(
+            name=o.title, low=o.cash[0], middle=o.cash[1], high=o.cash[3], safe=o.safe,
+            words=f"likely {view.round_money(o.cash[1])}, {view.round_money(o.safe)} is enough in "
+                  f"{risk_words.cases(risk.confidence)}",
+            marked=o.title == risk.best,
+        )
+        for o in risk.outcomes
+    ]  # fmt: skip
+    ends = (
+        view.round_money(min(p.low for p in plans)),
+        f"{view.round_money(max(p.high for p in plans))} cash",
+    )
+    chart = svg_spread.ranges("sure-ranges", "Cost range by plan", plans, ends, _limit(view))
+    caption = (
+        "Cash in 8 of 10 cases: the bar runs from the sum that is too little in 9 of 10 cases to "
+        "the one that is enough in 9 of 10; the stroke is the middle, the diamond the sum that "
+        f"is enough in {risk_words.cases(risk.confidence)}. The best plan's name is bold."
+    )
+    return Drawing(chart, caption, _plans(view, risk))
+
+
+def _limit(view: View) -> svg_spread.Mark | None:
+    limit = view.comparison.job.settings.spending_limit
+    if limit is None:
+        return None
+    return svg_spread.Mark(limit, f"your limit {view.round_money(limit)}")
+
+
+def _chances(view: View, risk: Risk) -> Drawing:
+    best = risk.of(risk.best)
+    priced = view.priced
+    marks = [
+        svg_spread.Mark(best.safe, f"enough in {risk_words.cases(risk.confidence)}: "
+                                   f"{view.round_money(best.safe)}")
+    ]  # fmt: skip
+    if priced is not None:
+        as_written = f"as written: {view.round_money(priced.cash)}"
+        marks.insert(0, svg_spread.Mark(priced.cash, as_written))
+    limit = _limit(view)
+    if limit is not None and limit.value < risk.curve[-1] * 1.2:
+        marks.append(limit)
+    low = min(risk.curve[0], *(m.value for m in marks))
+    high = max(risk.curve[-1], *(m.value for m in marks))
+    ends = (view.round_money(low), f"{view.round_money(high)} cash")
+    chart = svg_spread.chances(
+        "sure-chances", "Chance of staying within a sum", risk.curve[::2], ends, marks
+    )
+    columns = (Column("Chance of staying within it"), Column("Sum", number=True))
+    found = tuple(
+        Row((f"{level} of 100 cases", view.round_money(risk.curve[level]))) for level in _LEVELS
+    )
+    table = Table(f"Sums that “{risk.best}” stays within", columns, found)
+    return Drawing(chart, f"How many cases stay within a sum, for “{risk.best}”.", table)
+
+
+def _swings(view: View, risk: Risk) -> Drawing:
+    found = [
+        svg_spread.Swing(
+            name=m.name, low=m.cash_low, high=m.cash_high,
+            low_words=view.round_money(m.cash_low), high_words=view.round_money(m.cash_high),
+        )
+        for m in risk.movers[:_LISTED]
+        if m.cash_low != m.cash_high
+    ]  # fmt: skip
+    best = risk.of(risk.best)
+    written = view.priced.cash if view.priced is not None else best.cash[1]
+    middle = svg_spread.Mark(written, f"as written {view.round_money(written)}")
+    chart = svg_spread.swings("sure-swings", "What moves the cash most", found, middle)
+    caption = "Each unknown alone, from its low end to its high end, the rest as written."
+    return Drawing(chart, caption, _movers(view, risk))
 
 
 def _plans(view: View, risk: Risk) -> Table:
@@ -48,7 +152,7 @@ def _plans(view: View, risk: Risk) -> Table:
 
 def _plan(view: View, outcome: Outcome, marked: bool) -> Row:
     eight = PERCENTILES.index(80)
-    limit = "no limit set" if outcome.over_limit is None else _chance(outcome.over_limit)
+    limit = "no limit set" if outcome.over_limit is None else risk_words.chance(outcome.over_limit)
     cells = (
         outcome.title,
         *(view.round_money(cash) for cash in outcome.cash),
@@ -57,10 +161,6 @@ def _plan(view: View, outcome: Outcome, marked: bool) -> Row:
         limit,
     )
     return Row(cells, marked=marked)
-
-
-def _chance(chance: float) -> str:
-    return words.percent(round(chance, 2))
 
 
 def _movers(view: View, risk: Risk) -> Table:
@@ -88,16 +188,65 @@ def _mover(view: View, mover: Mover) -> Row:
     )
 
 
+def _wins(risk: Risk) -> Table:
+    """How often each plan beats each other, by cash and hours together."""
+    letters = [chr(ord("A") + i) if i < 26 else str(i + 1) for i in range(len(risk.outcomes))]
+    columns = (Column("Plan"), *(Column(f"beats {mark}", number=True) for mark in letters))
+    found = tuple(
+        Row(
+            (
+                f"{mark}: {outcome.title}",
+                *("" if i == j else risk_words.chance(share) for j, share in enumerate(row)),
+            ),
+            marked=outcome.title == risk.best,
+        )
+        for i, (mark, outcome, row) in enumerate(
+            zip(letters, risk.outcomes, risk.wins, strict=True)
+        )
+    )
+    return Table("How often one plan beats another, hours counted", columns, found)
+
+
+def _worth(view: View, risk: Risk) -> Table | None:
+    told = [f for f in risk.findings if f.worth >= 100 or f.set_aside >= 100][:_LISTED]
+    if not told:
+        return None
+    columns = (
+        Column("Not sure"),
+        Column("How to find it out"),
+        Column("Saves on average", number=True),
+        Column("Less to set aside", number=True),
+        Column("Takes, at your hour value", number=True),
+        Column("Pays"),
+    )
+    return Table(
+        "What it is worth to find out first", columns, tuple(_finding(view, f) for f in told)
+    )
+
+
+def _finding(view: View, found: Finding) -> Row:
+    note = f"It may turn the choice to “{found.instead}”." if found.instead else ""
+    cells = (
+        found.name,
+        found.how,
+        view.round_money(found.worth),
+        view.round_money(found.set_aside),
+        view.round_money(found.effort),
+        "yes" if risk_words.pays(found) else "not by the money alone",
+    )
+    return Row(cells, note=note)
+
+
 def _note(view: View, risk: Risk) -> str:
     best = risk.of(risk.best)
-    error = view.round_money(best.cash_errors[PERCENTILES.index(80)])
     return (
         f"Found from {risk.draws:,} draws (seed {risk.seed}), each plan under the same ones, its "
         "choices fixed and its packs, trips and days counted anew. Every range is a triangle "
         "from low over likely to high; the paces of own steps move together; firm quotes do not "
-        f"move. The draws leave the 8-of-10 sum a standard error of {error}. What to set aside "
-        "stands beside the cash, not inside it. Where the workbook gives no low and high: "
-        f"{_usual()}."
+        f"move. The draws leave the sum that is enough in {risk_words.cases(risk.confidence)} a "
+        f"standard error of {view.money(best.safe_error)}. What to set aside stands beside the "
+        f"cash, not inside it. Published accuracy: {risk.accuracy.source}. Where the workbook "
+        f"gives no low and high: {_usual()}."
     )
 
 

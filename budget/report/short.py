@@ -10,8 +10,8 @@ from budget.report import words
 from budget.report.blocks import Block, Gap, Heading, Text, table
 
 TITLES = (
-    "Order", "Bare need", "By rule of thumb", "Too little", "Costs least", "Too little then",
-    "One short costs", "One over costs", "Saves",
+    "Order", "Bare need", "By rule of thumb", "Chance too little", "Costs least",
+    "Chance then", "Once short costs", "One over costs", "Saves",
 )  # fmt: skip
 
 

@@ -165,6 +165,8 @@ def test_the_page_says_how_sure_it_is(terrace: Comparison) -> None:
     shown = page_risk.how_sure(View(terrace))
     assert shown is not None
     assert terrace.risk is not None
-    assert [row.cells[0] for row in shown.plans.rows] == [o.title for o in terrace.risk.outcomes]
-    assert sum(row.marked for row in shown.plans.rows) == 1
+    assert [row.cells[0] for row in shown.ranges.table.rows] == [
+        o.title for o in terrace.risk.outcomes
+    ]
+    assert sum(row.marked for row in shown.ranges.table.rows) == 1
     assert page_risk.how_sure(View(dataclasses.replace(terrace, risk=None))) is None

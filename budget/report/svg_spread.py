@@ -1,0 +1,205 @@
+"""Three drawings of how sure a sum is: ranges side by side, a curve of chances, and swings.
+
+Lengths are shares of the width, so that the lettering keeps its size on a phone and on paper.
+What matters is told by place, shape and words; colour only helps.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+from typing import TYPE_CHECKING
+
+from budget.report.svg import lettering, picture, share, tag
+
+if TYPE_CHECKING:
+    from markupsafe import Markup
+
+_ROW = 64
+_BAR = 12
+_LEFT, _RIGHT = 2.0, 98.0  # per cent of the width
+
+
+@dataclass(frozen=True, slots=True)
+class Scale:
+    """Where sums lie across a drawing."""
+
+    low: float
+    high: float
+
+    def at(self, value: float) -> float:
+        """A sum's place in per cent of the width, kept inside the drawing."""
+        wide = self.high - self.low
+        along = (value - self.low) / wide if wide > 0 else 0.5
+        return _LEFT + (_RIGHT - _LEFT) * min(1.0, max(0.0, along))
+
+
+@dataclass(frozen=True, slots=True)
+class Range:
+    """One plan: its name, the ends of its bar, its middle and its safe sum, and words."""
+
+    name: str
+    low: float
+    middle: float
+    high: float
+    safe: float
+    words: str
+    marked: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Mark:
+    """A sum to point at, with what it is."""
+
+    value: float
+    words: str
+
+
+@dataclass(frozen=True, slots=True)
+class Swing:
+    """One unknown: the sums at its low and its high end, with words for each."""
+
+    name: str
+    low: float
+    high: float
+    low_words: str
+    high_words: str
+
+
+def ranges(
+    key: str, title: str, plans: Sequence[Range], ends: tuple[str, str], limit: Mark | None
+) -> Markup:
+    """Cost ranges: a bar for each plan, a stroke in its middle, a diamond at its safe sum."""
+    low, high = min(p.low for p in plans), max(p.high for p in plans)
+    scale = Scale(low, high)
+    bottom = len(plans) * _ROW
+    rows = [_range(scale, i * _ROW, plan) for i, plan in enumerate(plans)]
+    inside = limit is not None and low < limit.value < high
+    line = _upright(scale, limit, bottom) if limit is not None and inside else []
+    return picture(
+        key, title, *line, *rows, *_axis(bottom + 8, ends),
+        class_="chart", width="100%", height=bottom + 32 + (18 if line else 0),
+    )  # fmt: skip
+
+
+def _range(scale: Scale, top: float, plan: Range) -> Markup:
+    y = top + 40
+    start, end = scale.at(plan.low), scale.at(plan.high)
+    middle = share(scale.at(plan.middle), 100)
+    return tag(
+        "g",
+        tag("title", f"{plan.name}: {plan.words}"),
+        lettering(0, top + 16, plan.name, "halo strong" if plan.marked else "halo"),
+        lettering(0, top + 32, plan.words, "halo quiet"),
+        tag(
+            "rect", x=share(start, 100), y=y, width=share(max(0.4, end - start), 100),
+            height=_BAR, class_="fill-0" if plan.marked else "hours-bar",
+        ),
+        tag("line", x1=middle, y1=y - 4, x2=middle, y2=y + _BAR + 4, class_="link"),
+        _diamond(scale.at(plan.safe), y + _BAR / 2),
+    )  # fmt: skip
+
+
+def _diamond(at: float, y: float) -> Markup:
+    """A small square on its corner; the inner drawing lets it sit at a share of the width."""
+    corners = "0,-6 6,0 0,6 -6,0"
+    return tag(
+        "svg", tag("polygon", points=corners, class_="other"), x=share(at, 100), y=y,
+        overflow="visible",
+    )  # fmt: skip
+
+
+def _upright(scale: Scale, mark: Mark, bottom: float) -> list[Markup]:
+    at = scale.at(mark.value)
+    x = share(at, 100)
+    return [
+        tag("line", x1=x, y1=0, x2=x, y2=bottom, class_="yours"),
+        lettering(x, bottom + 42, mark.words, f"quiet {_anchor(at)}"),
+    ]
+
+
+def _anchor(at: float) -> str:
+    if at < 20:
+        return "start"
+    return "end" if at > 80 else "middle"
+
+
+def _axis(y: float, ends: tuple[str, str]) -> list[Markup]:
+    return [
+        tag("line", x1=0, y1=y, x2="100%", y2=y, class_="axis"),
+        lettering(0, y + 16, ends[0], "quiet"),
+        lettering("100%", y + 16, ends[1], "quiet end"),
+    ]
+
+
+_TOP, _BOTTOM = 24.0, 216.0
+_BESIDE = 24.0  # px between the lines of words of two marks
+
+
+def chances(
+    key: str, title: str, curve: Sequence[float], ends: tuple[str, str], marks: Sequence[Mark]
+) -> Markup:
+    """The chance of staying within a sum: ``curve`` at equal steps of chance, 0 to all cases."""
+    shown = [m.value for m in marks]
+    scale = Scale(min(curve[0], *shown), max(curve[-1], *shown))
+    steps = len(curve) - 1
+    points = [(scale.at(v), _BOTTOM - (_BOTTOM - _TOP) * i / steps) for i, v in enumerate(curve)]
+    drawn = [
+        tag("line", x1=share(a, 100), y1=b, x2=share(c, 100), y2=d, class_="link")
+        for (a, b), (c, d) in pairwise(points)
+    ]
+    across = [part for tenth in (2, 5, 8) for part in _level(tenth)]
+    below = [part for i, mark in enumerate(marks) for part in _pointed(scale, mark, i)]
+    return picture(
+        key, title, *across, *below, *drawn, *_axis(_BOTTOM, ends),
+        class_="chart", width="100%", height=_BOTTOM + 24 + _BESIDE * len(marks),
+    )  # fmt: skip
+
+
+def _level(tenths: int) -> list[Markup]:
+    y = _BOTTOM - (_BOTTOM - _TOP) * tenths / 10
+    return [
+        tag("line", x1=0, y1=y, x2="100%", y2=y, class_="axis", stroke_dasharray="2 4"),
+        lettering(0, y - 4, f"{tenths} of 10 cases", "halo quiet"),
+    ]
+
+
+def _pointed(scale: Scale, mark: Mark, index: int) -> list[Markup]:
+    at = scale.at(mark.value)
+    x, y = share(at, 100), _BOTTOM + 40 + _BESIDE * index
+    return [
+        tag("line", x1=x, y1=_TOP - 8, x2=x, y2=y - 14, class_="axis"),
+        lettering(x, y, mark.words, f"{_anchor(at)} halo"),
+    ]
+
+
+def swings(key: str, title: str, found: Sequence[Swing], middle: Mark) -> Markup:
+    """What each unknown does alone: a bar from the sum at its low end to that at its high end."""
+    every = [v for s in found for v in (s.low, s.high)] + [middle.value]
+    scale = Scale(min(every), max(every))
+    bottom = len(found) * _ROW
+    x = share(scale.at(middle.value), 100)
+    rows = [_swing(scale, i * _ROW, swing) for i, swing in enumerate(found)]
+    return picture(
+        key, title,
+        tag("line", x1=x, y1=0, x2=x, y2=bottom + 4, class_="link"),
+        *rows,
+        lettering(x, bottom + 20, middle.words, f"quiet {_anchor(scale.at(middle.value))}"),
+        class_="chart", width="100%", height=bottom + 28,
+    )  # fmt: skip
+
+
+def _swing(scale: Scale, top: float, swing: Swing) -> Markup:
+    y = top + 40
+    first, last = sorted((scale.at(swing.low), scale.at(swing.high)))
+    return tag(
+        "g",
+        tag("title", f"{swing.name}: {swing.low_words}, {swing.high_words}"),
+        lettering(0, top + 16, swing.name, "halo"),
+        lettering(0, top + 32, f"{swing.low_words} to {swing.high_words}", "halo quiet"),
+        tag(
+            "rect", x=share(first, 100), y=y, width=share(max(0.4, last - first), 100),
+            height=_BAR, class_="piece fill-4",
+        ),
+    )  # fmt: skip

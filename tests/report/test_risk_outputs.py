@@ -1,0 +1,131 @@
+"""What terminal, page and JSON say about how sure an answer is and about running short."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable
+from dataclasses import replace
+
+import pytest
+
+from budget.decide.plan import Comparison
+from budget.report import page_risk, page_short, short, svg_spread, words
+from budget.report import risk as said
+from budget.report.blocks import plain
+from budget.report.page_view import View
+
+
+@pytest.fixture
+def terrace(demo_comparison: Callable[[str], Comparison]) -> Comparison:
+    return demo_comparison("terrace")
+
+
+def test_bars_lie_where_their_sums_lie() -> None:
+    plans = [
+        svg_spread.Range("A", 100, 150, 200, 180, "likely"),
+        svg_spread.Range("B", 200, 250, 300, 290, "likely", marked=True),
+    ]
+    limit = svg_spread.Mark(250, "your limit")
+    drawn = str(svg_spread.ranges("k", "Cost range", plans, ("$1", "$3"), limit))
+    bars = re.findall(r'<rect x="([\d.]+)%" y="\d+" width="([\d.]+)%"', drawn)
+    assert [(float(x), float(wide)) for x, wide in bars] == [(2, 48), (50, 48)]
+    assert 'x1="74%" y1="0"' in drawn  # the limit, at 250 of 100 to 300
+    assert "your limit" in drawn
+    assert "<title id=" in drawn
+
+
+def test_a_limit_far_from_every_range_is_not_drawn() -> None:
+    plans = [svg_spread.Range("A", 100, 150, 200, 180, "likely")]
+    drawn = svg_spread.ranges("k", "t", plans, ("", ""), svg_spread.Mark(900, "your limit"))
+    assert "your limit" not in str(drawn)
+
+
+def test_the_curve_rises_from_none_to_all_cases() -> None:
+    drawn = str(
+        svg_spread.chances("k", "t", [0, 10, 40, 100], ("", ""), [svg_spread.Mark(50, "m")])
+    )
+    heights = [float(y) for y in re.findall(r'y2="([\d.]+)" class="link"', drawn)]
+    assert heights == sorted(heights, reverse=True)
+    assert len(heights) == 3
+    assert 'x1="50%"' in drawn
+
+
+def test_a_swing_reaches_from_its_low_to_its_high_end() -> None:
+    found = [
+        svg_spread.Swing("depth", 0, 100, "$0", "$1"),
+        svg_spread.Swing("load", 75, 50, "", ""),
+    ]
+    drawn = str(svg_spread.swings("k", "t", found, svg_spread.Mark(25, "as written")))
+    bars = re.findall(r'<rect x="([\d.]+)%" y="\d+" width="([\d.]+)%"', drawn)
+    assert [(float(x), float(wide)) for x, wide in bars] == [(2, 96), (50, 24)]
+    assert 'x1="26%"' in drawn
+
+
+def test_names_in_drawings_stay_text() -> None:
+    plans = [svg_spread.Range("<script>", 1, 2, 3, 2, "&")]
+    drawn = str(svg_spread.ranges("k", "t", plans, ("", ""), None))
+    assert "<script>" not in drawn
+    assert "&lt;script&gt;" in drawn
+
+
+def test_the_terminal_names_the_order_that_saves_most(terrace: Comparison) -> None:
+    risk = terrace.risk
+    assert risk is not None
+    worst = risk.shortfalls[0]
+    first, saves, more = said.short_in_words(terrace)
+    assert worst.item in first
+    assert f"{said.chance(worst.chance)} likely too little" in first
+    assert words.money_round(worst.saves, "USD") in saves
+    assert "quantities --thorough" in more
+
+
+def test_every_order_is_told_with_what_running_short_costs(terrace: Comparison) -> None:
+    risk = terrace.risk
+    assert risk is not None
+    printed = plain(short.blocks(terrace))
+    shown = page_short.running_short(View(terrace))
+    assert shown is not None
+    for found, (item, costs) in zip(risk.shortfalls, shown.costs, strict=True):
+        assert f"- {found.item} ({found.supplier}): takes" in printed
+        assert item == found.item
+        assert words.money_round(found.short, "USD") in costs
+        assert f"Can be had again: {found.again}" in costs
+    assert [row.cells[0] for row in shown.table.rows] == [s.item for s in risk.shortfalls]
+
+
+def test_nothing_is_said_where_nothing_is_unsure(terrace: Comparison) -> None:
+    sure = replace(terrace, risk=None)
+    assert said.short_in_words(sure) == ()
+    assert said.find_out_in_words(sure) == ()
+    assert page_short.running_short(View(sure)) is None
+    assert "no order of the best plan rests on anything unsure" in plain(short.blocks(sure))
+
+
+def test_whether_the_best_plan_stays_best_on_the_safe_side(terrace: Comparison) -> None:
+    risk = terrace.risk
+    assert risk is not None
+    assert "still best" in said.safe_side(risk)
+    other = replace(risk, safest="All own hands, sand bedding")
+    assert "“All own hands, sand bedding” is best" in said.safe_side(other)
+
+
+def test_the_published_accuracy_is_a_cross_check(terrace: Comparison) -> None:
+    risk = terrace.risk
+    assert risk is not None
+    told = said.accuracy_in_words(risk.accuracy)
+    assert f"class {risk.accuracy.level}" in told
+    low, high = risk.accuracy.published_high
+    wide = replace(risk.accuracy, high=high + 0.01)
+    assert wide.verdict == "wider"
+    assert replace(wide, high=low).verdict == "within"
+    assert "not in them" in said.accuracy_in_words(replace(wide, high=low / 2))
+
+
+def test_the_page_says_which_findings_pay(terrace: Comparison) -> None:
+    risk = terrace.risk
+    assert risk is not None
+    shown = page_risk.how_sure(View(terrace))
+    assert shown is not None
+    assert shown.worth is not None
+    paying = {f.name for f in risk.findings if said.pays(f)}
+    assert {row.cells[0] for row in shown.worth.rows if row.cells[-1] == "yes"} == paying
