@@ -7,6 +7,10 @@ How sure a proposal is, in percent, is a stated rule, not a guess of chance:
 * 75: several lines owe that amount, and the text names one of them;
 * 60: the text names the line, or a seller of whom only one line is unpaid;
 * 30: the text names a seller of several unpaid lines.
+
+A deposit that the plan asks for, one that is held, and a refund that is due are matched in the
+same way: 95 where the amount is theirs alone and the text names the seller, 85 where it does
+not, 75 where several have that amount and the text names one, 60 where only the seller fits.
 """
 
 from __future__ import annotations
@@ -56,24 +60,64 @@ def match(
 
     A row is entered already where the journal has it from an earlier statement, or where an
     entry has the same money within :data:`DAYS` days; each entry answers for one row only.
+    Rows are matched in the order of their days, for some banks write the newest first.
     """
     open_entries = [e for e in entries if e.state in (*_OUT, *_IN) and e.amount is not None]
     owed = {t.line: t.tally.owing - t.tally.paid_net for t in found.lines}
-    result = []
-    for row in rows:
+    open_ = _Open(found)
+    told = tuple(rows)
+    result: dict[int, Proposal] = {}
+    for place in sorted(range(len(told)), key=lambda n: (told[n].date, n)):
+        row = told[place]
         twin = _twin(row, open_entries)
         if row.source in sources or twin is not None:
             if twin is not None:
                 open_entries.remove(twin)
             line = twin.line if twin else ""
             reason = f"entered already ({twin.cell('date')})" if twin else "taken before"
-            result.append(Proposal(row, line, "", "paid", 100, reason, entered=True))
+            result[place] = Proposal(row, line, "", "paid", 100, reason, entered=True)
             continue
-        proposal = _incoming(row, found) if row.cents < 0 else _outgoing(row, found.lines, owed)
-        if proposal.line and proposal.sure >= 75 and row.cents > 0:
-            owed[proposal.line] -= row.cents
-        result.append(proposal)
-    return tuple(result)
+        if row.cents < 0:
+            proposal = _incoming(row, open_)
+        else:
+            proposal = _deposit(row, open_, owed) or _outgoing(row, found.lines, owed)
+        if proposal.line and proposal.sure >= 75:
+            if proposal.state == "paid":
+                owed[proposal.line] -= row.cents
+            open_.settle(proposal)
+        result[place] = proposal
+    return tuple(result[place] for place in range(len(told)))
+
+
+@dataclass(frozen=True, slots=True)
+class _Due:
+    """Money that a plan or a seller owes on one line, beside the price of goods."""
+
+    line: str
+    supplier: str
+    cents: int
+    state: SpendState
+
+
+class _Open:
+    """Deposits to pay and to get back, and refunds, less what the rows before settled."""
+
+    def __init__(self, found: Tracking) -> None:
+        deposits = [_Due(d.line, d.supplier, d.held, "deposit back") for d in found.deposits]
+        refunds = [_Due(t.line, _seller(t), t.refund_due, "refunded") for t in found.lines]
+        self.back = [due for due in (*refunds, *deposits) if due.cents > 0]
+        to_pay = (_Due(d.line, d.supplier, d.to_pay, "deposit paid") for d in found.deposits)
+        self.to_pay = [due for due in to_pay if due.cents > 0]
+
+    def settle(self, proposal: Proposal) -> None:
+        for dues in (self.back, self.to_pay):
+            for due in dues:
+                if (due.line, due.state) == (proposal.line, proposal.state):
+                    dues.remove(due)
+                    break
+        if proposal.state == "deposit paid":
+            cents = abs(proposal.booked.cents)
+            self.back.append(_Due(proposal.line, proposal.supplier, cents, "deposit back"))
 
 
 def _twin(row: Booked, entries: Sequence[Spend]) -> Spend | None:
@@ -108,17 +152,46 @@ def _outgoing(row: Booked, lines: Sequence[Tracked], owed: dict[str, int]) -> Pr
     return Proposal(row, "", "", "paid", 0, "no line of the plan fits")
 
 
-def _incoming(row: Booked, found: Tracking) -> Proposal:
-    due = [t for t in found.lines if t.refund_due == -row.cents]
-    named = [t for t in found.lines if t.refund_due and _names(row.text, _seller(t))]
-    if len(due) == 1:
-        sure = 95 if due[0] in named else 85
-        reason = "it is the refund that is due on this line"
-        return Proposal(row, due[0].line, _seller(due[0]), "refunded", sure, reason)
-    if len(named) == 1:
-        reason = "the text names a seller who owes a refund"
-        return Proposal(row, named[0].line, _seller(named[0]), "refunded", 60, reason)
+_DUE_WORDS = {
+    "refunded": "the refund that is due on this line",
+    "deposit back": "the deposit held on this line",
+    "deposit paid": "the deposit that the plan asks for on this line",
+}
+
+
+def _deposit(row: Booked, open_: _Open, owed: dict[str, int]) -> Proposal | None:
+    """A deposit of this very sum, where no order is owed as much."""
+    fits = [due for due in open_.to_pay if due.cents == row.cents]
+    if not fits or row.cents in owed.values():
+        named = [due for due in fits if _names(row.text, due.supplier)]
+        return _due(row, named, named) if "deposit" in _words(row.text) and named else None
+    return _due(row, fits, open_.to_pay)
+
+
+def _incoming(row: Booked, open_: _Open) -> Proposal:
+    fits = [due for due in open_.back if due.cents == -row.cents]
+    found = _due(row, fits, open_.back)
+    if found is not None:
+        return found
     return Proposal(row, "", "", "refunded", 0, "no refund or deposit of this sum is due")
+
+
+def _due(row: Booked, fits: Sequence[_Due], all_: Sequence[_Due]) -> Proposal | None:
+    """The due that a row is, by its sum and by the seller that its text names."""
+    named = [due for due in fits if _names(row.text, due.supplier)]
+    only = [due for due in all_ if _names(row.text, due.supplier)]
+    if len(named) == 1:
+        sure = 95 if len(fits) == 1 else 75
+        return _of_due(row, named[0], sure, f"it is {_DUE_WORDS[named[0].state]}")
+    if len(fits) == 1:
+        return _of_due(row, fits[0], 85, f"it is {_DUE_WORDS[fits[0].state]}")
+    if len(only) == 1 and row.cents < 0:
+        return _of_due(row, only[0], 60, "the text names a seller who owes money back")
+    return None
+
+
+def _of_due(row: Booked, due: _Due, sure: int, reason: str) -> Proposal:
+    return Proposal(row, due.line, due.supplier, due.state, sure, reason)
 
 
 def _paid(row: Booked, line: Tracked, sure: int, reason: str) -> Proposal:

@@ -13,10 +13,11 @@ from budget.decide.plan import Comparison
 from budget.job import Spend
 from budget.spend.advice import warn
 from budget.spend.baseline import Baseline
+from budget.spend.deposits import deposits
 from budget.spend.finding import find_scenario, priced
 from budget.spend.forecast import UNPLANNED, Forecast, book
 from budget.spend.other_packs import in_plan_packs
-from budget.spend.tallying import amount, in_time, with_mileage
+from budget.spend.tallying import in_time, with_mileage
 from budget.spend.tracking import Tracked, Tracking
 from budget.spend.weeks import weeks, work_done
 from budget.spend.yardstick import Yardstick, yardstick
@@ -71,6 +72,7 @@ def _tracking(
     agreed = sum(t.agreed for t in lines)
     limit = stick.limit
     done = forecast.done(today)
+    held = deposits(stick, entries)
     return Tracking(
         against=stick.title,
         day=today,
@@ -87,8 +89,8 @@ def _tracking(
         planned_hours=sum(t.planned_hours for t in lines),
         spent_hours=sum(t.spent_hours for t in lines),
         hours_to_come=sum(_hours_to_come(t) for t in lines),
-        deposits_out=_deposits(entries, "deposit paid"),
-        deposits_back=_deposits(entries, "deposit back"),
+        deposits_out=sum(d.paid for d in held),
+        deposits_back=sum(d.back for d in held),
         deposits_planned=stick.now.deposits if stick.now else 0,
         entries=len(entries),
         warnings=(),
@@ -96,6 +98,7 @@ def _tracking(
         accepted=stick.number,
         accepted_on=stick.latest.accepted if stick.latest else None,
         work_done=work_done(lines),
+        deposits=held,
         step_shares=done.shares,
         why_not=stick.why_not,
     )
@@ -103,7 +106,3 @@ def _tracking(
 
 def _hours_to_come(line: Tracked) -> float:
     return max(0.0, line.will_hours - line.spent_hours)
-
-
-def _deposits(entries: Sequence[Spend], state: str) -> int:
-    return sum(amount(e) for e in entries if e.state == state)

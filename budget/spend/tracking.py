@@ -103,6 +103,27 @@ class Tracked:
 
 
 @dataclass(frozen=True, slots=True)
+class Deposit:
+    """The deposit of one line with one seller, in cents."""
+
+    line: str
+    supplier: str
+    planned: int = 0
+    paid: int = 0
+    back: int = 0
+
+    @property
+    def held(self) -> int:
+        """Paid and not yet given back."""
+        return self.paid - self.back
+
+    @property
+    def to_pay(self) -> int:
+        """Asked for by the plan and not yet paid."""
+        return max(0, self.planned - self.paid)
+
+
+@dataclass(frozen=True, slots=True)
 class Week:
     """How the job stood at the end of one week. Money in cents."""
 
@@ -146,6 +167,7 @@ class Tracking:
     weeks: tuple[Week, ...] = ()
     work_done: float | None = None  # share of the own work, by planned hours
     step_shares: Mapping[str, float] = field(default_factory=lambda: MappingProxyType({}))
+    deposits: tuple[Deposit, ...] = ()
     why_not: str = ""  # why the accepted plan cannot be priced from the workbook now
 
     @property

@@ -12,6 +12,7 @@ import jsonschema
 import pytest
 from click.testing import Result
 
+from budget.cli import main
 from budget.spend import baseline_book, journal
 
 Run = Callable[..., Result]
@@ -139,17 +140,52 @@ def test_earned_value_has_plain_words_first(run: Run, book: Path) -> None:
 
 
 def test_no_command_touches_the_quotes_workbook(run: Run, book: Path) -> None:
-    before = (book.read_bytes(), book.stat().st_mtime_ns)
+    """Every command there is, by the list that the program itself gives."""
+    before = (book.read_bytes(), book.stat().st_mtime_ns, book.stat().st_mode)
     bank = book.with_name("may.csv")
     bank.write_text(STATEMENT, encoding="utf-8")
-    for args in (
-        ("accept", book), ("accept", book, "--reason", "once more"),
-        ("record", book, *STONE, *DAY), ("statement", book, bank, "--yes", "1"),
-        ("spend", book, "--earned-value"), ("check", book), ("quantities", book),
-    ):  # fmt: skip
-        result = run(*args)
+    out = ("--out", book.parent / "out")
+    calls: tuple[tuple[object, ...], ...] = (
+        ("start", book.with_name("next.xlsx"), "--from", book), ("check", book),
+        ("quantities", book), ("ask", book, *out), ("compare", book, *out),
+        ("explain", book, "Base stone"), ("accept", book),
+        ("accept", book, "--reason", "once more"), ("record", book, *STONE, *DAY),
+        ("statement", book, bank, "--yes", "1"), ("spend", book, "--earned-value"),
+        ("compare", book, *out),
+    )  # fmt: skip
+    assert {call[0] for call in calls} == set(main.commands)
+    for call in calls:
+        result = run(*call)
         assert result.exit_code == 0, result.stderr
-        assert (book.read_bytes(), book.stat().st_mtime_ns) == before
+        assert (book.read_bytes(), book.stat().st_mtime_ns, book.stat().st_mode) == before
+
+
+@pytest.mark.parametrize("call", [("start",), ("start", "--example", "terrace")])
+def test_starting_anew_does_not_write_over_a_filled_workbook(
+    run: Run, book: Path, call: tuple[str, ...]
+) -> None:
+    before = book.read_bytes()
+    assert run(call[0], book, *call[1:]).exit_code != 0
+    assert book.read_bytes() == before
+
+
+DEPOSITS = """Date,Description,Amount
+2026-06-08,TALL PINE TOOL LOFT,100.00
+2026-06-05,TALL PINE TOOL LOFT,-100.00
+"""
+
+
+def test_a_statement_knows_deposits_paid_and_given_back(run: Run, book: Path) -> None:
+    bank = book.with_name("june.csv")
+    bank.write_text(DEPOSITS, encoding="utf-8")
+    shown = valid(run("statement", book, bank, "--yes", "--json"), "statement")
+    found = [(row["line"], row["state"], row["sure"], row["taken"]) for row in shown["rows"]]
+    assert found == [
+        ("Wet saw", "deposit back", 95, True),
+        ("Wet saw", "deposit paid", 95, True),
+    ]
+    spent = valid(run("spend", book, "--json"), "spend")
+    assert (spent["deposits_out"], spent["deposits_back"]) == (100, 100)
 
 
 def test_a_damaged_baseline_is_told(run: Run, book: Path) -> None:

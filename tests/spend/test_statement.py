@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -10,7 +11,7 @@ import pytest
 from budget.job import Place, Spend
 from budget.spend.matching import Proposal, match
 from budget.spend.statement import Booked, Columns, StatementError, read
-from budget.spend.tracking import Tally, Tracked, Tracking
+from budget.spend.tracking import Deposit, Tally, Tracked, Tracking
 
 
 def rows(tmp_path: Path, written: str, /, **told: object) -> list[tuple[str, str, int]]:
@@ -123,3 +124,50 @@ def test_a_proposal_becomes_an_entry() -> None:
     found = Proposal(booked("LAMP", -2500), "Lamp", "Other Shop", "refunded", 95, "")
     entry = found.entry()
     assert (entry.line, entry.amount, entry.state) == ("Lamp", 2500.0, "refunded")
+
+
+DEPOSITS = (
+    Deposit("Wet saw", "Tall Pine Tool Loft", planned=10000),
+    Deposit("Plate compactor", "Copper Kettle", planned=15000, paid=15000),
+    Deposit("Pallets", "Heron Yard", paid=6000, back=2000),
+    Deposit("Mini loader", "Tall Pine Tool Loft", planned=20000, paid=20000, back=20000),
+)
+
+
+@pytest.mark.parametrize(
+    ("row", "name", "state", "sure"),
+    [
+        (booked("TALL PINE TOOL LOFT", 10000), "Wet saw", "deposit paid", 95),
+        (booked("CARD 991", 10000), "Wet saw", "deposit paid", 85),
+        (booked("COPPER KETTLE", -15000), "Plate compactor", "deposit back", 95),
+        (booked("CREDIT 17", -15000), "Plate compactor", "deposit back", 85),
+        (booked("HERON YARD", -4000), "Pallets", "deposit back", 95),
+        (booked("HERON YARD", -1500), "Pallets", "deposit back", 60),
+        (booked("TALL PINE TOOL LOFT", -20000), "", "refunded", 0),  # it is back already
+        (booked("OTHER SHOP", -2500), "Lamp", "refunded", 95),
+        (booked("CREDIT 18", -6000), "", "refunded", 0),
+    ],
+)
+def test_deposits_are_recognised(row: Booked, name: str, state: str, sure: int) -> None:
+    found = replace(tracking(*LINES), deposits=DEPOSITS)
+    (proposal,) = match([row], found, (), frozenset())
+    assert (proposal.line, proposal.state, proposal.sure) == (name, state, sure)
+    assert proposal.reason
+
+
+def test_a_deposit_is_given_back_once() -> None:
+    found = replace(tracking(*LINES), deposits=DEPOSITS)
+    rows = [booked("COPPER KETTLE", -15000), booked("COPPER KETTLE", -15000, 7)]
+    first, second = match(rows, found, (), frozenset())
+    assert (first.state, second.sure) == ("deposit back", 0)
+
+
+def test_a_sum_that_an_order_owes_is_its_payment_unless_the_text_says_deposit() -> None:
+    due = Deposit("Wet saw", "Heron Yard", planned=38606)
+    found = replace(tracking(*LINES), deposits=(due,))
+    plain, said = match(
+        [booked("HERON YARD", 38606), booked("HERON YARD DEPOSIT", 38606, 7)],
+        found, (), frozenset(),
+    )  # fmt: skip
+    assert (plain.line, plain.state) == ("Base stone", "paid")
+    assert (said.line, said.state) == ("Wet saw", "deposit paid")
