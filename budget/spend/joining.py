@@ -16,7 +16,12 @@ from pathlib import Path
 from budget.job import Job, Notice, Spend
 from budget.spend import journal
 from budget.spend.finding import folded
+from budget.spend.journal import Recorded
+from budget.spend.tallying import amount, notice
 from budget.units import round_half_up
+
+#: A payment entered by hand may stand this many days from the bank's date.
+DAYS = 5
 
 
 def identity(entry: Spend) -> Hashable:
@@ -50,4 +55,50 @@ def with_journal(job: Job, workbook: Path) -> tuple[Job, tuple[Notice, ...]]:
     found = journal.read(journal.path_for(workbook))
     if not found.rows:
         return job, found.warnings
-    return replace(job, spend=joined(job.spend, found.entries)), found.warnings
+    warnings = (*found.warnings, *maybe_twice(job.spend, found.rows))
+    return replace(job, spend=joined(job.spend, found.entries)), warnings
+
+
+def maybe_twice(sheet: Iterable[Spend], rows: Iterable[Recorded]) -> tuple[Notice, ...]:
+    """A warning for each payment from a statement that looks like one entered by hand.
+
+    Same line, same kind and same money within :data:`DAYS` days, but not the same day or seller,
+    so that nobody can be sure. Not where both carry a receipt of their own.
+    """
+    told = tuple(rows)
+    by_hand = [*sheet, *(row.entry for row in told if not row.source)]
+    near: dict[Hashable, list[Spend]] = {}
+    for entry in by_hand:
+        near.setdefault(_money(entry), []).append(entry)
+    found = []
+    for row in told:
+        if not row.source:
+            continue
+        twins = [e for e in near.get(_money(row.entry), ()) if _near(e, row.entry)]
+        if twins:
+            twin = min(twins, key=lambda e: (abs((e.date - row.entry.date).days), e.place.row))
+            found.append(_twice(row.entry, twin))
+            near[_money(row.entry)].remove(twin)
+    return tuple(found)
+
+
+def _money(entry: Spend) -> Hashable:
+    return (folded(entry.line), entry.state, amount(entry))
+
+
+def _near(entry: Spend, other: Spend) -> bool:
+    if entry.receipt.strip() and other.receipt.strip():
+        return False
+    same = identity(entry) == identity(other)  # counted once already
+    return not same and abs((entry.date - other.date).days) <= DAYS
+
+
+def _twice(entry: Spend, twin: Spend) -> Notice:
+    return notice(
+        entry, "amount", "spend-maybe-twice",
+        f"“{entry.line}” {entry.state}, from a statement",
+        f"each payment once; row {twin.place.row} of {twin.place.sheet} has the same money on "
+        f"{twin.date.isoformat()}",
+        "Both are counted. If it is one payment, delete the row of the sheet, or record it once "
+        "more with a minus.",
+    )  # fmt: skip

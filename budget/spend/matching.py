@@ -21,12 +21,10 @@ from dataclasses import dataclass
 
 from budget.job import Place, Spend, SpendState
 from budget.spend.finding import folded
+from budget.spend.joining import DAYS
 from budget.spend.statement import Booked
 from budget.spend.tallying import amount
 from budget.spend.tracking import Tracked, Tracking
-
-#: A payment entered by hand may stand this many days from the bank's date.
-DAYS = 5
 
 _OUT = ("paid", "driven", "deposit paid")
 _IN = ("refunded", "deposit back")

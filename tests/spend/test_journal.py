@@ -18,7 +18,7 @@ from hypothesis import strategies as st
 
 from budget.job import Place, Spend
 from budget.spend import journal
-from budget.spend.joining import joined
+from budget.spend.joining import joined, maybe_twice
 from budget.spend.journal import Recorded
 
 WORDS = st.text(max_size=20)
@@ -39,6 +39,12 @@ def entry(number: int, **more: object) -> Spend:
         place=Place("journal", 0), date=dt.date(2026, 5, 1), line=f"Line {number}",
         amount=float(number), **more,  # type: ignore[arg-type]
     )  # fmt: skip
+
+
+def paid(day: int, line: str, amount: float, tax: float | None = None) -> Spend:
+    return Spend(
+        place=Place("journal", 0), date=dt.date(2026, 5, day), line=line, amount=amount, tax=tax
+    )
 
 
 def amounts(path: Path) -> list[float | None]:
@@ -184,3 +190,32 @@ def test_the_same_row_on_the_sheet_and_in_the_journal_counts_once() -> None:
     assert len(joined([here], [other, other])) == 2  # bought twice, once on both
     assert len(joined([here, here], [other])) == 2
     assert len(joined([here], [entry(1, supplier="Yard", receipt="R9")])) == 2
+
+
+def test_a_payment_typed_after_its_statement_was_taken_is_asked_about() -> None:
+    """Nobody can be sure that it is the same, so both count and a warning says so."""
+    bank = Recorded(paid(3, "Paver", 5000.0), "statement:1")
+    typed = paid(1, "Paver", 4700.0, 300.0)
+    (warning,) = maybe_twice([typed], [bank])
+    assert warning.code == "spend-maybe-twice"
+    assert "2026-05-01" in warning.expected
+    assert len(joined([typed], [bank.entry])) == 2
+
+
+@pytest.mark.parametrize(
+    "typed",
+    [
+        paid(3, "Paver", 5000.0),  # the same row: it counts once
+        paid(20, "Paver", 5000.0),
+        paid(1, "Paver", 5001.0),
+        paid(1, "Edging", 5000.0),
+    ],
+)
+def test_other_payments_are_not_asked_about(typed: Spend) -> None:
+    bank = Recorded(paid(3, "Paver", 5000.0), "statement:1")
+    assert maybe_twice([typed], [bank]) == ()
+
+
+def test_one_entry_is_doubted_for_one_row_only() -> None:
+    rows = [Recorded(paid(n, "Paver", 5000.0), f"statement:{n}") for n in (2, 3)]
+    assert len(maybe_twice([paid(1, "Paver", 5000.0)], rows)) == 1
