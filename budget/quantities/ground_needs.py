@@ -22,9 +22,11 @@ from budget.units import (
     BULK_MASS,
     COMPACTED_VOLUME,
     COUNT,
+    DEPTH,
     LENGTH,
     MASS,
     RATIO,
+    in_words,
 )
 
 
@@ -214,9 +216,10 @@ def base_stone(site: Site) -> tuple[list[Need], list[StepAmount]]:
     system = site.materials.job.settings.units
     most = coefficient("lift depth").figure()
     count = int(base.lifts(layers.base_depth, most).value)
-    lifts = f"{count} lift" if count == 1 else f"{count} lifts"
+    each = in_words(layers.base_depth.value / max(count, 1), DEPTH, system, 1)
+    lifts = f"one lift of {each}" if count <= 1 else f"{count} lifts of {each}"
     why = (
-        f"For uneven ground and spill. Compact it in {lifts} of at most {most.words(system)}; "
+        f"For uneven ground and spill. Compact it in {lifts}; "
         f"loose it fills {loose.words(system)}, compacted {compacted.words(system)}."
     )
     measures: dict[Measure, Figure] = {
