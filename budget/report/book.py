@@ -28,6 +28,7 @@ from budget.report.book_moving import equipment_sheet, moving_sheet
 from budget.report.book_plans import PLAN_LINES, plan_lines_sheet, stored_plans
 from budget.report.book_quantities import bedding_sheet, quantities_sheet
 from budget.report.book_quotes import quotes_sheet
+from budget.report.book_risk import RISK, risk_sheet
 from budget.report.book_scenarios import SCENARIOS, scenarios_sheet
 from budget.report.book_spending import spending_checks, spending_sheet
 from budget.report.book_work import work_sheet
@@ -46,7 +47,7 @@ _OPTIONS = {
 
 #: Sheets in the order of the work.
 ORDER = (
-    ANSWER, SCENARIOS, "Hour value", INPUTS, "Quantities", "Quotes", "Delivery or haul",
+    ANSWER, SCENARIOS, "Hour value", RISK, INPUTS, "Quantities", "Quotes", "Delivery or haul",
     "Equipment", "Own or hired", "Bedding", "Buying list", PLAN_LINES, WORKINGS, "Assumptions",
     "Checks",
 )  # fmt: skip
@@ -92,7 +93,9 @@ def _write(comparison: Comparison, name: str, standing: Standing | None) -> None
     workbook = xlsxwriter.Workbook(name, deepcopy(_OPTIONS))
     workbook.set_properties(_properties(comparison))
     writer = Writer(workbook, register, settings.name)
-    writer.open((*ORDER[:2], *(s.name for s in spent), *ORDER[2:]))
+    there = {INPUTS, *(s.name for s in sheets)}
+    order = [name for name in ORDER if name in there]
+    writer.open((*order[:2], *(s.name for s in spent), *order[2:]))
     for sheet in sheets:
         writer.fill(sheet)
     writer.fill(
@@ -110,10 +113,12 @@ def sheets_of(comparison: Comparison, more_checks: Sequence[Check] = ()) -> list
     priced = best.priced if best is not None else None
     goods = goods_bought(comparison, priced) if priced is not None else []
     scenarios = scenarios_sheet(comparison, plans)
+    drawn = risk_sheet(comparison)
     return [
         answer_sheet(comparison, plans, scenarios),
         scenarios,
         hours_sheet(comparison, plans, scenarios),
+        *([drawn] if drawn else []),
         quantities_sheet(comparison.takeoff),
         quotes_sheet(comparison, priced),
         moving_sheet(comparison, priced, goods),

@@ -23,6 +23,7 @@ from budget.report.book_cells import (
 )
 from budget.report.book_hours import AN_HOUR
 from budget.report.book_plans import StoredPlan
+from budget.report.book_risk import RISK
 from budget.report.book_scenarios import SCENARIOS, cash_chart, plan_cell
 from budget.units import COUNT, HOURS, MONEY
 
@@ -46,7 +47,7 @@ def answer_sheet(comparison: Comparison, plans: Sequence[StoredPlan], scenarios:
     if flips:
         flips.append([Go("Hour value", "All that flips, and the hour value")])
         sheet.tables.append(_listed("Where it flips", flips))
-    sheet.tables.append(_contents())
+    sheet.tables.append(_contents(comparison))
     return sheet
 
 
@@ -175,8 +176,8 @@ def _scenarios(comparison: Comparison, plans: Sequence[StoredPlan], scenarios: S
     return Table(columns, rows, title="Plans side by side", chart=chart)
 
 
-def _contents() -> Table:
-    pages = (
+def _contents(comparison: Comparison) -> Table:
+    pages = [
         (SCENARIOS, "every plan by group and choice"),
         ("Hour value", "which plan at which hour value"),
         ("Buying list", "what to order where, to print"),
@@ -188,6 +189,8 @@ def _contents() -> Table:
         ("Bedding", "sand or small stone"),
         ("Inputs", "every number, open to change"),
         ("Assumptions", "defaults, sources, cautions, warnings"),
-    )
+    ]
+    if comparison.risk is not None:
+        pages.insert(2, (RISK, "how sure each sum is, and what may run short"))
     rows: list[list[Cell]] = [[Go(name), Across(what)] for name, what in pages]
     return replace(_listed("Where to look", rows), on_paper=False)

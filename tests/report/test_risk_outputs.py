@@ -5,11 +5,13 @@ from __future__ import annotations
 import re
 from collections.abc import Callable
 from dataclasses import replace
+from pathlib import Path
 
+import openpyxl
 import pytest
 
 from budget.decide.plan import Comparison
-from budget.report import page_risk, page_short, short, svg_spread, words
+from budget.report import book, page_risk, page_short, short, svg_spread, words
 from budget.report import risk as said
 from budget.report.blocks import plain
 from budget.report.page_view import View
@@ -129,3 +131,28 @@ def test_the_page_says_which_findings_pay(terrace: Comparison) -> None:
     assert shown.worth is not None
     paying = {f.name for f in risk.findings if said.pays(f)}
     assert {row.cells[0] for row in shown.worth.rows if row.cells[-1] == "yes"} == paying
+
+
+def test_the_workbook_stores_what_was_drawn(terrace: Comparison, tmp_path: Path) -> None:
+    risk = terrace.risk
+    assert risk is not None
+    path = tmp_path / "terrace-comparison.xlsx"
+    book.write(terrace, path)
+    sheet = openpyxl.load_workbook(path)["Risk"]
+    rows = {str(row[0].value): row for row in sheet.iter_rows()}
+    best = risk.of(risk.best)
+    assert [c.value for c in rows[risk.best][1:5]] == pytest.approx([c / 100 for c in best.cash])
+    worst = risk.shortfalls[0]
+    found = rows[worst.item]
+    assert found[4].value == pytest.approx(worst.ordered)
+    assert found[7].value == pytest.approx(worst.best)
+    assert not [c.coordinate for row in sheet.iter_rows() for c in row if c.data_type == "f"]
+    assert "--thorough" in str(sheet["A2"].value)
+
+
+def test_a_workbook_without_anything_unsure_has_no_such_sheet(
+    terrace: Comparison, tmp_path: Path
+) -> None:
+    path = tmp_path / "sure.xlsx"
+    book.write(replace(terrace, risk=None), path)
+    assert "Risk" not in openpyxl.load_workbook(path, read_only=True).sheetnames
