@@ -6,6 +6,7 @@ import re
 from collections.abc import Callable
 from dataclasses import replace
 from pathlib import Path
+from typing import Any
 
 import openpyxl
 import pytest
@@ -139,7 +140,9 @@ def test_the_workbook_stores_what_was_drawn(terrace: Comparison, tmp_path: Path)
     path = tmp_path / "terrace-comparison.xlsx"
     book.write(terrace, path)
     sheet = openpyxl.load_workbook(path)["Risk"]
-    rows = {str(row[0].value): row for row in sheet.iter_rows()}
+    rows: dict[str, Any] = {}
+    for row in sheet.iter_rows():
+        rows.setdefault(str(row[0].value), row)
     best = risk.of(risk.best)
     assert [c.value for c in rows[risk.best][1:5]] == pytest.approx([c / 100 for c in best.cash])
     worst = risk.shortfalls[0]
