@@ -12,8 +12,8 @@ from budget.decide.plan import Fit, Flip
 from budget.decide.planner import Planner, rank
 from budget.decide.situation import Situation
 from budget.decide.wording import hours_in_words, listed, round_money
-from budget.job import Job
-from budget.quantities.extras import optional_name
+from budget.job import CutPiece, Extra, Job, Wall
+from budget.quantities.feature_needs import optional_part
 
 #: Sets of optional parts are all tried up to this many parts with a worth.
 MOST_PARTS = 6
@@ -26,7 +26,8 @@ def worths(job: Job) -> dict[str, float]:
     """
     found: dict[str, float] = {}
     named = [(a.part, a.worth) for a in job.areas if a.optional and not a.cut_out]
-    named += [(optional_name(row, job.areas), row.worth) for row in job.extras]
+    features: tuple[Extra | Wall | CutPiece, ...] = (*job.extras, *job.walls, *job.pieces)
+    named += [(optional_part(row, job.areas), row.worth) for row in features]
     for name, worth in named:
         if name and worth is not None:
             found[name] = found.get(name, 0.0) + worth

@@ -140,6 +140,8 @@ class Wall(Row):
     x: float | None = None  # m on the plan: first corner, centre of a ring or column
     y: float | None = None
     turn: float = 0.0  # degrees against the clock
+    optional: bool = False
+    worth: float | None = None  # cents
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -160,6 +162,8 @@ class CutPiece(Row):
     span: float | None = None  # m between its supports, if it carries a load
     load: float | None = None  # kg spread along it
     on_edge: bool = True  # its larger side stands up
+    optional: bool = False
+    worth: float | None = None  # cents
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections import defaultdict
 
 from budget.figures import Figure, constant, product
-from budget.job import Area, Assumption, Extra, Job, Measure
+from budget.job import Assumption, Extra, Job, Measure
+from budget.quantities.feature_needs import optional_part
 from budget.quantities.materials import Materials
 from budget.quantities.parts import add
 from budget.quantities.paving import PIECE_MASS
@@ -24,7 +25,7 @@ def extras(
     """
     rows: dict[tuple[str, str, str], list[Extra]] = defaultdict(list)
     for row in sorted(job.extras, key=lambda r: (r.part, r.item, r.quantity, r.hours_each or 0)):
-        rows[row.part, row.item, optional_name(row, job.areas)].append(row)
+        rows[row.part, row.item, optional_part(row, job.areas)].append(row)
     needs: list[Need] = []
     steps: list[StepAmount] = []
     assumed: list[Assumption] = []
@@ -42,16 +43,6 @@ def extras(
         if order.value > 0:
             needs.append(_need(part, item, optional, net, order, materials))
     return needs, steps, assumed
-
-
-def optional_name(row: Extra, areas: tuple[Area, ...]) -> str:
-    """The optional part an item belongs to: its part's name, or its own beside a kept part."""
-    same = [a for a in areas if a.part.casefold() == row.part.casefold() and not a.cut_out]
-    if same and all(area.optional for area in same):
-        return same[0].part
-    if not row.optional:
-        return ""
-    return row.item if same else row.part
 
 
 def _hours(row: Extra) -> Figure:

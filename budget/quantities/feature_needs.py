@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 
 from budget.figures import Figure, constant, product
-from budget.job import Area, Assumption, Measure, Notice, Row
+from budget.job import Area, Assumption, CutPiece, Extra, Measure, Notice, Row, Trench, Wall
 from budget.quantities import base
 from budget.quantities.layers import base_item_of
 from budget.quantities.materials import Materials
@@ -17,6 +17,7 @@ from budget.units import MASS, RATIO
 
 #: Step, text, source.
 Caution = tuple[str, str, str]
+Feature = Wall | CutPiece | Extra | Trench
 
 
 @dataclass(slots=True)
@@ -50,10 +51,25 @@ class Features:
         return [figure for check in self.spans for figure in (check.bends, check.limit)]
 
 
-def optional_part(part: str, areas: Sequence[Area]) -> str:
-    """The optional part that a feature belongs to; blank if it is kept."""
-    same = [a for a in areas if a.part.casefold() == part.casefold() and not a.cut_out]
-    return same[0].part if same and all(a.optional for a in same) else ""
+def optional_part(row: Feature, areas: Sequence[Area]) -> str:
+    """The optional part that a feature belongs to; blank if it is kept.
+
+    An optional part takes along all that belongs to it. A feature that is optional itself is a
+    part by its own name beside paving that is kept, or else by its part's name.
+    """
+    same = [a for a in areas if a.part.casefold() == row.part.casefold() and not a.cut_out]
+    if same and all(area.optional for area in same):
+        return same[0].part
+    if isinstance(row, Trench) or not row.optional:
+        return ""
+    return _own_name(row) if same else row.part
+
+
+def _own_name(row: Wall | CutPiece | Extra) -> str:
+    """What an optional feature is called beside paving; cut pieces are kept or left together."""
+    if isinstance(row, CutPiece):
+        return f"{row.part}, cut pieces"
+    return row.item if isinstance(row, Extra) else row.name
 
 
 def need(

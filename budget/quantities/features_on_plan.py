@@ -19,12 +19,13 @@ def with_features(job: Job, materials: Materials) -> Job:
     """The job with a cut-out for everything that stands in the paving.
 
     Its pavers are left out, and those around it are cut to it; its own base takes the place of
-    theirs. An edge against it needs no restraint, as an edge against a house.
+    theirs. An edge against it needs no restraint, as an edge against a house. Below something
+    optional the paving is counted as if it were not there, so that it never runs short.
     """
     holes = [
         hole
         for row in job.walls
-        if row.stands == "in the paving"
+        if row.stands == "in the paving" and not row.optional
         for hole in _holes(row, materials)
     ]
     return replace(job, areas=(*job.areas, *holes)) if holes else job

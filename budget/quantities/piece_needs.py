@@ -35,7 +35,7 @@ def pieces(job: Job, materials: Materials, shelf: Shelf) -> Features:
     every = all_stock(job)
     groups: dict[tuple[str, str], list[CutPiece]] = defaultdict(list)
     for row in sorted(job.pieces, key=_order):
-        groups[optional_part(row.part, job.areas), row.stock.casefold()].append(row)
+        groups[optional_part(row, job.areas), row.stock.casefold()].append(row)
     for (optional, _), rows in sorted(groups.items()):
         stocks = stock_of(rows[0].stock, every)
         fit = [row for row in rows if _fits(row, stocks, found)]

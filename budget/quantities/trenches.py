@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import dataclass, field
 
 from budget.figures import Figure, constant, largest, minus, product, ratio, total
-from budget.job import Area, Assumption, Job, Measure, Notice, Trench
+from budget.job import Assumption, Job, Measure, Notice, Trench
 from budget.quantities import base, earthwork
+from budget.quantities.feature_needs import optional_part
 from budget.quantities.layers import base_item_of
 from budget.quantities.materials import Materials
 from budget.quantities.paving import with_extra
@@ -49,7 +49,7 @@ def trenching(job: Job, materials: Materials, ground: Ground) -> Trenching:
 
 
 def _one(row: Trench, job: Job, materials: Materials, ground: Ground, found: Trenching) -> None:
-    optional = _optional(row, job.areas)
+    optional = optional_part(row, job.areas)
     volume = trench_volume(row)
     stone, pipe = _stone(row, volume), _pipe(row)
     back = _soil_back(row, volume, stone, pipe)
@@ -72,12 +72,6 @@ def _one(row: Trench, job: Job, materials: Materials, ground: Ground, found: Tre
             Assumption(f"own hours to lay {row.item}", text, "no hours given", "Trenches")
         )
     found.notices.extend(_deep(row, job))
-
-
-def _optional(row: Trench, areas: Sequence[Area]) -> str:
-    """The optional part it belongs to, if it is one."""
-    same = [a for a in areas if a.part.casefold() == row.part.casefold() and not a.cut_out]
-    return same[0].part if same and all(a.optional for a in same) else ""
 
 
 def trench_volume(row: Trench) -> Figure:

@@ -32,7 +32,16 @@ def check(row: Wall, unit: Block, cap: Block | None, one: Made, job: Job) -> lis
         found += _ring(row, unit, system) + _liner(row, unit, system)
     if row.kind == "steps":
         found += _steps(row, unit, cap, system)
-    return found
+    return found + _optional(row)
+
+
+def _optional(row: Wall) -> list[Notice]:
+    """Pavers below something that may be left out are bought in any case."""
+    if not row.optional or row.stands != "in the paving":
+        return []
+    expected = "something optional beside or on the paving"
+    mend = "The paving is counted as if it were not there, so that it never runs short."
+    return [notice(row, "optional", "optional-in-paving", row.name, expected, mend)]
 
 
 def _depth(value: float, system: System) -> str:

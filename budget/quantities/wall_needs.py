@@ -70,7 +70,7 @@ def _one(
 ) -> None:
     unit, cap = unit_of(row.unit, materials), cap_of(row.cap, materials)
     one = made(row, unit, cap)
-    optional = optional_part(row.part, job.areas)
+    optional = optional_part(row, job.areas)
     units = all_alike(row, one.units, f"{row.unit} in {row.name}")
     placed = [(unit, units, "wall unit")]
     if cap and one.caps is not None and one.caps.value > 0:

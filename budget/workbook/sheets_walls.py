@@ -5,7 +5,7 @@ from __future__ import annotations
 from budget import job
 from budget.units import DEPTH, LENGTH, MASS
 from budget.workbook.describe import Column, Sheet
-from budget.workbook.sheets_plan import PART
+from budget.workbook.sheets_plan import KEEP, PART, WORTH
 
 #: For each kind on Walls, the sizes that it needs.
 NEEDED: dict[str, tuple[str, ...]] = {
@@ -66,6 +66,8 @@ WALLS = Sheet(
         Column("y", "Y", "As Y on Areas.", "measure", LENGTH, sign="any", blank="as X"),
         Column("turn", "Turn", "Turned about that point, against the clock.", "number",
                sign="any", unit_word="degrees", blank="not turned"),
+        KEEP,
+        WORTH,
     ),
 )  # fmt: skip
 
@@ -102,6 +104,8 @@ PIECES = Sheet(
                sign="positive", blank="not checked"),
         Column("on_edge", "On edge", "yes: its larger side stands up. no: it lies flat.",
                "flag", blank="yes"),
+        KEEP,
+        WORTH,
     ),
 )  # fmt: skip
 

@@ -3,17 +3,19 @@
 from __future__ import annotations
 
 import dataclasses
+from dataclasses import replace
 from types import SimpleNamespace
 
 import pytest
 
 from budget.decide import compare_options
 from budget.decide.model import Model
+from budget.decide.parts import worths
 from budget.decide.pins import UnknownPin
 from budget.decide.plan import Comparison
 from budget.decide.situation import Situation
 from budget.decide.whynot import force
-from budget.job import Area, Job, Pin, Place, Settings
+from budget.job import Area, CutPiece, Job, Pin, Place, Settings, Wall
 from budget.prices.options import Options
 from budget.quantities.takeoff import Takeoff
 
@@ -162,3 +164,13 @@ def test_forcing_a_choice_tells_what_it_costs(make: SimpleNamespace) -> None:
     assert "No bid covers Build" in force(found, {"step:Build": "hire"}).sentence
     with pytest.raises(UnknownPin, match="did you mean step:Base"):
         force(found, {"step:Bsae": "hire"})
+
+
+def test_walls_and_pieces_add_their_worth_to_their_part() -> None:
+    wall = Wall(place=Place("Walls", 2), part="Bench", name="back", unit="Block", optional=True,
+                worth=10000.0)  # fmt: skip
+    slat = CutPiece(place=Place("Pieces", 2), part="Bench", stock="2x4", length=1.0, optional=True,
+                    worth=5000.0)  # fmt: skip
+    blank = replace(job(None, None), areas=(), walls=(wall,), pieces=(slat,))
+    assert worths(blank) == {"Bench": 15000.0}
+    assert worths(replace(blank, pieces=(replace(slat, optional=False),))) == {"Bench": 10000.0}

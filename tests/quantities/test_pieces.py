@@ -148,3 +148,23 @@ def test_owned_boards_come_off(make, built):
     found = built(make.piece("leg", "Post", 4, length=60), stock=(make.stock("Post", 1),))
     assert need(found, "Post").net.value == 4
     assert need(found, "Post").order.value == 3
+
+
+def test_an_optional_bench_is_cut_and_left_out_by_itself(make, built):
+    bench = [make.piece(n, "2x4", 3, length=40, fixings=2, optional=True) for n in ("slat", "leg")]
+    rail = make.piece("rail", "2x4", 2, length=40, part="Fence", fixings=2)
+    found = built(*bench, rail)
+    assert {n.optional for n in found.needs if n.part == "Bench"} == {"Bench"}
+    assert {n.optional for n in found.needs if n.part == "Fence"} == {""}
+    assert {a.part: a.optional for a in found.steps} == {"Bench": "Bench", "Fence": ""}
+
+
+def test_optional_pieces_beside_kept_paving_go_together(make, built):
+    slat, leg = (
+        make.piece(n, "2x4", 3, length=40, part="Terrace", optional=True) for n in ("slat", "leg")
+    )
+    found = take_off(
+        make.job(make.area(length=20, width=10), pieces=(slat, leg),
+                 products=(make.product("Board 8", "timber", length=96, size="2x4"),))
+    )  # fmt: skip
+    assert need(found, "Board 8").optional == "Terrace, cut pieces"

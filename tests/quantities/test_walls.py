@@ -227,3 +227,21 @@ def test_without_walls_and_pieces_nothing_is_added(counted):
     found = counted()
     assert (found.cutting, found.spans, found.features) == ((), (), ())
     assert not {n.group for n in found.needs} & {"Walls and features", "Timber and metal"}
+
+
+def test_an_optional_wall_can_be_left_out(make, counted):
+    """All it takes bears its name, so that a plan without it lacks nothing else."""
+    found = counted(make.wall(length=12, height=18, cap="Coping", optional=True))
+    walled = {n.optional for n in found.needs if n.item in ("Block", "Coping", "Adhesive")}
+    assert walled == {"seat wall"}
+    assert need(found, "Base stone").optional == ""
+    assert {a.optional for a in found.steps if "seat wall" in a.amount.name} == {"seat wall"}
+
+
+def test_pavers_do_not_run_short_without_an_optional_wall(make, counted):
+    within = make.wall(length=12, height=18, stands="in the paving")
+    without = need(counted(), "Paver").order.value
+    assert need(counted(within), "Paver").order.value < without
+    found = counted(replace(within, optional=True))
+    assert need(found, "Paver").order.value == pytest.approx(without)
+    assert "optional-in-paving" in codes(found)
