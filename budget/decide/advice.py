@@ -129,7 +129,9 @@ def _guesses(job: Job, priced: Priced) -> Iterator[Wanted]:
 def _is_bought(quote: Quote, supplier: str, per: str, price: int, packs: float) -> bool:
     if quote.price is None or quote.supplier.casefold() != supplier.casefold():
         return False
-    return quote.per.casefold() == per.casefold() and abs(quote.price * packs - price) <= 1
+    each = [quote.price, *(step.price for step in quote.breaks)]
+    alike = quote.per.casefold() == per.casefold()
+    return alike and any(abs(one * packs - price) <= 1 for one in each)
 
 
 def _unhired(situation: Situation, priced: Priced) -> Iterator[Wanted]:

@@ -13,7 +13,7 @@ from itertools import combinations
 from budget.decide.build import Build, Columns
 from budget.decide.lanes import Lane, close, lanes, load
 from budget.decide.situation import Situation
-from budget.prices.options import Offer
+from budget.prices.options import Drop, Offer
 from budget.prices.packs import Purchase, buy
 
 #: Steps whose materials the same bids bring, with the columns of these bids.
@@ -85,11 +85,46 @@ def _state_columns(
     if not bought:
         return [build.choose({}, missing=1)]
     columns = []
-    for offer, purchase in bought:
+    for n, (offer, purchase) in enumerate(bought):
+        spare = _dominated(build.situation, bought, n)
         for lane in ways[offer.supplier]:
             names = {f"item:{item}": offer.key, f"goods:{offer.supplier}": lane.route.key}
             cash = purchase.cash.value * lane.surcharge
             column = build.choose(names, cash=cash)
             load(build, lane, column, offer, purchase)
             columns.append(column)
+            if spare:
+                build.spare.add(column)
     return columns
+
+
+def _dominated(situation: Situation, bought: list[tuple[Offer, Purchase]], n: int) -> bool:
+    """Whether no best plan needs a purchase: its seller has one no worse in anything.
+
+    A dearer or heavier order of the same seller is never better, unless something hangs on its
+    value, its weight or its pallets: a delivery free above a sum, a least load, a fee by pallet.
+    Two quotes for the same pack that are equal in everything are told apart by their place.
+    """
+    offer, mine = bought[n]
+    routes = situation.options.routes.get(offer.supplier, ())
+    hangs = any(
+        isinstance(r, Drop) and (r.free_above or r.value_steps or r.least or r.per_pallet)
+        for r in routes
+    )
+    ours = _burden(offer, mine)
+    for i, (other, theirs) in enumerate(bought):
+        if i == n or other.supplier != offer.supplier or other.bulk != offer.bulk:
+            continue
+        rival = _burden(other, theirs)
+        if rival == ours and i < n and (other.per == offer.per or not hangs):
+            return True
+        if rival != ours and not hangs and all(a <= b for a, b in zip(rival, ours, strict=True)):
+            return True
+    return False
+
+
+def _burden(offer: Offer, purchase: Purchase) -> tuple[float, ...]:
+    """All that a purchase asks of a plan: cents with tax and without, kg, loose m³."""
+    weight = purchase.weight.value if purchase.weight else 0.0
+    volume = purchase.volume.value if purchase.volume and offer.bulk else 0.0
+    return (purchase.cash.value, purchase.price.value, weight, volume)

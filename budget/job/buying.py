@@ -12,6 +12,14 @@ from budget.job.rows import Row
 Measure = Literal["count", "length", "area", "volume", "mass"]
 
 
+@dataclass(frozen=True, slots=True)
+class PriceBreak:
+    """From this many packs on, every pack costs this much [cents]."""
+
+    packs: float
+    price: float
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Quote(Row):
     """One price. ``holds`` is SI in ``measure`` for one pack (1 piece for ``each``)."""
@@ -32,7 +40,12 @@ class Quote(Row):
     taxed: bool = True
     deposit: float | None = None  # cents per pack, refundable
     restocking: float | None = None  # ratio
+    breaks: tuple[PriceBreak, ...] = ()  # fewest packs first
     note: str = ""
+
+    def break_cell(self, step: PriceBreak) -> str:
+        """The address of one price break, told apart from the others of its cell."""
+        return f"{self.cell('breaks')} from {step.packs:g}"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -35,6 +35,7 @@ class Offer:
     lead_days: float
     restocking: float | None
     cell: str  # the quote's price cell
+    breaks: tuple[tuple[Figure, Figure], ...] = ()  # packs from, cents per pack; fewest first
 
 
 @dataclass(frozen=True, slots=True)

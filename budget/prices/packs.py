@@ -4,7 +4,18 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from budget.figures import Figure, cents, constant, largest, minus, product, ratio, total, whole
+from budget.figures import (
+    Figure,
+    cents,
+    constant,
+    largest,
+    minus,
+    product,
+    ratio,
+    tier,
+    total,
+    whole,
+)
 from budget.prices.options import Offer
 from budget.prices.tax import tax_on
 from budget.units import LOOSE_VOLUME, MASS, MONEY, NUMBER, RATIO, Kind
@@ -55,7 +66,8 @@ def buy(offer: Offer, amount: Figure) -> Purchase:
     :param amount: what is needed, in SI of the offer's measure (a count, m, m², loose m³, kg).
     :return: packs, price and tax [cents], weight [kg], volume [m³], refundable deposit [cents].
 
-    Range: any amount from zero up; prices per pack do not change with the number of packs.
+    Range: any amount from zero up. With price breaks, the break that the number of packs reaches
+    sets the price of every pack.
 
     >>> from budget.figures import given
     >>> from budget.units import MASS
@@ -72,7 +84,7 @@ def buy(offer: Offer, amount: Figure) -> Purchase:
     packs = packs_to_buy(offer, amount)
     price = cents(
         f"price of {offer.item}",
-        product("packs at the price", MONEY, packs, offer.price),
+        product("packs at the price", MONEY, packs, price_at(offer, packs)),
     )
     return Purchase(
         packs=packs,
@@ -83,6 +95,28 @@ def buy(offer: Offer, amount: Figure) -> Purchase:
         volume=_times("volume of the order", LOOSE_VOLUME, packs, offer.volume),
         deposit=_times("refundable deposit", MONEY, packs, offer.deposit),
     )
+
+
+def price_at(offer: Offer, packs: Figure) -> Figure:
+    """The price of one pack [cents] when so many are bought at once.
+
+    >>> from budget.figures import given
+    >>> from budget.units import MASS
+    >>> bag = Offer(
+    ...     key="Joint sand @ North Yard, bag", item="Joint sand", supplier="North Yard",
+    ...     measure="mass", per="bag", holds=given(22.68, MASS, "bag", "Quotes!E2"),
+    ...     price=given(650, MONEY, "price", "Quotes!C2"), tax=constant(0, RATIO, "tax"),
+    ...     least=0, step=1, weight=None, volume=None, deposit=None, bulk=False, expired=False,
+    ...     lead_days=0, restocking=None, cell="Quotes!C2",
+    ...     breaks=((constant(10, NUMBER, "from"), constant(590, MONEY, "price from 10")),))
+    >>> [price_at(bag, constant(n, NUMBER, "packs")).value for n in (9, 10)]
+    [650, 590]
+    """
+    if not offer.breaks:
+        return offer.price
+    first = constant(0, packs.kind, "any number")
+    steps = [(constant(start.value, packs.kind, start.name), each) for start, each in offer.breaks]
+    return tier("price of one pack at this number", packs, [(first, offer.price), *steps])
 
 
 def _left_over(offer: Offer, packs: Figure, amount: Figure) -> Figure:

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
 
-from budget.figures import Figure, constant, product, ratio
-from budget.job import Job, Measure, Product, Quote
+from budget.figures import Figure, constant, given, product, ratio
+from budget.job import Job, Measure, PriceBreak, Product, Quote
 from budget.prices.defaults import Notes, unique
 from budget.prices.options import Offer
 from budget.prices.tax import applies
@@ -20,6 +21,7 @@ from budget.units import (
     LOOSE_VOLUME,
     MASS,
     MONEY,
+    NUMBER,
     SMALL_VOLUME,
     Kind,
     per,
@@ -92,8 +94,24 @@ def offers(job: Job, takeoff: Takeoff, tax: Figure, notes: Notes) -> tuple[Offer
         for quote in sorted(quotes, key=_quote_order):
             if _usable(quote, item, notes):
                 ratio_of_tax = applies(job.settings, tax, quote.taxed)
-                found.append(_offer(job, quote, item, products, ratio_of_tax, notes, taken))
+                offer = _offer(job, quote, item, products, ratio_of_tax, notes, taken)
+                found += [offer, *_larger_orders(offer, taken)]
     return tuple(found)
+
+
+def _larger_orders(offer: Offer, taken: set[str]) -> Iterator[Offer]:
+    """The same quote with more ordered than is needed, to reach a lower price for every pack.
+
+    Only where the whole order at the lower price can cost less than one step of packs fewer
+    at the price before. Whether it pays is for the plan to say: more has to be carried too.
+    """
+    before = offer.price
+    for start, each in offer.breaks:
+        last = start.value - offer.step
+        if start.value > offer.least and start.value * each.value < last * before.value:
+            key = unique(f"{offer.key}, at least {start.value:g}", taken)
+            yield replace(offer, key=key, least=start.value)
+        before = each
 
 
 def _quote_order(quote: Quote) -> tuple[str, str, float, float, int]:
@@ -167,7 +185,14 @@ def _offer(
         lead_days=quote.lead_days or 0,
         restocking=quote.restocking,
         cell=quote.cell("price"),
+        breaks=tuple(_break(quote, step) for step in quote.breaks),
     )
+
+
+def _break(quote: Quote, step: PriceBreak) -> tuple[Figure, Figure]:
+    name = f"{quote.item} at {quote.supplier}, per {quote.per}, from {step.packs:g}"
+    start = constant(step.packs, NUMBER, "packs from which it is cheaper")
+    return start, given(step.price, MONEY, name, quote.break_cell(step))
 
 
 def is_bulk(quote: Quote, kind: ProductKind) -> bool:

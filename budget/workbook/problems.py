@@ -167,6 +167,9 @@ CODES: dict[str, Code] = {
     "range-upside-down": _problem(
         "low, likely and high in rising order", "Check the three figures of this row."
     ),
+    "price-breaks": _problem(
+        "a number of packs and a price for each, such as 10: 4.20; 50: 3.95", "{mend}"
+    ),
     "one-seller": _warning("a second seller's price", "Ask another seller for: {items}."),
     "expired": _warning(
         "an offer valid on {as_of}", "Ask whether the price still holds, and change the date."

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable
+from itertools import pairwise
 from typing import Any
 
 from budget import reference
-from budget.job import Measure
+from budget.job import Measure, PriceBreak
 from budget.units import (
     AREA,
     BULK_MASS,
@@ -130,6 +132,7 @@ def _measure(dimension: Dimension, unit: str) -> Measure:
 
 def quote(row: Row) -> None:
     """``Per`` and ``Pack holds`` together decide the measure and the SI amount of a pack."""
+    row.values["breaks"] = row.take("breaks", lambda cell: _breaks(cell, row)) or ()
     word = row.take("per", _word) or "each"
     holds = row.take("holds", lambda cell: _amount(cell, row.notes))
     if "per" in row.bad or "holds" in row.bad:
@@ -141,6 +144,45 @@ def quote(row: Row) -> None:
     else:
         _by_measure(row, word, holds)
     _check_range(row, "price_low", "price", "price_high")
+
+
+def _breaks(cell: Cell, row: Row) -> tuple[PriceBreak, ...]:
+    """Price breaks as people write them: ``10: 4.20; 50: 3.95``, fewest packs first."""
+    found = []
+    for part in _word(cell).split(";"):
+        if part.strip():
+            pair = _BREAK.fullmatch(part.strip())
+            if pair is None:
+                raise RefusedError("price-breaks", mend=f"'{part.strip()}' is not such a pair.")
+            found.append(PriceBreak(_counted(cell, pair[1], row), _priced(cell, pair[2], row)))
+    found.sort(key=lambda step: step.packs)
+    first = row.values.get("price")
+    prices = [*([] if first is None else [first]), *(step.price for step in found)]
+    if any(dearer >= before for before, dearer in pairwise(prices)):
+        mend = "A larger number must have a lower price, the first lower than Price."
+        raise RefusedError("price-breaks", mend=mend)
+    if any(one.packs == two.packs for one, two in pairwise(found)):
+        raise RefusedError("price-breaks", mend="One number of packs has two prices.")
+    return tuple(found)
+
+
+_BREAK = re.compile(r"(?:from\s+)?(.+?)\s*(?::|=|\bat\b)\s*(.+)")
+
+
+def _counted(cell: Cell, text: str, row: Row) -> float:
+    packs = parse(text, COUNT, row.notes.system, 1.0)
+    if packs <= 0:
+        raise RefusedError("price-breaks", mend="The number of packs must be above zero.")
+    return packs
+
+
+def _priced(cell: Cell, text: str, row: Row) -> float:
+    column = row.record.sheet.column("price")
+    plain = Cell(type(cell.seen)(text, "text"), cell.sheet, cell.row, cell.letter)
+    price = money(column, plain, MONEY, row.notes, MONEY.imperial.size)
+    if price < 0:
+        raise RefusedError("price-breaks", mend="A price cannot be below zero.")
+    return float(price)
 
 
 def _pack(row: Row, pack: str, holds: tuple[Measure, float] | None) -> None:

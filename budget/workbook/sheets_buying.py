@@ -114,6 +114,15 @@ QUOTES = Sheet(
             likely=(0.01, 0.6),
             blank="not known",
         ),
+        Column(
+            "breaks",
+            "Price breaks",
+            "Lower prices from a number of packs on, for every pack: 10: 4.20; 50: 3.95 means "
+            "4.20 each from 10 packs and 3.95 each from 50.",
+            "raw",
+            blank="one price for any number",
+            width=20,
+        ),
         Column("note", "Note", "Anything you want to remember.", width=24),
     ),
 )

@@ -125,9 +125,12 @@ def offer(
     volume: float | None = None,
     bulk: bool = False,
     deposit: float | None = None,
+    breaks: Sequence[tuple[float, float]] = (),
+    key: str = "",
 ) -> Offer:
     return Offer(
-        key=f"{item} @ {supplier}, {per}", item=item, supplier=supplier, measure=measure,
+        key=key or f"{item} @ {supplier}, {per}", item=item, supplier=supplier, measure=measure,
+        breaks=tuple((fig(n, NUMBER, "from"), cash(each)) for n, each in breaks),
         per=per, holds=fig(holds, KIND_OF[measure], "holds"), price=cash(price),
         tax=fig(tax, RATIO, "tax"), least=least, step=step,
         weight=None if weight is None else fig(weight, MASS, "weight"),
@@ -411,10 +414,15 @@ def random_job(seed: int) -> tuple[Takeoff, Options]:
             offer("Base stone", s, r.randint(2000, 5000), holds=1000, per="tonne", bulk=True,
                   step=0.5, weight=1000, volume=0.6, tax=0.07)
         )  # fmt: skip
-        offers.append(
-            offer("Paver", s, r.randint(50, 150), measure="count", per="each", weight=3.0,
-                  tax=0.07, least=r.choice([0, 450]))
-        )  # fmt: skip
+        each, least = r.randint(50, 150), r.choice([0, 450])
+        lower = [(r.randint(350, 500), each * 0.8), (r.randint(501, 800), each * 0.6)]
+        breaks = r.choice([(), lower[:1], lower])
+        for start in sorted({least, *(n for n, _ in breaks)}):
+            offers.append(
+                offer("Paver", s, each, measure="count", per="each", weight=3.0, tax=0.07,
+                      least=max(least, start), breaks=breaks,
+                      key=f"Paver @ {s}, at least {start}")
+            )  # fmt: skip
         routes.append(_random_drop(r, s))
         if r.random() < 0.6:
             routes.append(

@@ -15,8 +15,18 @@ from budget.decide.situation import Situation
 ROUNDING = 2.0
 
 
-@pytest.mark.parametrize("seed", range(120))
+@pytest.mark.parametrize("seed", range(60))
 def test_the_programme_finds_the_best_of_all_plans(make: SimpleNamespace, seed: int) -> None:
+    finds_the_best(make, seed)
+
+
+@pytest.mark.thorough
+@pytest.mark.parametrize("seed", range(1000, 1330))
+def test_it_does_on_many_more_jobs(make: SimpleNamespace, seed: int) -> None:
+    finds_the_best(make, seed)
+
+
+def finds_the_best(make: SimpleNamespace, seed: int) -> None:
     takeoff, options = make.random_job(seed)
     situation = Situation(takeoff, options, "sand", frozenset())
     hour_value = (0.0, 500.0, 2000.0, 6000.0)[seed % 4]

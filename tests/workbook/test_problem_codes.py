@@ -93,6 +93,10 @@ CASES: list[tuple[str, dict[str, Any], dict[str, Any], str]] = [
     ("range-upside-down",
      {"Work": [["Step", "Method", "Low", "Likely", "High"], ["Dig", "by hand", 3, 2, 5]]},
      {}, "Work!C2"),
+    *(("price-breaks",
+       {"Quotes": [["Item", "Supplier", "Price", "Per", "Price breaks"],
+                   ["Base stone", "North Pit", 30, "ton", text]]}, {}, "Quotes!E2")
+      for text in ("10 or more", "10: 31", "10: 28; 20: 29", "10: 28; 10: 27", "0: 28", "5: -1")),
     ("one-seller", _quotes(["Base stone", "North Pit", 5, "ton"]), {}, "Quotes!A2"),
     ("expired", {"Quotes": [["Item", "Supplier", "Per", "Valid until"],
                             ["Base stone", "North Pit", "ton", dt.date(2026, 4, 5)]]}, {},

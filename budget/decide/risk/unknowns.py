@@ -87,7 +87,8 @@ def _prices(job: Job) -> Iterator[Unknown]:
         factor = _factor(quote.price_low, quote.price, quote.price_high)
         if factor:
             name = f"price of {quote.item} at {quote.supplier}, per {quote.per}"
-            yield Unknown(name, "price", factor, ((quote.cell("price"), 1),), "")
+            keys = (quote.cell("price"), *(quote.break_cell(step) for step in quote.breaks))
+            yield Unknown(name, "price", factor, tuple((key, 1) for key in keys), "")
 
 
 def _usual(name: str) -> Spread:
