@@ -112,6 +112,7 @@ class BuildUp(Row):
     restraint: str = ""  # edging, concrete haunch, none
     overrun: float | None = None  # m of base past the edge
     spike_spacing: float | None = None  # m
+    turned_up: float | None = None  # m of geotextile up the sides of the dig
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -5,14 +5,17 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from budget.figures import Figure, ratio, total, whole
+from budget.quantities.fabric_needs import pins
 from budget.quantities.site import Site
-from budget.quantities.takeoff import StepAmount
+from budget.quantities.takeoff import Need, StepAmount
 from budget.reference import coefficient
 from budget.units import LENGTH, NUMBER
 
 
-def consumables(sites: Sequence[Site], amounts: Sequence[StepAmount]) -> list[tuple[str, Figure]]:
-    """Checklist lines with an amount: blades by length of cut, stakes and string by edge."""
+def consumables(
+    sites: Sequence[Site], amounts: Sequence[StepAmount], needs: Sequence[Need]
+) -> list[tuple[str, Figure]]:
+    """Checklist lines with an amount: blades by length of cut, stakes by edge, pins by overlap."""
     found = []
     cuts = [a.amount for a in amounts if a.step == "Cut" and a.amount.value > 0]
     if cuts:
@@ -25,4 +28,7 @@ def consumables(sites: Sequence[Site], amounts: Sequence[StepAmount]) -> list[tu
         spaced = ratio("edge by spacing", NUMBER, edge, coefficient("stake spacing").figure())
         found.append(("Small tools and string", whole("stakes", spaced)))
         found.append(("Small tools and string", edge.called("string")))
+    fabric = [need.order for need in needs if need.kind == "geotextile"]
+    if fabric:
+        found.append(("Geotextile pins", pins(sites[0], total("geotextile", fabric))))
     return [(line, figure) for line, figure in found if figure.value > 0 or figure.kind is LENGTH]

@@ -6,8 +6,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 
 from budget.figures import Figure, constant, largest, minus, product, ratio, total
-from budget.job import Measure, Product
-from budget.quantities import base, bedding, earthwork, geotextile
+from budget.job import Measure
+from budget.quantities import base, bedding, earthwork
 from budget.quantities.beddings import KIND_OF
 from budget.quantities.paving import with_extra
 from budget.quantities.rubble import Rubble, rubble_of
@@ -16,16 +16,11 @@ from budget.quantities.takeoff import Earthwork, Need, StepAmount
 from budget.reference import coefficient
 from budget.reference.tables import Ground
 from budget.units import (
-    AREA_MASS,
     BANK_VOLUME,
     BULK_DENSITY,
     BULK_MASS,
     COMPACTED_VOLUME,
-    COUNT,
     DEPTH,
-    LENGTH,
-    MASS,
-    RATIO,
     in_words,
 )
 
@@ -133,69 +128,6 @@ def fill_of(site: Site) -> Figure:
         return constant(0, COMPACTED_VOLUME, name)
     depth = largest("average fill", *depths) if len(depths) > 1 else depths[0]
     return product(name, COMPACTED_VOLUME, site.base_area, depth)
-
-
-def fabric(site: Site) -> tuple[list[Need], list[StepAmount]]:
-    """Geotextile under the base, in strips where the roll width and a rectangle allow it."""
-    if not site.layers.geotextile:
-        return [], []
-    roll = site.materials.of_kind("geotextile")
-    overlap = coefficient("geotextile overlap").figure()
-    known = bool(roll and roll.roll_width and roll.roll_width > overlap.value)
-    width = (
-        roll.figure("roll_width", LENGTH, "width of the roll")
-        if roll and known
-        else coefficient("geotextile roll width").figure()
-    )
-    sides = _rectangle_with_overrun(site) if known else None
-    net = site.base_area
-    order = (
-        geotextile.strip_area(*sides, width, overlap)
-        if sides
-        else geotextile.lapped_area(net, width, overlap)
-    )
-    extra = ratio("extra geotextile", RATIO, minus("beyond the area", order, net), net)
-    measures = _geotextile_measures(roll, order, width)
-    item = site.materials.item("geotextile")
-    why = "Strips overlap so that soil and stone stay apart" + (
-        "; laid the better way of the two." if sides else "."
-    )
-    need = site.need(
-        "geotextile", item, net=net, order=order, overage=extra, why=why, measures=measures
-    )
-    return [need], [site.step("Fabric", net.called(f"area of geotextile, {site.part.name}"))]
-
-
-def _geotextile_measures(
-    roll: Product | None, order: Figure, width: Figure
-) -> dict[Measure, Figure]:
-    weight = coefficient("weight geotextile").figure()
-    measures: dict[Measure, Figure] = {"area": order}
-    if roll and roll.holds:
-        holds = roll.figure("holds", order.kind, "area of a roll")
-        measures["count"] = ratio("rolls", COUNT, order, holds)
-        measures["length"] = ratio("length of roll", LENGTH, order, width)
-        if roll.weight:
-            one = roll.figure("weight", MASS, "weight of a roll")
-            weight = ratio("weight of geotextile by area", AREA_MASS, one, holds)
-    measures["mass"] = product("weight of geotextile", MASS, order, weight)
-    return measures
-
-
-def _rectangle_with_overrun(site: Site) -> tuple[Figure, Figure] | None:
-    """Length and width of a part that is one open rectangle, with the overrun [m]."""
-    pieces = site.part.pieces
-    row = pieces[0].row
-    if len(pieces) != 1 or row.shape != "rectangle" or row.house_edge or row.joined_edge:
-        return None
-    past = site.layers.overrun
-    both = total("overrun at both ends", (past, past))
-    both = product("overrun at both ends", LENGTH, both)
-    sizes = [
-        total(f"{words} with overrun", (row.figure(words, LENGTH, words), both))
-        for words in ("length", "width")
-    ]
-    return sizes[0], sizes[1]
 
 
 def base_stone(site: Site) -> tuple[list[Need], list[StepAmount]]:

@@ -43,6 +43,12 @@ class Layers:
             return self.row.figure("spike_spacing", DEPTH, "spike spacing")
         return coefficient("spike spacing").figure()
 
+    def turned_up(self) -> Figure | None:
+        """How far geotextile is turned up the sides of the dig [m]; nothing if it lies flat."""
+        if self.row and self.row.turned_up:
+            return self.row.figure("turned_up", DEPTH, "geotextile turned up")
+        return None
+
 
 def layers_of(part: Part, materials: Materials) -> Layers:
     """The layer standard of one part.

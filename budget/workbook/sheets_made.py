@@ -87,6 +87,14 @@ BUILD_UP = Sheet(
             sign="positive",
             blank="a usual distance",
         ),
+        Column(
+            "turned_up",
+            "Geotextile turned up",
+            "How far geotextile goes up the sides of the dig, so that soil does not creep in.",
+            "measure",
+            DEPTH,
+            blank="it lies flat",
+        ),
     ),
 )
 

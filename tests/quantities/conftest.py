@@ -33,7 +33,15 @@ IN_FEET = {
     "length", "width", "diameter", "inner_diameter", "perimeter", "house_edge", "joined_edge",
     "x", "y", "holds", "roll_width",
 }  # fmt: skip
-IN_INCHES = {"base_depth", "bedding_depth", "overrun", "spike_spacing", "joint", "height"}
+IN_INCHES = {
+    "base_depth",
+    "bedding_depth",
+    "overrun",
+    "turned_up",
+    "spike_spacing",
+    "joint",
+    "height",
+}
 
 
 IN_INCHES_OF = {
