@@ -5,11 +5,12 @@ from __future__ import annotations
 import dataclasses
 import itertools
 from collections.abc import Callable
+from typing import Any
 
 import numpy as np
 import pytest
 
-from budget.decide import evaluate
+from budget.decide import compare, evaluate
 from budget.decide.plan import Comparison
 from budget.decide.risk.draws import PACE_CORRELATION, changed, draws, written
 from budget.decide.risk.simulate import USUAL_DRAWS, more_draws, risk_of
@@ -143,6 +144,60 @@ def test_the_same_seed_says_the_same_whatever_the_order_of_rows(terrace: Compari
         other.of(title).cash, terrace.risk.of(title).cash, other.of(title).cash_errors, strict=True
     ):
         assert abs(mine - theirs) < 6 * max(error, 100)
+
+
+def test_rows_in_another_order_give_the_same_numbers(terrace: Comparison) -> None:
+    """The workbook with its rows turned round: every cell has another address."""
+    job = terrace.job
+    turned = dataclasses.replace(
+        job,
+        quotes=_turned(job.quotes),
+        work=_turned(job.work),
+        products=_turned(job.products),
+        suppliers=_turned(job.suppliers),
+    )
+    assert turned.quotes[0].item == job.quotes[-1].item
+    assert turned.quotes[0].place.row == job.quotes[0].place.row
+    assert compare(turned).risk == terrace.risk
+
+
+def _turned(rows: tuple[Any, ...]) -> tuple[Any, ...]:
+    places = [row.place for row in rows]
+    moved = [
+        dataclasses.replace(row, place=dataclasses.replace(row.place, row=place.row))
+        for row, place in zip(rows[::-1], places, strict=True)
+    ]
+    return tuple(moved)
+
+
+def test_the_confidence_asked_for_decides_what_is_safe(terrace: Comparison) -> None:
+    settings = dataclasses.replace(terrace.job.settings, confidence=0.9)
+    job = dataclasses.replace(terrace.job, settings=settings)
+    careful = risk_of(job, terrace.takeoff, terrace.options, terrace.scenarios, terrace.best)
+    assert careful is not None
+    assert terrace.risk is not None
+    assert terrace.best is not None
+    assert terrace.best.priced is not None
+    best = careful.of(careful.best)
+    assert best.safe == best.cash[3]
+    assert best.safe_error == best.cash_errors[3]
+    assert best.contingency == best.safe - terrace.best.priced.cash
+    assert best.cash == terrace.risk.of(careful.best).cash
+    said = in_report.in_words(dataclasses.replace(terrace, risk=careful))
+    assert said[1].endswith("is enough in 9 of 10 cases")
+
+
+def test_the_plans_beat_each_other_in_every_case_or_tie(terrace: Comparison) -> None:
+    risk = terrace.risk
+    assert risk is not None
+    best = next(i for i, o in enumerate(risk.outcomes) if o.title == risk.best)
+    for i, row in enumerate(risk.wins):
+        assert row[i] == 0
+        assert risk.outcomes[i].beaten in (None, risk.wins[best][i])
+        for j, share in enumerate(row):
+            assert share + risk.wins[j][i] <= 1 + 1e-9
+    assert list(risk.curve) == sorted(risk.curve)
+    assert (risk.curve[10], risk.curve[50]) == risk.of(risk.best).cash[:2]
 
 
 def test_a_firm_job_without_own_work_has_no_risk(terrace: Comparison) -> None:

@@ -1,0 +1,107 @@
+"""What knowing something is worth, against cases small enough to work out by hand."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from types import SimpleNamespace
+from typing import Any
+
+import numpy as np
+import pytest
+
+from budget.decide.plan import Comparison
+from budget.decide.risk.drawn import BINS, Moments
+from budget.decide.risk.findings import _by_order, _by_plan, _set_aside
+from budget.decide.risk.ordering import Order, Stakes
+
+COUNT = 20_000
+
+
+@pytest.fixture
+def ranges() -> Any:
+    """Which of ten ranges of equal chance each draw is in, in no order."""
+    return np.random.default_rng(5).integers(0, BINS, COUNT)
+
+
+def decision(needed: Any, stakes: Stakes) -> Any:
+    return SimpleNamespace(order=Order(needed, stakes))
+
+
+def test_a_need_that_is_known_is_ordered_exactly(ranges: Any) -> None:
+    """Ten needs of equal chance, 1 over costs 10, 1 short 30: the order is 8 of 1 to 10.
+
+    Without knowing: over 7+6+5+4+3+2+1 at 10 and short 1+2 at 30, over ten cases: 28 + 9 = 37.
+    Knowing the range gives the need, so all of it is saved.
+    """
+    stakes = Stakes(each=100, again=130, back=90)
+    saved = _by_order(ranges, decision(ranges + 1, stakes))
+    assert saved == pytest.approx(37, rel=0.05)
+
+
+def test_what_has_nothing_to_do_with_the_need_is_worth_nothing(ranges: Any) -> None:
+    needed = np.random.default_rng(6).integers(1, 11, COUNT)
+    assert _by_order(ranges, decision(needed, Stakes(each=100, again=130, back=90))) == 0
+
+
+def test_knowing_which_plan_wins(ranges: Any) -> None:
+    """Plan A costs 1,000 always; B costs 800 in six of ten ranges and 1,500 in four.
+
+    B costs 1,080 on average, so A is taken. Knowing the range, B is taken in six of ten, which
+    saves 200 each: 120 on average.
+    """
+    dear = np.where(ranges < 6, 800.0, 1500.0)
+    totals = [("A", np.full(COUNT, 1000.0)), ("B", dear)]
+    gain, instead = _by_plan(ranges, totals, 0)
+    assert gain == pytest.approx(120, rel=0.03)
+    assert instead == "B"
+
+
+def test_plans_that_keep_their_order_are_chosen_without_knowing(ranges: Any) -> None:
+    totals = [("A", 1000.0 + ranges), ("B", 1100.0 + ranges)]
+    assert _by_plan(ranges, totals, 0) == (0.0, "")
+
+
+def test_luck_in_the_draws_is_not_taken_for_knowledge(ranges: Any) -> None:
+    """Two plans alike on average and at random: choosing by an unrelated range saves nothing."""
+    random = np.random.default_rng(9)
+    totals = [(name, random.normal(1000, 300, COUNT)) for name in "AB"]
+    assert _by_plan(ranges, totals, 0)[0] == 0
+
+
+def test_less_is_set_aside_once_the_range_is_known(ranges: Any) -> None:
+    """Cash of 0, 100, ... 900: without knowing, 8 of 10 cases need 250 more than the mean."""
+    cash = ranges * 100.0
+    assert _set_aside(ranges, cash, 0.8) == pytest.approx(700 - 450, abs=10)
+    unrelated = np.random.default_rng(2).normal(0, 100, COUNT)
+    assert _set_aside(ranges, unrelated, 0.8) < 2
+
+
+def test_shares_of_the_spread_are_those_of_a_straight_line_fit() -> None:
+    """Chunks summed up against numpy's own least squares on the whole table."""
+    random = np.random.default_rng(3)
+    factors = 1 + random.normal(0, [0.1, 0.3, 0.2], (5_000, 3))
+    factors[:, 2] += 0.5 * factors[:, 1]
+    result = 1e6 + factors @ [40_000, 10_000, 0] + random.normal(0, 500, 5_000)
+    size = factors.shape[1]
+    zero = [np.zeros(size), np.zeros(size)]
+    moments = Moments(np.zeros(size), np.zeros((size, size)), 0, (1e6, 0.0), [0, 0], [0, 0], zero)
+    for start in range(0, 5_000, 700):
+        part = slice(start, start + 700)
+        moments.add(factors[part], [result[part], np.zeros(len(result[part]))])
+    away = factors - factors.mean(axis=0)
+    slopes = np.linalg.lstsq(away, result - result.mean(), rcond=None)[0]
+    expected = slopes * (away.T @ (result - result.mean()) / 5_000) / result.var()
+    assert moments.shares(0) == pytest.approx(np.maximum(0, expected), abs=1e-9)
+    assert moments.shares(1) == [0.0, 0.0, 0.0]
+
+
+def test_findings_of_a_whole_job(demo_comparison: Callable[[str], Comparison]) -> None:
+    risk = demo_comparison("terrace").risk
+    assert risk is not None
+    worth = [f.worth for f in risk.findings]
+    assert worth == sorted(worth, reverse=True)
+    assert worth[0] > 0
+    for found in risk.findings:
+        assert found.effort > 0
+        assert found.how
+        assert (found.instead == "") == (found.plan == 0)
