@@ -64,13 +64,14 @@ class Corner(Row):
 class Level(Row):
     """One measured level: a spot of ground, or the sill that the paving must stay below.
 
+    A drop point needs no height: it only says where goods are put down.
     Heights are in m above any one mark. Positions are on the plan of the placed areas; without
     them a spot counts toward the average only.
     """
 
     where: str = ""
     part: str = ""  # blank: every part
-    what: Literal["ground", "sill"] = "ground"
+    what: Literal["ground", "sill", "drop point"] = "ground"
     x: float | None = None  # m
     y: float | None = None  # m
     level: float | None = None  # m, of the ground or of the sill
@@ -96,6 +97,9 @@ class Trench(Row):
     stone: float | None = None  # m of stone in it; a pad is filled with stone
     item: str = ""  # what is laid in it, bought by length
     diameter: float | None = None  # m outside, of what is laid in it
+    x: float | None = None  # m on the plan: where its middle line starts
+    y: float | None = None  # m
+    turn: float = 0.0  # degrees against the clock from x: the way it runs
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

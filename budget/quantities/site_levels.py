@@ -46,8 +46,7 @@ def levels_of(
 
     :param stacks: from the finish to the bottom of the dig, for each bedding [m]
     """
-    rows = [r for r in job.levels if r.part.casefold() in ("", part.name.casefold())]
-    rows.sort(key=lambda r: (r.x or 0.0, r.y or 0.0, r.level or 0.0, r.where, r.place.row))
+    rows = rows_of(job, part.name)
     ground = [r for r in rows if r.what == "ground" and r.level is not None]
     if not ground:
         return None, []
@@ -70,6 +69,16 @@ def levels_of(
     method = "grid method" if net else "average depth"
     notices = _against(rows, finish, region, job) if finish else []
     return _figures(part, found, method, len(spots if net else ground)), notices
+
+
+def rows_of(job: Job, part: str) -> list[Level]:
+    """The measured heights that count for one part, in a settled order."""
+    rows = [
+        r
+        for r in job.levels
+        if r.what != "drop point" and r.part.casefold() in ("", part.casefold())
+    ]
+    return sorted(rows, key=lambda r: (r.x or 0, r.y or 0, r.level or 0, r.where, r.place.row))
 
 
 def _figures(part: Part, found: Mapping[str, Means], method: str, count: int) -> SiteLevels:

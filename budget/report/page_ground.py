@@ -9,7 +9,9 @@ from typing import TYPE_CHECKING
 from budget.quantities.takeoff import PartGeometry
 from budget.report import words
 from budget.report.page_amounts import parts
+from budget.report.page_site import drops, kinds, notes, site
 from budget.report.page_view import Table, View
+from budget.report.svg_marks import KEY, sample
 from budget.report.svg_plan import plan
 
 if TYPE_CHECKING:
@@ -25,7 +27,9 @@ class Ground:
     wide: Markup | None
     narrow: Markup | None
     block: tuple[tuple[str, str], ...]
+    key: tuple[tuple[Markup, str], ...]  # a sample of each line and sign, and what it means
     undrawn: tuple[str, ...]
+    notes: tuple[str, ...]  # what belongs to the drawing and has no place on it
     table: Table
 
 
@@ -45,16 +49,21 @@ def ground(view: View) -> Ground:
     drawn = [p for p in takeoff.parts if p.outlines]
     title = f"Measured drawing of {words.listed(p.part for p in drawn)}, to one scale"
     settings = view.comparison.job.settings
+    around = site(view)
+    shown = set(kinds(around, drawn))
     unit = "feet and inches" if view.system == "imperial" else "metres"
     return Ground(
-        plan("plan-wide", title, drawn, view.system, WIDE) if drawn else None,
-        plan("plan-narrow", title, drawn, view.system, NARROW) if drawn else None,
+        plan("plan-wide", title, drawn, view.system, WIDE, around) if drawn else None,
+        plan("plan-narrow", title, drawn, view.system, NARROW, around) if drawn else None,
         (
             ("Job", settings.name),
             ("Drawing", _standing(drawn)),
             ("Dimensions", f"in {unit}"),
+            *((("Carried from", carried),) if (carried := drops(view)) else ()),
             ("Prices as of", words.date(settings.as_of)),
         ),
+        tuple((sample(kind), meaning) for kind, meaning in KEY.items() if kind in shown),
         tuple(p.part for p in takeoff.parts if not p.outlines),
+        notes(view),
         parts(view),
     )

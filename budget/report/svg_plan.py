@@ -7,8 +7,10 @@ from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 from budget.report.svg import lettering, picture, tag
+from budget.report.svg_marks import marks
 from budget.report.svg_outline import Curve, Point, Straight, box, edges, inside
-from budget.report.svg_sheet import Cell, sheet
+from budget.report.svg_room import Room, reading
+from budget.report.svg_sheet import NOWHERE, Cell, Site, sheet
 from budget.units import FOOT, INCH, System
 
 if TYPE_CHECKING:
@@ -20,6 +22,7 @@ _LETTER = 6.6  # px, the usual width of one character
 _ROOM = 34.0  # px across a shape that two lengths opposite each other need
 _NAME = 14.0  # px more where a name stands between them
 _SCALE_BAR = 46.0
+_SHARES = (0.5, 0.35, 0.65, 0.2, 0.8)  # along an edge, where its length may be written
 
 
 def measure(metres: float, system: System) -> str:
@@ -38,9 +41,16 @@ def measure(metres: float, system: System) -> str:
     return f"{feet}' {inches}" if feet else inches
 
 
-def plan(key: str, title: str, parts: Sequence[PartGeometry], system: System, width: int) -> Markup:
+def plan(
+    key: str,
+    title: str,
+    parts: Sequence[PartGeometry],
+    system: System,
+    width: int,
+    site: Site = NOWHERE,
+) -> Markup:
     """The drawing on a sheet ``width`` px wide; its height follows from the parts."""
-    laid = sheet(parts, system, width)
+    laid = sheet(parts, system, width, site)
     pieces = [_cell(cell, laid.scale, system) for cell in laid.cells]
     pieces.append(_scale_bar(laid.scale, system, laid.bottom + 14))
     height = math.ceil(laid.bottom + _SCALE_BAR)
@@ -48,17 +58,24 @@ def plan(key: str, title: str, parts: Sequence[PartGeometry], system: System, wi
 
 
 def _cell(cell: Cell, scale: float, system: System) -> Markup:
+    room = Room()
+    room.take(cell.title, (cell.x + len(cell.title) * 3.8, cell.y + 9), bold=True)
     pieces = [lettering(cell.x, cell.y + 14, cell.title, "strong")]
-    for shape in cell.shapes:
-        kind = "outline optional" if shape.optional else "outline"
-        pieces.append(_ring(cell, shape.ring, scale, kind))
-        pieces += _labels(cell, shape.ring, scale, system)
-    for hole in cell.holes:
-        pieces += _hole(cell, hole, scale, system)
+    names = []
     for point, name in cell.names:
         x, y = cell.at(point, scale)
-        pieces.append(lettering(x, y + 4, name, "strong middle halo"))
-    return tag("g", *pieces, *_overall(cell, scale, system))
+        room.take(name, (x, y), bold=True)
+        names.append(lettering(x, y + 4, name, "strong middle halo"))
+    for shape in cell.shapes:
+        kind = "outline optional" if shape.optional else "outline"
+        kind += " placed" if cell.site.edges else ""
+        pieces.append(_ring(cell, shape.ring, scale, kind))
+    signs = marks(cell, scale, room)
+    for hole in cell.holes:
+        pieces += _hole(cell, hole, scale, system, room)
+    for shape in cell.shapes:
+        pieces += _labels(cell, shape.ring, scale, system, room)
+    return tag("g", *pieces, *signs, *names, *_overall(cell, scale, system))
 
 
 def _ring(cell: Cell, ring: Sequence[Point], scale: float, kind: str) -> Markup:
@@ -66,7 +83,9 @@ def _ring(cell: Cell, ring: Sequence[Point], scale: float, kind: str) -> Markup:
     return tag("polygon", points=points, class_=kind)
 
 
-def _hole(cell: Cell, ring: Sequence[Point], scale: float, system: System) -> list[Markup]:
+def _hole(
+    cell: Cell, ring: Sequence[Point], scale: float, system: System, room: Room
+) -> list[Markup]:
     """A cut-out: dashed, crossed through, and measured."""
     low, high = box(ring)
     found = edges(ring)
@@ -80,18 +99,22 @@ def _hole(cell: Cell, ring: Sequence[Point], scale: float, system: System) -> li
     (x1, y1), (x2, y2) = cell.at(low, scale), cell.at(high, scale)
     inset = 0.15 if curve else 0.0
     dx, dy = (x2 - x1) * inset, (y1 - y2) * inset
+    middle = (x1 + x2) / 2
+    places = [((middle, y1 + 10), 0.0), ((middle, y2 - 10), 0.0), ((middle, (y1 + y2) / 2), 0.0)]
+    x, y = places[room.first_free(words, places) or 0][0]
     return [
         _ring(cell, ring, scale, "outline cut"),
         tag("line", x1=x1 + dx, y1=y1 - dy, x2=x2 - dx, y2=y2 + dy, class_="thin"),
         tag("line", x1=x1 + dx, y1=y2 + dy, x2=x2 - dx, y2=y1 - dy, class_="thin"),
-        lettering((x1 + x2) / 2, y1 + 14, words, "dimension middle"),
+        lettering(x, y + 4, words, "dimension middle halo"),
     ]
 
 
 def _overall(cell: Cell, scale: float, system: System) -> list[Markup]:
     """The dimension lines of the whole part: along its foot and up its left side."""
     (x1, y1), (x2, y2) = cell.at(cell.low, scale), cell.at(cell.high, scale)
-    foot, side = y1 + 16, x1 - 16
+    left, bottom = cell.at(cell.whole[0], scale)
+    foot, side = bottom + 16, left - 16
     middle = (y1 + y2) / 2
     return [
         *_dimension((x1, foot), (x2, foot)),
@@ -117,15 +140,17 @@ def _dimension(a: Point, b: Point) -> list[Markup]:
     return [tag("line", x1=a[0], y1=a[1], x2=b[0], y2=b[1], class_="thin"), *ticks]
 
 
-def _labels(cell: Cell, ring: Sequence[Point], scale: float, system: System) -> list[Markup]:
+def _labels(
+    cell: Cell, ring: Sequence[Point], scale: float, system: System, room: Room
+) -> list[Markup]:
     """Lengths along inner edges and radii of curves, where there is room for them."""
     pieces: list[Markup] = []
     for edge in edges(ring):
         if isinstance(edge, Straight):
             if not _is_overall(cell, edge):
-                pieces += _edge_label(cell, ring, edge, scale, system)
+                pieces += _edge_label(cell, ring, edge, scale, system, room)
         elif edge.radius:
-            pieces += _radius_label(cell, edge, scale, system)
+            pieces += _radius_label(cell, edge, scale, system, room)
     return pieces
 
 
@@ -137,35 +162,44 @@ def _is_overall(cell: Cell, edge: Straight) -> bool:
 
 
 def _edge_label(
-    cell: Cell, ring: Sequence[Point], edge: Straight, scale: float, system: System
+    cell: Cell, ring: Sequence[Point], edge: Straight, scale: float, system: System, room: Room
 ) -> list[Markup]:
+    """The length of an edge inside the shape, where nothing else is written."""
     words = measure(edge.length, system)
     if edge.length * scale < len(words) * _LETTER + 6:
         return []
     (ax, ay), (bx, by) = edge.start, edge.end
-    middle = ((ax + bx) / 2, (ay + by) / 2)
     normal = (-(by - ay) / edge.length, (bx - ax) / edge.length)
-    if not inside(_beside(middle, normal, 0.01), ring):
+    if not inside(_beside(_along(edge, 0.5), normal, 0.01), ring):
         normal = (-normal[0], -normal[1])
-    room = _ROOM + (_NAME if cell.names else 0.0)
-    if not inside(_beside(middle, normal, room / scale), ring):
+    around = _ROOM + (_NAME if cell.names else 0.0)
+    if not inside(_beside(_along(edge, 0.5), normal, around / scale), ring):
         return []
-    x, y = cell.at(middle, scale)
-    x, y = x + normal[0] * 11, y - normal[1] * 11
-    angle = -math.degrees(math.atan2(by - ay, bx - ax))
-    if angle > 90 or angle <= -90:
-        angle -= math.copysign(180, angle)
-    if abs(angle - 90) < 1e-6:
-        angle = -90.0
+    angle = reading(-math.degrees(math.atan2(by - ay, bx - ax)))
+    slack = (len(words) * _LETTER / 2 + 3) / (edge.length * scale)
+    shares = [share for share in _SHARES if slack <= share <= 1 - slack] or [0.5]
+    spots = [cell.at(_along(edge, share), scale) for share in shares]
+    places = [((x + normal[0] * 11, y - normal[1] * 11), angle) for x, y in spots]
+    found = room.first_free(words, places)
+    if found is None:
+        return []
+    x, y = places[found][0]
     turn = f"rotate({angle:.1f} {x:.1f} {y:.1f})" if abs(angle) > 0.05 else None
     return [lettering(x, y + 4, words, "dimension middle", transform=turn)]
+
+
+def _along(edge: Straight, share: float) -> Point:
+    (ax, ay), (bx, by) = edge.start, edge.end
+    return ax + (bx - ax) * share, ay + (by - ay) * share
 
 
 def _beside(point: Point, normal: Point, distance: float) -> Point:
     return point[0] + normal[0] * distance, point[1] + normal[1] * distance
 
 
-def _radius_label(cell: Cell, curve: Curve, scale: float, system: System) -> list[Markup]:
+def _radius_label(
+    cell: Cell, curve: Curve, scale: float, system: System, room: Room
+) -> list[Markup]:
     assert curve.radius is not None
     if curve.full:
         return []  # the overall dimensions say the diameter
@@ -173,13 +207,14 @@ def _radius_label(cell: Cell, curve: Curve, scale: float, system: System) -> lis
     if curve.radius * scale < len(words) * _LETTER + 18:
         return []
     (cx, cy), (px, py) = cell.at(curve.centre, scale), cell.at(curve.middle, scale)
-    x, y = (cx + px) / 2, (cy + py) / 2
+    places = [((cx + (px - cx) * n, cy + (py - cy) * n - 10), 0.0) for n in (0.5, 0.65, 0.35)]
+    x, y = places[room.first_free(words, places) or 0][0]
     return [
         tag("line", x1=cx - 4, y1=cy, x2=cx + 4, y2=cy, class_="thin"),
         tag("line", x1=cx, y1=cy - 4, x2=cx, y2=cy + 4, class_="thin"),
         tag("line", x1=cx, y1=cy, x2=px, y2=py, class_="thin"),
         tag("circle", cx=px, cy=py, r=2.5, class_="dot"),
-        lettering(x, y - 6, words, "dimension middle halo"),
+        lettering(x, y + 4, words, "dimension middle halo"),
     ]
 
 

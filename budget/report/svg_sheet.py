@@ -27,6 +27,43 @@ class Shape:
 
 
 @dataclass(frozen=True, slots=True)
+class Mark:
+    """A point on the plan with a word to it: which kind, where (m), and what is written."""
+
+    kind: str  # ground, sill, drop
+    at: Point
+    words: str
+
+
+@dataclass(frozen=True, slots=True)
+class Fall:
+    """The way a part falls (radians from x), drawn as an arrow with a word to it."""
+
+    part: str
+    toward: float
+    words: str
+
+
+@dataclass(frozen=True, slots=True)
+class Site:
+    """What lies on and around placed parts, in m on the plan."""
+
+    edges: tuple[tuple[str, Ring], ...] = ()  # held, joined or house, and the line
+    standing: tuple[tuple[str, Ring], ...] = ()  # walls, rings, columns and steps
+    runs: tuple[tuple[str, Ring], ...] = ()  # trenches and pads
+    marks: tuple[Mark, ...] = ()
+    falls: tuple[Fall, ...] = ()
+
+    def reach(self) -> tuple[Point, ...]:
+        """Every point that the drawing has to hold."""
+        rings = [ring for _, ring in (*self.standing, *self.runs)]
+        return tuple(p for ring in rings for p in ring) + tuple(m.at for m in self.marks)
+
+
+NOWHERE = Site()
+
+
+@dataclass(frozen=True, slots=True)
 class Cell:
     """Shapes drawn together under one title, and where they stand on the sheet (px)."""
 
@@ -34,6 +71,7 @@ class Cell:
     shapes: tuple[Shape, ...]
     holes: tuple[Ring, ...]
     names: tuple[tuple[Point, str], ...] = ()  # names written inside, in m on the plan
+    site: Site = NOWHERE
     x: float = 0.0
     y: float = 0.0
 
@@ -47,9 +85,22 @@ class Cell:
         """The upper right corner, in m."""
         return box([point for shape in self.shapes for point in shape.ring])[1]
 
+    @property
+    def whole(self) -> tuple[Point, Point]:
+        """The corners around the shapes and everything beside them, in m."""
+        return box([self.low, self.high, *self.site.reach()])
+
     def drawn(self, scale: float) -> float:
         """The width of the shapes with their dimensions, in px."""
-        return (self.high[0] - self.low[0]) * scale + _LEFT + _RIGHT
+        low, high = self.whole
+        return (high[0] - low[0]) * scale + _LEFT + self._right
+
+    @property
+    def _right(self) -> float:
+        """Room at the right, more where words stand at a mark there, in px."""
+        edge = self.whole[1][0]
+        words = [m.words for m in self.site.marks if edge - m.at[0] < 0.5]
+        return _RIGHT + max((len(w) * _BOLD for w in words), default=0.0)
 
     def wide(self, scale: float, width: float) -> float:
         """The width of the shapes and their title, in px."""
@@ -57,13 +108,15 @@ class Cell:
 
     def tall(self, scale: float) -> float:
         """The height with title and dimensions, in px."""
-        return (self.high[1] - self.low[1]) * scale + _ABOVE + _BELOW
+        low, high = self.whole
+        return (high[1] - low[1]) * scale + _ABOVE + _BELOW
 
     def at(self, point: Point, scale: float) -> Point:
         """A point of the plan (m, y up) on the sheet (px, y down)."""
+        low, high = self.whole
         return (
-            self.x + _LEFT + (point[0] - self.low[0]) * scale,
-            self.y + _ABOVE + (self.high[1] - point[1]) * scale,
+            self.x + _LEFT + (point[0] - low[0]) * scale,
+            self.y + _ABOVE + (high[1] - point[1]) * scale,
         )
 
 
@@ -76,9 +129,9 @@ class Sheet:
     bottom: float
 
 
-def sheet(parts: Sequence[PartGeometry], system: System, width: int) -> Sheet:
+def sheet(parts: Sequence[PartGeometry], system: System, width: int, site: Site = NOWHERE) -> Sheet:
     """The parts at the largest scale at which they fit the width and a readable height."""
-    cells = _together([part for part in parts if part.placed and part.outlines], system)
+    cells = _together([part for part in parts if part.placed and part.outlines], system, site)
     cells += [cell for part in parts if not part.placed for cell in _apart(part, system)]
     short = [replace(cell, title=_shortened(cell.title, width)) for cell in cells]
     most = max(width * 0.8, 620.0)
@@ -91,14 +144,21 @@ def sheet(parts: Sequence[PartGeometry], system: System, width: int) -> Sheet:
     return Sheet(tuple(placed), scale, bottom)
 
 
-def _together(parts: Sequence[PartGeometry], system: System) -> list[Cell]:
+def _together(parts: Sequence[PartGeometry], system: System, site: Site) -> list[Cell]:
     """Parts that have a place on the plan, as they lie."""
     if len(parts) < 2:
-        return [_whole(part, system) for part in parts]
+        return [replace(_whole(part, system), site=site) for part in parts]
     shapes = tuple(Shape(ring, part.optional) for part in parts for ring in part.outlines)
     holes = tuple(hole for part in parts for hole in part.holes)
-    names = tuple((heart(part.outlines[0], part.holes), part.part) for part in parts)
-    return [Cell("As the parts lie", shapes, holes, names)]
+    taken = [ring for _, ring in site.standing] + [_around(mark.at) for mark in site.marks]
+    names = tuple((heart(part.outlines[0], [*part.holes, *taken]), part.part) for part in parts)
+    return [Cell("As the parts lie", shapes, holes, names, site)]
+
+
+def _around(point: Point) -> Ring:
+    """A small square about a point, which names keep clear of."""
+    x, y = point
+    return ((x - 0.1, y - 0.1), (x + 0.1, y - 0.1), (x + 0.1, y + 0.1), (x - 0.1, y + 0.1))
 
 
 def _apart(part: PartGeometry, system: System) -> list[Cell]:

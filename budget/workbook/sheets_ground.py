@@ -11,7 +11,7 @@ LEVELS = Sheet(
     name="Levels",
     row=job.Level,
     target="levels",
-    one_row="one measured height",
+    one_row="one measured height, or a drop point",
     purpose="Heights of the ground, and of the door sill, measured up from any one mark.",
     worth="When the ground is not level: it shows how much is dug and how much is filled.",
     columns=(
@@ -27,9 +27,10 @@ LEVELS = Sheet(
         Column(
             "what",
             "What",
-            "ground, or the sill of a door that the paving must stay below.",
+            "ground; the sill of a door that the paving must stay below; or a drop point, where a "
+            "truck puts goods down (it needs a place, no height).",
             "choice",
-            choices=("ground", "sill"),
+            choices=("ground", "sill", "drop point"),
             blank="ground",
         ),
         Column(
@@ -142,6 +143,11 @@ TRENCHES = Sheet(
             sign="positive",
             blank="too small to count",
         ),
+        Column("x", "X", "Where its middle line starts on the plan, as X on Areas.", "measure",
+               LENGTH, sign="any", blank="not drawn"),
+        Column("y", "Y", "As Y on Areas.", "measure", LENGTH, sign="any", blank="as X"),
+        Column("turn", "Turn", "The way it runs. 0 is along X, 90 along Y.", "number",
+               sign="any", unit_word="degrees", blank="along X"),
     ),
 )  # fmt: skip
 

@@ -11,7 +11,8 @@ import pytest
 
 from budget.figures import constant
 from budget.quantities.takeoff import PartGeometry
-from budget.report import svg, svg_bars, svg_frontier, svg_outline, svg_plan
+from budget.report import svg, svg_bars, svg_frontier, svg_marks, svg_outline, svg_plan, svg_room
+from budget.report.svg_sheet import Fall, Mark, Site
 from budget.units import AREA, LENGTH
 
 SQUARE = ((0.0, 0.0), (2.0, 0.0), (2.0, 2.0), (0.0, 2.0))
@@ -237,3 +238,70 @@ def test_a_very_long_name_does_not_push_the_drawing_off_the_sheet(width: int) ->
     title = next(t.text for t in root.iter("text"))
     assert title is not None
     assert title.endswith("…")
+
+
+HOUSE = ((0.0, 2.0), (2.0, 2.0))
+SITE = Site(
+    edges=(("house", HOUSE), ("joined", ((2.0, 2.0), (2.0, 0.0)))),
+    standing=(("Low wall", ((-0.3, 0.0), (0.0, 0.0), (0.0, 2.0), (-0.3, 2.0))),),
+    runs=(("Drain", ((0.5, -1.0), (0.7, -1.0), (0.7, 1.0), (0.5, 1.0))),),
+    marks=(
+        Mark("ground", (0.2, 0.2), "+0.10"),
+        Mark("ground", (0.4, 0.2), "+0.12"),
+        Mark("sill", (1.0, 2.0), "+0.35"),
+        Mark("drop", (4.0, 1.0), "Drive"),
+    ),
+    falls=(Fall("Yard", -math.pi / 2, "falls 2 %"),),
+)
+
+
+def placed(width: int) -> ET.Element:
+    yard = part("Yard", SQUARE, placed=True)
+    return parsed(svg_plan.plan("p", "t", [yard], "metric", width, SITE))
+
+
+@pytest.mark.parametrize("width", [328, 720])
+def test_everything_on_the_site_is_drawn_inside_the_sheet(width: int) -> None:
+    root = placed(width)
+    _, _, wide, tall = (float(n) for n in root.get("viewBox", "").split())
+    for element in [*root.iter("polygon"), *root.iter("polyline")]:
+        for point in element.get("points", "").split():
+            x, y = map(float, point.split(","))
+            assert 0 <= x <= wide
+            assert 0 <= y <= tall
+    written = {t.text for t in root.iter("text")}
+    assert {"Low wall", "Drain", "+0.10", "+0.12", "+0.35", "Drive", "falls 2 %"} <= written
+    for text in root.iter("text"):
+        if "middle" in text.get("class", "") and text.text and not text.get("transform"):
+            half = len(text.text) * 3.3
+            assert float(text.get("x", "")) - half >= 0
+            assert float(text.get("x", "")) + half <= wide
+
+
+def test_the_house_is_hatched_on_its_own_side_only() -> None:
+    root = placed(720)
+    wall = next(p for p in root.iter("polyline") if p.get("class") == "edge held")
+    _, y = map(float, wall.get("points", "").split()[0].split(","))
+    near = [
+        line
+        for line in root.iter("line")
+        if line.get("class") == "thin" and abs(float(line.get("y1", "")) - y) < 0.1
+    ]
+    assert len(near) > 10
+    assert all(float(line.get("y2", "")) < y for line in near)  # up the sheet, out of the yard
+
+
+def test_levels_close_together_are_not_written_over_each_other() -> None:
+    root = placed(720)
+    boxes = [
+        svg_room.box_of(t.text or "", (float(t.get("x", "")), float(t.get("y", "")) - 4))
+        for t in root.iter("text")
+        if t.text in ("+0.10", "+0.12", "Drain", "falls 2 %") and not t.get("transform")
+    ]
+    for a, b in itertools.combinations(boxes, 2):
+        assert a[2] <= b[0] or b[2] <= a[0] or a[3] <= b[1] or b[3] <= a[1]
+
+
+def test_every_line_and_sign_of_the_key_has_a_picture_of_its_own() -> None:
+    samples = {str(svg_marks.sample(kind)) for kind in svg_marks.KEY}
+    assert len(samples) == len(svg_marks.KEY)
