@@ -16,6 +16,7 @@ from pathlib import Path
 from typing import Any
 
 from budget.decide.plan import Comparison
+from budget.garbage import collected_later
 from budget.report.book_answer import ANSWER, answer_sheet
 from budget.report.book_buying import buying_sheet
 from budget.report.book_cells import Sheet
@@ -65,7 +66,8 @@ def write(comparison: Comparison, path: Path | str, standing: Standing | None = 
     handle, name = tempfile.mkstemp(prefix=f".{target.stem}-", suffix=".xlsx", dir=target.parent)
     os.close(handle)
     try:
-        _write(comparison, name, standing)
+        with collected_later():
+            _write(comparison, name, standing)
         Path(name).chmod(0o644)
         Path(name).replace(target)
     except BaseException:

@@ -82,6 +82,7 @@ class Entry:
     block: str
     args: tuple[Entry, ...] = ()
     row: int = 0
+    formula: str = ""  # the arithmetic, once the register is settled
 
     @property
     def is_input(self) -> bool:
@@ -118,6 +119,8 @@ class Register:
     _by_id: dict[int, Entry] = field(default_factory=dict)
     _kept: list[Figure] = field(default_factory=list)
     _conversions: dict[str, Conversion] = field(default_factory=dict)
+    _labels: dict[str, str] = field(default_factory=dict)
+    _sizes: dict[str, float] = field(default_factory=dict)
     names: dict[int, str] = field(default_factory=dict)
     inputs: list[Entry] = field(default_factory=list)
     workings: list[Entry] = field(default_factory=list)
@@ -146,7 +149,7 @@ class Register:
             for row, entry in enumerate(entries, start=FIRST_ROW):
                 entry.row = row
         for entry in self.workings:
-            self.formula(entry)  # meets every conversion
+            entry.formula = self._formula(entry)  # meets every conversion
 
     def entry(self, figure: Figure) -> Entry:
         """The cell of a figure taken in before."""
@@ -159,8 +162,8 @@ class Register:
     def link(self, figure: Figure) -> str:
         """A formula that shows the figure, in the unit of its kind, on another sheet."""
         entry = self.entry(figure)
-        factor = self._size(entry) / sheet_unit(figure.kind, self.system).size
-        ours, theirs = self._label(entry.figure.kind), self._label(figure.kind)
+        factor = self._size(entry) / self.size(figure.kind)
+        ours, theirs = self.unit(entry.figure.kind), self.unit(figure.kind)
         return f"={entry.address}" + self._converted(factor, (ours,), "*", theirs)
 
     def called(self, figure: Figure, name: str) -> None:
@@ -171,7 +174,7 @@ class Register:
         """The defined name of an input, or nothing."""
         return self.names.get(id(entry), "")
 
-    def formula(self, entry: Entry) -> str:
+    def _formula(self, entry: Entry) -> str:
         """The arithmetic of a worked figure over the cells it was made from."""
         node, args = entry.figure, entry.args
         if node.op in ("product", "ratio"):
@@ -196,15 +199,26 @@ class Register:
         raise ValueError(msg)
 
     def _size(self, entry: Entry) -> float:
-        return sheet_unit(entry.figure.kind, self.system).size
+        return self.size(entry.figure.kind)
 
-    def _label(self, kind: Kind) -> str:
-        return unit_words(kind, self.system, self.currency)
+    def size(self, kind: Kind) -> float:
+        """How much of the SI unit (or how many cents) one in a cell stands for."""
+        found = self._sizes.get(kind.name)
+        if found is None:
+            found = self._sizes[kind.name] = sheet_unit(kind, self.system).size
+        return found
+
+    def unit(self, kind: Kind) -> str:
+        """What the unit column says."""
+        found = self._labels.get(kind.name)
+        if found is None:
+            found = self._labels[kind.name] = unit_words(kind, self.system, self.currency)
+        return found
 
     def _in_unit_of(self, kind: Kind, entry: Entry) -> str:
-        factor = self._size(entry) / sheet_unit(kind, self.system).size
-        ours = self._label(entry.figure.kind)
-        return _reference(entry) + self._converted(factor, (ours,), "*", self._label(kind))
+        factor = self._size(entry) / self.size(kind)
+        ours = self.unit(entry.figure.kind)
+        return _reference(entry) + self._converted(factor, (ours,), "*", self.unit(kind))
 
     def _multiplied(self, entry: Entry) -> str:
         sign = "*" if entry.figure.op == "product" else "/"
@@ -214,9 +228,9 @@ class Register:
             factor = factor * size if sign == "*" else factor / size
         factor /= self._size(entry)
         arithmetic = f" {sign} ".join(_reference(arg) for arg in entry.args)
-        labels = tuple(self._label(arg.figure.kind) for arg in entry.args)
+        labels = tuple(self.unit(arg.figure.kind) for arg in entry.args)
         return f"={arithmetic}" + self._converted(
-            factor, labels, sign, self._label(entry.figure.kind)
+            factor, labels, sign, self.unit(entry.figure.kind)
         )
 
     def _converted(self, factor: float, units: tuple[str, ...], sign: str, into: str) -> str:

@@ -131,7 +131,7 @@ def workings_sheet(register: Register) -> Sheet:
 
 def _working(entry: Entry, register: Register) -> list[Cell]:
     figure = entry.figure
-    cell = Formula(register.formula(entry), figure.value, figure.kind)
+    cell = Formula(entry.formula, figure.value, figure.kind)
     how = in_names(entry, register.system)
     source = Text(figure.source, "quiet")
     return [entry.block, figure.name, cell, UnitOf(figure.kind), Text(how, "quiet"), source]

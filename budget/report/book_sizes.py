@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import textwrap
 from collections.abc import Sequence
+from functools import lru_cache
 
 from budget.report.book_cells import (
     Across,
@@ -20,7 +21,7 @@ from budget.report.book_cells import (
     Text,
     UnitOf,
 )
-from budget.report.book_figures import Register, number_format, sheet_unit, unit_words
+from budget.report.book_figures import Register, number_format
 from budget.units import Kind
 
 _LEAST, _MOST = 7, 46
@@ -52,7 +53,9 @@ class Sizes:
             for row in (*table.rows, *table.foot):
                 for number, cell in enumerate(row):
                     found = numbers if _is_number(cell) else fitting
-                    found[number] = max(found[number], self._length(cell) + 2)
+                    length = self._length(cell) + 2
+                    if length > found[number]:
+                        found[number] = length
         return [
             max(want or min(_MOST, fit), least)
             for want, fit, least in zip(asked, fitting, numbers, strict=True)
@@ -66,6 +69,8 @@ class Sizes:
             if words and not isinstance(cell, Go):  # links do not wrap
                 room = sum(widths[number:]) if isinstance(cell, Across) else widths[number]
                 room -= number > 0  # the indent
+                if len(words) < room and "\n" not in words:
+                    continue
                 lines = max(lines, _lines(words, room * _PLAIN))
         return lines * _LINE + _SPACE
 
@@ -94,7 +99,7 @@ class Sizes:
 
     def unit(self, kind: Kind) -> str:
         """What the unit column says."""
-        return unit_words(kind, self._register.system, self._register.currency)
+        return self._register.unit(kind)
 
     def format(self, kind: Kind, value: float) -> str:
         """The number format of a value."""
@@ -102,9 +107,11 @@ class Sizes:
 
     def shown(self, value: float, kind: Kind) -> float:
         """The number that a cell holds for a value in SI or cents."""
-        return value / sheet_unit(kind, self._register.system).size
+        return value / self._register.size(kind)
 
     def _length(self, cell: Cell) -> int:
+        if type(cell) is str and "\n" not in cell:
+            return len(cell)  # as most cells are
         match cell:
             case Across():
                 return 0
@@ -138,6 +145,7 @@ def _heading_width(heading: Column) -> int:
     return max(longest, min(len(heading.title), 12)) + 3
 
 
+@lru_cache(maxsize=16384)
 def _lines(words: str, width: float) -> int:
     """How many lines words take in a column of a width in characters."""
     room = max(4, int(width))

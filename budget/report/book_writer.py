@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import functools
 from collections.abc import Sequence
 from typing import Any
 
@@ -36,6 +37,24 @@ _LETTER, _A4 = 1, 9
 _LONGEST = 32000  # characters that a cell holds
 
 
+@functools.cache
+def plain_worksheet() -> type:
+    """XlsxWriter's worksheet, that looks for functions only in formulas that call one.
+
+    The library tries some thirty expressions on every formula for functions newer than the file
+    format; most of ours are sums and products of cells.
+    """
+    from xlsxwriter.worksheet import Worksheet
+
+    class Plain(Worksheet):  # type: ignore[misc]
+        def _prepare_formula(self, formula: str, *more: Any, **named: Any) -> Any:
+            if formula.startswith("=") and "(" not in formula and "}" not in formula:
+                return formula[1:]
+            return super()._prepare_formula(formula, *more, **named)
+
+    return Plain
+
+
 class Writer:
     """Puts sheets into one XlsxWriter workbook."""
 
@@ -52,7 +71,7 @@ class Writer:
     def open(self, names: Sequence[str]) -> None:
         """Make the sheets in their order; they are filled in any order."""
         for name in names:
-            self._sheets[name] = self._workbook.add_worksheet(name)
+            self._sheets[name] = self._workbook.add_worksheet(name, plain_worksheet())
 
     def fill(self, sheet: Sheet) -> None:
         """Write one sheet."""

@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-import contextlib
 import datetime as dt
-import gc
-from collections.abc import Collection, Iterator, Sequence
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
+from budget.garbage import collected_later
 from budget.job import Job, Notice, Settings
 from budget.workbook.build import Drafts, drafts, settings_draft, settle_names
 from budget.workbook.changes import Change, changed
@@ -44,20 +43,8 @@ def read(
     made, and
     :class:`~budget.workbook.problems.WorkbookError` if the file as a whole cannot be read.
     """
-    with _nothing_collected():
+    with collected_later():
         return _read(Path(path), today, may_be_empty, changes)
-
-
-@contextlib.contextmanager
-def _nothing_collected() -> Iterator[None]:
-    """Do not look for garbage meanwhile: the cells of a long sheet are kept until the end."""
-    was = gc.isenabled()
-    gc.disable()
-    try:
-        yield
-    finally:
-        if was:
-            gc.enable()
 
 
 def _read(

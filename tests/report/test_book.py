@@ -10,9 +10,11 @@ from typing import Any
 
 import openpyxl
 import pytest
+import xlsxwriter
 
 from budget.decide.plan import Comparison
 from budget.report import book
+from budget.report.book_writer import plain_worksheet
 
 Build = Callable[..., Comparison]
 
@@ -190,3 +192,20 @@ def test_no_plan_at_all_still_makes_a_workbook(small_comparison: Build, tmp_path
     book.write(empty, path)
     text = [value for value in values(path)["Answer"].values() if value]
     assert "No plan can be built yet." in text
+
+
+@pytest.mark.parametrize(
+    "formula",
+    ["=A1 + B2", "=SUM(A1:A9)", "={A1 + B1}", "=FILTER(A1:A9, B1:B9)", '=IF(A1 = 1, "}", 2)'],
+)
+def test_formulas_are_stored_as_the_library_stores_them(formula: str, tmp_path: Path) -> None:
+    """Our worksheet skips a search that most formulas do not need, and nothing else."""
+    stored = []
+    for worksheet in (None, plain_worksheet()):
+        path = tmp_path / "one.xlsx"
+        one = xlsxwriter.Workbook(str(path))
+        one.add_worksheet("Sheet", worksheet).write_formula(0, 0, formula, None, 1)
+        one.close()
+        with zipfile.ZipFile(path) as archive:
+            stored.append(archive.read("xl/worksheets/sheet1.xml"))
+    assert stored[0] == stored[1]
