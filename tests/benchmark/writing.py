@@ -28,7 +28,7 @@ from budget.report import book
 from budget.workbook import read
 
 DEMO = Path(__file__).parent.parent.parent / "workbooks" / "terrace.xlsx"
-ITEMS, RUNS = 660, 7
+ITEMS, RUNS, ADDED = 660, 7, "Fitting "
 KINDS = ("write_string", "write_number", "write_formula", "write_blank")
 
 ALONE = """
@@ -38,7 +38,8 @@ cells = pickle.load(open(sys.argv[1], "rb"))
 times = []
 for _ in range(int(sys.argv[3])):
     start = time.process_time()
-    book = xlsxwriter.Workbook(sys.argv[2], {"strings_to_formulas": False, "strings_to_urls": False})
+    as_text = {"strings_to_formulas": False, "strings_to_urls": False}
+    book = xlsxwriter.Workbook(sys.argv[2], as_text)
     look = book.add_format({"num_format": "0.00"})
     sheets = {}
     for kind, sheet, row, column, content, value in cells:
@@ -61,7 +62,7 @@ def large() -> Comparison:
     sellers = sorted({q.supplier for q in job.quotes})[:2]
     extras, quotes = list(job.extras), list(job.quotes)
     for n in range(ITEMS):
-        item = f"Fitting {n:03d}"
+        item = f"{ADDED}{n:03d}"
         extras.append(replace(extra, place=Place("Extras", 1000 + n), item=item))
         quotes += [
             replace(quote, place=Place("Quotes", 2000 + 2 * n + k), item=item, supplier=seller,
@@ -79,7 +80,7 @@ def _grown(scenario: Scenario, found: Comparison) -> Scenario:
     plan = scenario.priced.plan
     offers = dict(plan.offers)
     for offer in found.options.offers:
-        if offer.supplier in plan.routes:
+        if offer.item.startswith(ADDED) and offer.supplier in plan.routes:
             offers.setdefault(offer.item, offer.key)
     priced = evaluate(replace(plan, offers=offers), found.takeoff, found.options)
     return replace(scenario, priced=priced)
