@@ -101,6 +101,7 @@ def need(
         measures=measures,
         weight=measures.get("mass"),
         optional=optional,
+        what=what,
     )
 
 

@@ -168,13 +168,18 @@ def _small_things(
         sawn = product(f"sawing {stock.item}, {part}", HOURS, total("pieces to saw", counts),
                        coefficient("saw minutes").figure())  # fmt: skip
         found.step("Build", part, sawn, optional)
-        _fixings(mine, part, materials, optional, found)
-        _counted(mine, part, materials, optional, found)
+        _fixings(mine, stock.item, part, materials, optional, found)
+        _counted(mine, stock.item, part, materials, optional, found)
         _coats(mine, stock, part, materials, optional, found)
 
 
 def _fixings(
-    rows: Sequence[CutPiece], part: str, materials: Materials, optional: str, found: Features
+    rows: Sequence[CutPiece],
+    stock: str,
+    part: str,
+    materials: Materials,
+    optional: str,
+    found: Features,
 ) -> None:
     parts = []
     for row in rows:
@@ -192,7 +197,7 @@ def _fixings(
         order = with_extra(f"{item} with spares", net, extra)
         found.needs.append(
             pieces_need("fixing", item, part, net=net, order=order, extra=extra, one=None,
-                        why="Some drop or strip.", optional=optional)
+                        why="Some drop or strip.", optional=optional, what=stock)
         )  # fmt: skip
 
 
@@ -202,7 +207,12 @@ def _sold(materials: Materials, kind: str) -> str:
 
 
 def _counted(
-    rows: Sequence[CutPiece], part: str, materials: Materials, optional: str, found: Features
+    rows: Sequence[CutPiece],
+    stock: str,
+    part: str,
+    materials: Materials,
+    optional: str,
+    found: Features,
 ) -> None:
     caps = [
         product(f"end caps on {row.name}", COUNT, _count(row),
@@ -214,7 +224,7 @@ def _counted(
         net = total(f"{item}, {part}", caps)
         found.needs.append(
             pieces_need("end cap", item, part, net=net, order=net, extra=None, one=None,
-                        why="As counted.", optional=optional)
+                        why="As counted.", optional=optional, what=stock)
         )  # fmt: skip
 
 
@@ -247,7 +257,7 @@ def _coats(
     order = with_extra(f"{item} with extra", net, extra)
     found.needs.append(
         need("stain", item, part, net=net, order=order, extra=extra, why="Brush and can keep some.",
-             measures={"volume": order}, optional=optional)
+             measures={"volume": order}, optional=optional, what=stock.item)
     )  # fmt: skip
     hours = product(f"coating, {part}", HOURS, area, coefficient("coating pace").figure())
     found.step("Build", part, hours, optional)

@@ -37,6 +37,12 @@ class Need:
     weight: Figure | None  # mass of the order, None if unknown
     bedding: str = ""  # only under this bedding; blank: always
     optional: str = ""  # the optional part it belongs to; blank: always
+    what: str = ""  # the feature of the part it is for, such as a wall; blank: the part itself
+
+    @property
+    def place(self) -> str:
+        """Part and feature, such as ``Yard, Seat wall``."""
+        return ", ".join(word for word in (self.part, self.what) if word)
 
 
 @dataclass(frozen=True, slots=True)

@@ -173,7 +173,7 @@ def _need(
     return Need(
         line=item, part=row.part, item=item, kind=kind, step=entry.step, group=entry.group,
         net=net, order=order.called(f"{item} to order, {row.name}"), overage=extra, why=why,
-        measures=measures, weight=measures.get("mass"), optional=optional,
+        measures=measures, weight=measures.get("mass"), optional=optional, what=row.name,
     )  # fmt: skip
 
 

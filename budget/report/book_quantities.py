@@ -72,14 +72,15 @@ def _amount(figure: Figure) -> list[Cell]:
 def _steps(takeoff: Takeoff) -> Table:
     rows: list[list[Cell]] = [
         [row.part, row.step, *_amount(row.amount), "", "", "", "", "",
-         ", ".join(word for word in (row.bedding, row.optional) if word)]
+         ", ".join(word for word in (row.bedding, row.optional) if word),
+         Text(row.amount.name, "quiet")]
         for row in takeoff.steps
     ]  # fmt: skip
     rows += [[row.part, "Spoil to be rid of", *_amount(row.amount)] for row in takeoff.spoil]
     if takeoff.spoil:
         rows.append(["", "Weight of loose spoil", *_amount(takeoff.spoil_density)])
     columns = [Column("Part"), Column("Step"), Column("Amount", right=True), Column("Unit"),
-               *[Column("")] * 5, Column("Only with")]  # fmt: skip
+               *[Column("")] * 5, Column("Only with"), Column("What")]  # fmt: skip
     return Table(columns, rows, title="Amounts of work")
 
 

@@ -125,7 +125,7 @@ def _needs(comparison: Comparison, plan: Priced, typed: str) -> list[tuple[str, 
             continue
         if not _applies(need.bedding, need.optional, plan):
             continue
-        place = f" for {need.part}" if need.part else ""
+        place = f" for {need.place}" if need.place else ""
         found.append((f"{need.line}{place}: how much", need.order))
         if need.weight is not None and need.weight is not need.order:
             found.append((f"{need.line}{place}: weight", need.weight))

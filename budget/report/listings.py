@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 
+from budget.figures import Figure, total
 from budget.job import Assumption, Job, Notice
-from budget.quantities.takeoff import Need
+from budget.quantities.takeoff import Need, StepAmount
 from budget.report import words
 from budget.report.blocks import Block, Gap, Heading, Pair, Table, Text, table
 from budget.report.explain import Explanation
@@ -77,8 +78,7 @@ def quantities(job: Job, found: Quantities, quiet: bool) -> list[Block]:
         blocks += [Gap(), Heading("In packs, by quote"), _packs(found.packs, system)]
     if found.unquoted:
         blocks += [Gap(), Text(f"No quote yet for {words.listed(found.unquoted)}.", "warning")]
-    steps = [(a.step, a.part, a.amount.words(system), a.bedding) for a in found.takeoff.steps]
-    blocks += [Gap(), Heading("Work"), table(("Step", "Part", "Amount", "Bedding"), steps, (2,))]
+    blocks += [Gap(), Heading("Work"), _work(found.takeoff.steps, system)]
     blocks += _why(found.takeoff.needs)
     if found.assumed:
         many = words.count(len(found.assumed), "value")
@@ -91,7 +91,7 @@ def _needs(needs: Sequence[Need], system: System) -> Table:
     rows = [
         (
             need.line,
-            need.part + (f", {need.bedding} bedding" if need.bedding else ""),
+            need.place + (f", {need.bedding} bedding" if need.bedding else ""),
             need.net.words(system),
             words.percent(need.overage.value),
             need.order.words(system),
@@ -101,6 +101,18 @@ def _needs(needs: Sequence[Need], system: System) -> Table:
     ]
     titles = ("Line", "For", "In the work", "Extra", "To order", "Weight")
     return table(titles, rows, right=(2, 3, 4, 5))
+
+
+def _work(steps: Sequence[StepAmount], system: System) -> Table:
+    """Amounts of work, those of one step in one part added up."""
+    together: dict[tuple[str, str, str], list[Figure]] = {}
+    for row in steps:
+        together.setdefault((row.step, row.part, row.bedding), []).append(row.amount)
+    rows = [
+        (step, part, total(step, amounts).words(system), bedding)
+        for (step, part, bedding), amounts in together.items()
+    ]
+    return table(("Step", "Part", "Amount", "Bedding"), rows, right=(2,))
 
 
 def _packs(packs: Sequence[Packs], system: System) -> Table:
@@ -120,7 +132,7 @@ def _why(needs: Sequence[Need]) -> list[Block]:
     told: dict[tuple[str, str], list[str]] = {}
     for need in needs:
         if need.why:
-            told.setdefault((need.line, need.why), []).append(need.part)
+            told.setdefault((need.line, need.why), []).append(need.place)
     owned = "To order is less than that, by what you own (sheet Stock)."
     told |= {(need.line, owned): [] for need in needs if _from_stock(need)}
     if not told:
