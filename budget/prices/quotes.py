@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 
 from budget.figures import Figure, constant, given, product, ratio
@@ -67,11 +67,12 @@ class Wanted:
 
 def wanted(takeoff: Takeoff) -> list[Wanted]:
     """The items of the job by name, each with every need for it."""
-    names = sorted({need.item for need in takeoff.needs})
+    by_name: dict[str, list[Need]] = {}
+    for need in takeoff.needs:
+        by_name.setdefault(need.item, []).append(need)
     kinds = product_kinds()
     found = []
-    for name in names:
-        needs = [need for need in takeoff.needs if need.item == name]
+    for name, needs in sorted(by_name.items()):
         needs.sort(key=lambda need: (need.part, need.bedding, need.line))
         found.append(Wanted(name, kinds[needs[0].kind], tuple(needs)))
     return found
@@ -87,11 +88,11 @@ def offers(job: Job, takeoff: Takeoff, tax: Figure, notes: Notes) -> tuple[Offer
     """
     items = wanted(takeoff)
     products = {product.item.casefold(): product for product in job.products}
+    serving = _serving(job.quotes, items, products)
     taken: set[str] = set()
     found = []
     for item in items:
-        quotes = [q for q in job.quotes if _serves(q, item, items, products)]
-        for quote in sorted(quotes, key=_quote_order):
+        for quote in sorted(serving.get(item.item, ()), key=_quote_order):
             if _usable(quote, item, notes):
                 ratio_of_tax = applies(job.settings, tax, quote.taxed)
                 offer = _offer(job, quote, item, products, ratio_of_tax, notes, taken)
@@ -119,18 +120,34 @@ def _quote_order(quote: Quote) -> tuple[str, str, float, float, int]:
     return (quote.supplier, quote.per, price, quote.holds, quote.place.row)
 
 
-def _serves(quote: Quote, item: Wanted, items: list[Wanted], products: dict[str, Product]) -> bool:
-    name = quote.item.casefold()
-    if name == item.item.casefold():
-        return True
-    if any(name == other.item.casefold() for other in items):
-        return False
-    usual = item.kind.item.casefold()
-    alone = sum(other.kind.kind == item.kind.kind for other in items) == 1
-    if name == usual:
-        return alone and item.kind.kind != "extra"
-    sold = products.get(name)
-    return sold is not None and sold.kind == item.kind.kind and item.item.casefold() == usual
+def _serving(
+    quotes: Iterable[Quote], items: list[Wanted], products: Mapping[str, Product]
+) -> dict[str, list[Quote]]:
+    """The quotes that serve each item, by the item's name."""
+    by_name: dict[str, list[Wanted]] = {}
+    by_kind: dict[str, list[Wanted]] = {}
+    for item in items:
+        by_name.setdefault(item.item.casefold(), []).append(item)
+        by_kind.setdefault(item.kind.kind, []).append(item)
+    found: dict[str, list[Quote]] = {}
+    for quote in quotes:
+        name = quote.item.casefold()
+        for item in by_name.get(name) or _served(name, by_kind, products.get(name)):
+            found.setdefault(item.item, []).append(quote)
+    return found
+
+
+def _served(
+    name: str, by_kind: Mapping[str, list[Wanted]], sold: Product | None
+) -> Iterator[Wanted]:
+    """The items that a quote serves whose name is no item's own."""
+    for kind, items in by_kind.items():
+        usual = items[0].kind.item.casefold()
+        if name == usual:
+            if len(items) == 1 and kind != "extra":
+                yield items[0]
+        elif sold is not None and sold.kind == kind:
+            yield from (item for item in items if item.item.casefold() == usual)
 
 
 def _usable(quote: Quote, item: Wanted, notes: Notes) -> bool:
