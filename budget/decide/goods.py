@@ -14,7 +14,7 @@ from budget.decide.build import Build, Columns
 from budget.decide.lanes import Lane, close, lanes, load
 from budget.decide.situation import Situation
 from budget.prices.options import Drop, Offer
-from budget.prices.packs import Purchase, buy
+from budget.prices.packs import Purchase
 
 #: Steps whose materials the same bids bring, with the columns of these bids.
 Group = tuple[frozenset[str], Columns]
@@ -25,23 +25,27 @@ def add_goods(build: Build) -> None:
     situation = build.situation
     sellers = {o.supplier for item in situation.items for o in situation.offers(item)}
     ways = {supplier: lanes(build, supplier) for supplier in sorted(sellers)}
-    for item in situation.items:
-        _add_item(build, item, ways)
+    for bundle in _bundles(situation):
+        _add_bundle(build, bundle, ways)
     for supplier in sorted(ways):
         for lane in ways[supplier]:
             close(build, lane)
 
 
-def purchases(
-    situation: Situation, item: str, supplied: frozenset[str]
-) -> list[tuple[Offer, Purchase]]:
-    """Every way to buy what is needed of an item beside what bids bring."""
-    found = []
-    for offer in situation.offers(item):
-        amount = situation.demand(item, offer.measure, supplied)
-        if amount is not None:
-            found.append((offer, buy(offer, amount)))
-    return found
+def _bundles(situation: Situation) -> list[tuple[str, ...]]:
+    """The items, those that cannot but come together as one.
+
+    Goods in packs that one seller alone quotes, once, for the same steps: whatever is chosen,
+    they are bought together and come the same way. A heap is a drop of its own and stays alone.
+    """
+    found: dict[tuple[object, ...], list[str]] = {}
+    for item, needs in situation.items.items():
+        offers = situation.offers(item)
+        alone = len(offers) != 1 or offers[0].bulk
+        steps = frozenset(need.step for need in needs)
+        key = (item,) if alone else (offers[0].supplier, steps)
+        found.setdefault(key, []).append(item)
+    return [tuple(items) for items in found.values()]
 
 
 def supply_groups(build: Build, item: str) -> list[Group]:
@@ -59,14 +63,14 @@ def _states(groups: list[Group]) -> Iterator[tuple[Group, ...]]:
         yield from combinations(groups, count)
 
 
-def _add_item(build: Build, item: str, ways: dict[str, list[Lane]]) -> None:
-    groups = supply_groups(build, item)
-    steps = {need.step for need in build.situation.items[item]}
+def _add_bundle(build: Build, items: tuple[str, ...], ways: dict[str, list[Lane]]) -> None:
+    groups = supply_groups(build, items[0])
+    steps = {need.step for need in build.situation.items[items[0]]}
     by_group: dict[Columns, list[int]] = {columns: [] for _, columns in groups}
     every = []
     for state in _states(groups):
         supplied = frozenset().union(*(covered for covered, _ in state))
-        columns = _state_columns(build, item, supplied, steps <= supplied, ways)
+        columns = _state_columns(build, items, supplied, steps <= supplied, ways)
         every += columns
         for _, bids in state:
             by_group[bids] += columns
@@ -77,25 +81,44 @@ def _add_item(build: Build, item: str, ways: dict[str, list[Lane]]) -> None:
 
 
 def _state_columns(
-    build: Build, item: str, supplied: frozenset[str], nothing: bool, ways: dict[str, list[Lane]]
+    build: Build,
+    items: tuple[str, ...],
+    supplied: frozenset[str],
+    nothing: bool,
+    ways: dict[str, list[Lane]],
 ) -> list[int]:
     if nothing:
         return [build.choose({})]
-    bought = purchases(build.situation, item, supplied)
-    if not bought:
+    bought = [_purchases(build.situation, item, supplied) for item in items]
+    if not bought[0]:
         return [build.choose({}, missing=1)]
     columns = []
-    for n, (offer, purchase) in enumerate(bought):
-        spare = _dominated(build.situation, bought, n)
+    for n, (offer, _) in enumerate(bought[0]):
+        spare = _dominated(build.situation, bought[0], n)
+        goods = [bought[0][n], *(only[0] for only in bought[1:])]
         for lane in ways[offer.supplier]:
-            names = {f"item:{item}": offer.key, f"goods:{offer.supplier}": lane.route.key}
-            cash = purchase.cash.value * lane.surcharge
-            column = build.choose(names, cash=cash)
-            load(build, lane, column, offer, purchase)
-            columns.append(column)
+            columns.append(_come(build, lane, goods))
             if spare:
-                build.spare.add(column)
+                build.spare.add(columns[-1])
     return columns
+
+
+def _come(build: Build, lane: Lane, goods: list[tuple[Offer, Purchase]]) -> int:
+    """The column that buys some goods of one seller and brings them by one lane."""
+    names = {f"item:{offer.item}": offer.key for offer, _ in goods}
+    names[f"goods:{goods[0][0].supplier}"] = lane.route.key
+    cash = sum(purchase.cash.value for _, purchase in goods)
+    column = build.choose(names, cash=cash * lane.surcharge)
+    load(build, lane, column, goods)
+    return column
+
+
+def _purchases(
+    situation: Situation, item: str, supplied: frozenset[str]
+) -> list[tuple[Offer, Purchase]]:
+    """Every way to buy what is needed of an item beside what bids bring."""
+    found = ((offer, situation.purchase(offer, supplied)) for offer in situation.offers(item))
+    return [(offer, purchase) for offer, purchase in found if purchase is not None]
 
 
 def _dominated(situation: Situation, bought: list[tuple[Offer, Purchase]], n: int) -> bool:

@@ -8,7 +8,7 @@ everything is linear, so that lanes give a tight programme.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 
 from budget.decide.arrivals import point_of
@@ -104,20 +104,22 @@ def _steps(route: Route) -> Iterator[tuple[float, float, float, bool]]:
         yield route.free_above.value, math.inf, 0.0, True
 
 
-def load(build: Build, lane: Lane, column: int, offer: Offer, purchase: Purchase) -> None:
-    """Let a purchase come by a lane when its column is one."""
-    weight = purchase.weight.value if purchase.weight else 0.0
-    volume = purchase.volume.value if purchase.volume and offer.bulk else 0.0
+def load(build: Build, lane: Lane, column: int, goods: Sequence[tuple[Offer, Purchase]]) -> None:
+    """Let some goods come by a lane when their column is one: one heap, or goods in packs."""
+    bulk = goods[0][0].bulk
+    weights = [purchase.weight.value for _, purchase in goods if purchase.weight]
+    weight = math.fsum(weights)
+    volumes = [purchase.volume.value for _, purchase in goods if purchase.volume and bulk]
     stacks = 0.0
     if isinstance(lane.route, Drop):
-        stacks = float(pallets(lane.route, offer, purchase).value)
-    cargo = Cargo(column, offer.bulk, purchase.price.value, weight, volume, stacks)
-    lane.loads.append(cargo)
+        stacks = sum(float(pallets(lane.route, *pair).value) for pair in goods)
+    value = sum(purchase.price.value for _, purchase in goods)
+    lane.loads.append(Cargo(column, bulk, value, weight, math.fsum(volumes), stacks))
     build.programme.row([(column, 1.0), (lane.column, -1.0)], high=0.0)
     if lane.spare:
         build.spare.add(column)
     if weight:
-        found = build.loads.setdefault(offer.item, [])
+        found = build.loads.setdefault(goods[0][0].item, [])
         found.append((point_of(lane.route), column, weight))
 
 

@@ -8,7 +8,7 @@ from budget.decide.plan import Arrival, Order, Plan
 from budget.decide.situation import CARRY, Situation
 from budget.figures import Figure, cents, product, total
 from budget.prices.options import Bid, Drop, Offer, Route
-from budget.prices.packs import Purchase, buy
+from budget.prices.packs import Purchase
 from budget.reference import steps
 from budget.units import MONEY, round_half_up
 
@@ -44,11 +44,10 @@ def _bought(
         ledger.gap(item, "Quotes", f"No quote can be used for {item}; ask a seller what it costs.")
         return None
     offer = next((o for o in offers if o.key == plan.offers.get(item)), None)
-    amount = situation.demand(item, offer.measure, supplied) if offer else None
-    if offer is None or amount is None:
+    purchase = situation.purchase(offer, supplied) if offer else None
+    if offer is None or purchase is None:
         msg = f"the plan does not say which quote meets {item}"
         raise ValueError(msg)
-    purchase = buy(offer, amount)
     parts = {n.part for n in needs}
     ledger.line(
         item, needs[0].group, purchase.cash,

@@ -9,6 +9,7 @@ from functools import cached_property
 from budget.figures import Figure, total
 from budget.job import Measure
 from budget.prices.options import Bid, Method, Offer, Options
+from budget.prices.packs import Purchase, buy
 from budget.quantities.takeoff import Need, StepAmount, Takeoff
 from budget.reference import steps as step_kinds
 from budget.units import AREA, LOOSE_VOLUME
@@ -113,17 +114,36 @@ class Situation:
         ]
         return tuple(sorted(found, key=lambda m: m.key))
 
+    @cached_property
+    def _offers(self) -> dict[str, tuple[Offer, ...]]:
+        found: dict[str, list[Offer]] = {}
+        for offer in sorted(self.options.offers, key=lambda o: o.key):
+            needs = self.items.get(offer.item, ())
+            if needs and all(offer.measure in need.measures for need in needs):
+                found.setdefault(offer.item, []).append(offer)
+        return {item: tuple(offers) for item, offers in found.items()}
+
     def offers(self, item: str) -> tuple[Offer, ...]:
         """The offers that can meet every need of an item, by name."""
-        needs = self.items[item]
-        found = [
-            o
-            for o in self.options.offers
-            if o.item == item and all(o.measure in need.measures for need in needs)
-        ]
-        return tuple(sorted(found, key=lambda o: o.key))
+        return self._offers.get(item, ())
 
     def demand(self, item: str, measure: Measure, supplied: frozenset[str]) -> Figure | None:
         """What is needed of an item beside the steps whose materials a bid brings."""
         found = [n.measures[measure] for n in self.items[item] if n.step not in supplied]
         return summed(f"{item} needed", found) if found else None
+
+    @cached_property
+    def _purchases(self) -> dict[tuple[str, frozenset[str]], Purchase | None]:
+        return {}  # filled as they are asked for
+
+    def purchase(self, offer: Offer, supplied: frozenset[str]) -> Purchase | None:
+        """What is bought of an offer beside the steps whose materials a bid brings.
+
+        ``None`` where nothing is left to buy. Each purchase is worked out once.
+        """
+        steps = supplied.intersection(need.step for need in self.items[offer.item])
+        key = (offer.key, steps)
+        if key not in self._purchases:
+            amount = self.demand(offer.item, offer.measure, steps)
+            self._purchases[key] = None if amount is None else buy(offer, amount)
+        return self._purchases[key]
