@@ -26,6 +26,10 @@ if TYPE_CHECKING:
     from budget.quantities.layout import Laying, Layout
 
 
+#: The pattern of several sizes together.
+RANDOM = "random"
+_HOW = {RANDOM: "Random, in courses drawn by lot,"}
+_BY = ("where laying starts", "how the sizes are drawn")
 #: Chords of a curve fall short of it by less than this share.
 _ROUNDING = 1e-3
 _STRAIGHT = 1e-6  # m, how far a corner must stand out to be one
@@ -108,17 +112,22 @@ class LaidPattern:
         where = (
             f"{self.most:,} wherever laying starts"
             if self.fewest == self.most
-            else f"{self.fewest:,} to {self.most:,} by where laying starts"
+            else f"{self.fewest:,} to {self.most:,} by {_BY[self.pattern == RANDOM]}"
         )
         cuts = f" and {cut:,} cut, {reused:,} of them from offcuts" if cut else ", none cut"
+        how = (
+            "Random, in courses drawn by lot,"
+            if self.pattern == RANDOM
+            else self.pattern.capitalize()
+        )
         return (
-            f"{self.pattern.capitalize()} laid out on the outline: {whole:,} whole{cuts}; {where}. "
+            f"{how} laid out on the outline: {whole:,} whole{cuts}; {where}. "
             f"Then spares and spoiled cuts. A rule of thumb would add {rule}."
         )
 
     def drawing(self) -> PatternDrawing:
         """The pattern from the best start, to draw."""
-        starts = {layout.best.start for layout in self.layouts}
+        starts = {layout.drawn_from or layout.best.start for layout in self.layouts}
         return PatternDrawing(
             item=self.item,
             pattern=self.pattern,

@@ -58,6 +58,7 @@ class Layout:
     area: float  # m² of the outline
     whole: tuple[Ring, ...]  # whole pavers of the best start; none where there are very many
     cut: tuple[Ring, ...]  # its cut pavers
+    drawn_from: str = ""  # the start that is drawn; blank: the best one
 
     @property
     def best(self) -> Laying:
@@ -71,7 +72,7 @@ class Layout:
 
 
 @dataclass(frozen=True, slots=True)
-class _Frame:
+class Frame:
     """Where the pattern's own frame lies: its zero point and its turn in degrees."""
 
     x: float
@@ -117,7 +118,6 @@ def lay_out(rings: tuple[Ring, ...], pattern: str, unit: Unit, sliver: float) ->
 
     region = Polygon(rings[0], rings[1:])
     frames = _frames(region, pattern, unit)
-    frames = _frames(region, pattern, unit)
     layings = [_counted(f.inward(region), pattern, unit, at, sliver) for at, f in frames.items()]
     if all(laying.slivers for laying in layings):
         shifted = _shifted(frames["lower left corner"], unit, direction(region))
@@ -130,31 +130,31 @@ def lay_out(rings: tuple[Ring, ...], pattern: str, unit: Unit, sliver: float) ->
     return replace(found, whole=whole, cut=cut)
 
 
-def _frames(region: Polygon, pattern: str, unit: Unit) -> dict[str, _Frame]:
+def _frames(region: Polygon, pattern: str, unit: Unit) -> dict[str, Frame]:
     """The starts: each corner of the rectangle along the longest edge, two half a paver on."""
-    lean = _Frame(0, 0, direction(region))
+    lean = Frame(0, 0, direction(region))
     box = lean.inward(region).bounds
     slant = lean.turn + SLANT.get(pattern, 0.0)
     found = {}
     for i, corner in enumerate(CORNERS):
         x, y = box[0] if i % 2 == 0 else box[2], box[1] if i < 2 else box[3]
-        found[f"{corner} corner"] = _Frame(*lean.on_plan(x, y), slant)
+        found[f"{corner} corner"] = Frame(*lean.on_plan(x, y), slant)
         if i % 2 == 0:
             at = lean.on_plan(x + unit.cell_length / 2, y)
-            found[f"{corner} corner, half a paver on"] = _Frame(*at, slant)
+            found[f"{corner} corner, half a paver on"] = Frame(*at, slant)
     return found
 
 
-def _shifted(corner: _Frame, unit: Unit, along: float) -> dict[str, _Frame]:
+def _shifted(corner: Frame, unit: Unit, along: float) -> dict[str, Frame]:
     """Starts a quarter of a length, half a width, or both further in."""
-    lean = _Frame(corner.x, corner.y, along)
+    lean = Frame(corner.x, corner.y, along)
     found = {}
     for quarters, on in enumerate(
         ("", ", a quarter on", ", half a paver on", ", three quarters on")
     ):
         for half, inward in enumerate(("", ", half a width in")):
             at = lean.on_plan(quarters * unit.cell_length / 4, half * unit.cell_width / 2)
-            found[f"lower left corner{on}{inward}"] = _Frame(*at, corner.turn)
+            found[f"lower left corner{on}{inward}"] = Frame(*at, corner.turn)
     return found
 
 
@@ -178,7 +178,7 @@ def direction(region: Polygon) -> float:
 
 
 def _faces(region: BaseGeometry, pattern: str, unit: Unit) -> tuple[NDArray[Any], NDArray[Any]]:
-    """The cells around a region, and the face of the paver in each as a box."""
+    """The face of the paver in each cell around a region as a box, and which stand upright."""
     import numpy as np
     import shapely
 
@@ -189,11 +189,11 @@ def _faces(region: BaseGeometry, pattern: str, unit: Unit) -> tuple[NDArray[Any]
     y = found[:, 1] + np.where(upright, ja, jb)
     wide = np.where(upright, unit.width, unit.length)
     tall = np.where(upright, unit.length, unit.width)
-    return found, shapely.box(x, y, x + wide, y + tall)
+    return shapely.box(x, y, x + wide, y + tall), upright
 
 
 @dataclass(frozen=True, slots=True)
-class _Sorted:
+class Sorted:
     """The pavers of one start: faces wholly inside, and pieces of those at the edge."""
 
     whole: NDArray[Any]
@@ -213,30 +213,40 @@ class _Sorted:
         return found
 
 
-def _sorted_out(region: BaseGeometry, pattern: str, unit: Unit) -> _Sorted:
+def sorted_out(
+    region: BaseGeometry, unit: Unit, faces: NDArray[Any], upright: NDArray[Any]
+) -> Sorted:
+    """Pavers of one size sorted by how they lie on a region: whole, cut, or left to the joint.
+
+    :param faces: the face of each as a box [m]
+    :param upright: which of them stand upright
+    """
     import numpy as np
     import shapely
 
-    found, faces = _faces(region, pattern, unit)
     shapely.prepare(region)
     near = shapely.intersects(region, faces)
-    found, faces = found[near], faces[near]
+    upright, faces = upright[near], faces[near]
     inside = shapely.covers(region, faces)
     edge = np.flatnonzero(~inside)
     parts, of = shapely.get_parts(shapely.intersection(faces[edge], region), return_index=True)
     flat = shapely.get_dimensions(parts) == 2
     pieces, at = parts[flat], edge[of[flat]]
-    points, piece, ring = _corners(pieces, faces[at], found[at, 2] > 0, unit)
+    points, piece, ring = _corners(pieces, faces[at], upright[at], unit)
     low, high = offcuts.spans(points, piece, len(pieces))
     full = shapely.area(pieces) >= unit.face - unit.joint * unit.width
     cut = ~full & ((high - low).min(axis=1) >= unit.joint)
-    return _Sorted(faces[inside], pieces, points, piece, ring, low, high, full, cut)
+    return Sorted(faces[inside], pieces, points, piece, ring, low, high, full, cut)
 
 
 def _counted(region: BaseGeometry, pattern: str, unit: Unit, start: str, sliver: float) -> Laying:
+    return counted(sorted_out(region, unit, *_faces(region, pattern, unit)), unit, start, sliver)
+
+
+def counted(found: Sorted, unit: Unit, start: str, sliver: float) -> Laying:
+    """The count of pavers of one size that are sorted out."""
     import shapely
 
-    found = _sorted_out(region, pattern, unit)
     areas, cut = shapely.area(found.pieces), found.cut
     face = unit.length, unit.width
     strips = cut & ((found.high - found.low).max(axis=1) >= unit.width / 2)
@@ -267,7 +277,7 @@ def _corners(
     return np.where(upright[piece][:, None], turned, points), piece, ring
 
 
-def _cut_length(found: _Sorted, unit: Unit) -> float:
+def _cut_length(found: Sorted, unit: Unit) -> float:
     """Edges of cut pieces that are no edge of the paver [m]."""
     import numpy as np
 
@@ -281,10 +291,15 @@ def _cut_length(found: _Sorted, unit: Unit) -> float:
 
 
 def _drawn(
-    region: Polygon, pattern: str, unit: Unit, frame: _Frame
+    region: Polygon, pattern: str, unit: Unit, frame: Frame
 ) -> tuple[tuple[Ring, ...], tuple[Ring, ...]]:
     """Whole and cut pavers as they lie on the plan; no whole ones where there are very many."""
-    found = _sorted_out(frame.inward(region), pattern, unit)
+    inward = frame.inward(region)
+    return drawn(sorted_out(inward, unit, *_faces(inward, pattern, unit)), frame)
+
+
+def drawn(found: Sorted, frame: Frame) -> tuple[tuple[Ring, ...], tuple[Ring, ...]]:
+    """Pavers that are sorted out as they lie on the plan, whole ones and cut ones."""
     cut = _on_plan(found.pieces[found.cut], frame)
     whole: list[Ring] = []
     if len(found.whole) + len(cut) <= MOST_DRAWN:
@@ -292,7 +307,7 @@ def _drawn(
     return tuple(whole), tuple(cut)
 
 
-def _on_plan(shapes: NDArray[Any], frame: _Frame) -> list[Ring]:
+def _on_plan(shapes: NDArray[Any], frame: Frame) -> list[Ring]:
     """The outer corners of shapes on the plan, to a tenth of a millimetre."""
     import numpy as np
     import shapely

@@ -3,15 +3,17 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from dataclasses import dataclass
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
 
 from budget.figures import Figure, constant, largest, minus, product, ratio, total
 from budget.job import Area, Job, Notice, Product
 from budget.quantities import paving
 from budget.quantities.borders import Border, border_of
-from budget.quantities.laid_pattern import LaidPattern, lay_pattern, outlines_of
+from budget.quantities.laid_pattern import RANDOM, LaidPattern, lay_pattern, outlines_of
 from budget.quantities.materials import Materials
 from budget.quantities.parts import Part, Piece, add, net_area
+from budget.quantities.takeoff import PatternDrawing
 from budget.reference import coefficient
 from budget.reference.tables import Pattern, patterns
 from budget.units import AREA, DEPTH, LENGTH, RATIO
@@ -89,7 +91,7 @@ class PaverGroup:
     def cut(self) -> Figure:
         """Length of edge to cut pavers to [m]."""
         field = self._cut_field()
-        if self.share is not None:
+        if self.share is not None and self.laid is None:
             return product("edge to cut, its share", LENGTH, field, self.share)
         if self.border is None:
             return field
@@ -131,28 +133,85 @@ def _mixed(
 ) -> list[PaverGroup]:
     """A group for each size of a mixed set, by its share of the area; none for a plain paver."""
     mix = materials.mix(key[0])
-    even = constant(1 / len(mix), RATIO, "as much of each size") if mix else None
+    if not mix:
+        return []
+    even = constant(1 / len(mix), RATIO, "as much of each size")
     shares = [
         row.figure("share", RATIO, f"share of {row.item}") if row.share else even for row in mix
     ]
-    known = [share for share in shares if share is not None]
-    found = []
-    for row, share in zip(mix, known, strict=True):
-        part = ratio(f"share of {row.item} in {key[0]}", RATIO, share, total("shares", known))
-        area = net_area(f"area of {key[0]}", added, off)
-        found.append(
-            PaverGroup(
-                item=row.item,
-                product=row,
-                sizes=sizes_of(row),
-                pattern=patterns()[key[1] or "random"],
-                pattern_assumed=not key[1],
-                pieces=(*added, *off),
-                area=product(f"area of {row.item}", AREA, area, part),
-                share=part,
-            )
+    pattern = patterns()[key[1] or RANDOM]
+    area = net_area(f"area of {key[0]}", added, off)
+    parts = [
+        ratio(f"share of {row.item} in {key[0]}", RATIO, share, total("shares", shares))
+        for row, share in zip(mix, shares, strict=True)
+    ]
+    laid = _mix_laid(key, pattern, mix, [part.value for part in parts], added, off, materials)
+    return [
+        PaverGroup(
+            item=row.item,
+            product=row,
+            sizes=sizes_of(row),
+            pattern=pattern,
+            pattern_assumed=not key[1],
+            pieces=(*added, *off),
+            area=product(f"area of {row.item}", AREA, area, part),
+            laid=one,
+            share=part,
         )
-    return found
+        for row, part, one in zip(mix, parts, laid, strict=True)
+    ]
+
+
+def _mix_laid(
+    key: _Key,
+    pattern: Pattern,
+    mix: Sequence[Product],
+    shares: Sequence[float],
+    added: list[Piece],
+    off: list[Piece],
+    materials: Materials,
+) -> Sequence[LaidPattern | None]:
+    """Each size of a mixed set as laid out in courses; nothing where that is not known."""
+    part, system = added[0].row.part, materials.job.settings.units
+    outlines = outlines_of(part, added, off, system) if pattern.name == RANDOM else ()
+    if not outlines:
+        return [None] * len(mix)
+    from budget.quantities.mixed_courses import MixedSize, lay_mixed
+
+    sizes = []
+    for row, share in zip(mix, shares, strict=True):
+        found = sizes_of(row)
+        one = found.length.value, found.width.value, found.joint.value
+        sizes.append(MixedSize(*one, share))
+    layouts = [
+        lay_mixed(outline, tuple(sizes), coefficient("smallest piece").likely)
+        for outline in outlines
+    ]
+    return [
+        LaidPattern(
+            part, row.item, RANDOM, size.unit, outlines, tuple(layout[i] for layout in layouts)
+        )
+        for i, (row, size) in enumerate(zip(mix, sizes, strict=True))
+    ]
+
+
+def drawings(groups: Sequence[PaverGroup]) -> tuple[PatternDrawing, ...]:
+    """The patterns of one part to draw, the sizes of a mixed set in one drawing."""
+    together: dict[object, list[PatternDrawing]] = defaultdict(list)
+    for number, group in enumerate(groups):
+        if group.laid is not None:
+            mix = group.product.mix if group.product and group.share is not None else ""
+            key: object = (mix, group.laid.outlines) if mix else number
+            together[key].append(group.laid.drawing())
+    return tuple(
+        replace(
+            found[0],
+            item=" and ".join(one.item for one in found),
+            whole=tuple(ring for one in found for ring in one.whole),
+            cut=tuple(ring for one in found for ring in one.cut),
+        )
+        for found in together.values()
+    )
 
 
 def _key(row: Area, materials: Materials) -> _Key:

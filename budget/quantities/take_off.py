@@ -22,6 +22,7 @@ from budget.quantities.outlines import drawing
 from budget.quantities.parts import Part, parts_of
 from budget.quantities.pavers import (
     cut_of,
+    drawings,
     groups_of,
     joint_notices,
     paver_notices,
@@ -166,7 +167,7 @@ def _geometry(site: Site) -> PartGeometry:
         optional=part.optional,
         labels=labels,
         placed=any(piece.region for piece in part.added),
-        laid=tuple(group.laid.drawing() for group in site.groups if group.laid),
+        laid=drawings(site.groups),
     )
 
 

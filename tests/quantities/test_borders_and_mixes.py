@@ -1,12 +1,15 @@
 """Borders in whole units, mixed sizes by their shares, packs in words, and what to question."""
 
+import itertools
 import math
 
 import pytest
 import shapely
+from shapely import Polygon, box, unary_union
 
 from budget.quantities import take_off
 from budget.quantities.borders import border_of, runs
+from budget.quantities.mixed_courses import MixedSize, courses, lay_mixed
 from budget.units import FOOT
 
 PATIO = ((0.0, 0.0), (20 * FOOT, 0.0), (20 * FOOT, 10 * FOOT), (0.0, 10 * FOOT))
@@ -87,20 +90,81 @@ def test_without_a_border_nothing_changes(make):
 
 
 def test_a_mixed_set_by_its_shares(make):
-    """100 sq ft, 60 % in 12 x 12 in and 40 % in 6 x 12 in: 60 and 80 pieces, 10 % more."""
+    """100 sq ft, 60 % in 12 x 12 in and 40 % in 6 x 12 in: 60 and 80 pieces.
+
+    Courses of 12 in close on 10 ft without a cut, so only the spares (3 %) are added.
+    """
+    found = take_off(mixed(make, make.area(length=10, width=10, paver="Ashlar", pattern="random")))
+    for item, count in (("Large", 60), ("Small", 80)):
+        assert need(found, item).net.value == pytest.approx(count)
+        assert need(found, item).order.value == pytest.approx(count * 1.03, abs=1.5)
+    assert sum(s.amount.value for s in found.steps if s.step == "Cut") == 0
+    [drawing] = found.parts[0].laid
+    assert drawing.item == "Large and Small"
+    assert sum(Polygon(ring).area for ring in drawing.whole) / FOOT**2 == pytest.approx(100)
+
+
+def test_a_mixed_set_of_unknown_outline_by_a_percentage(make):
+    """Given by its area alone: 10 % more, a general guide's figure for random work."""
+    area = make.area(shape="measured", area=100, paver="Ashlar", pattern="random")
+    found = take_off(mixed(make, area))
+    for item, count in (("Large", 60), ("Small", 80)):
+        assert need(found, item).order.value == pytest.approx(count * 1.10)
+
+
+def mixed(make, area):
     rows = (
         make.product("Large", "paver", length=12, width=12, height=2.375, joint=0, mix="Ashlar",
                      share=0.6),
         make.product("Small", "paver", length=12, width=6, height=2.375, joint=0, mix="Ashlar",
                      share=0.4),
     )  # fmt: skip
-    area = make.area(length=10, width=10, paver="Ashlar", pattern="random")
-    found = take_off(make.job(area, products=rows))
-    for item, count in (("Large", 60), ("Small", 80)):
-        assert need(found, item).net.value == pytest.approx(count)
-        assert need(found, item).order.value == pytest.approx(count * 1.10)
-    cut = sum(s.amount.value for s in found.steps if s.step == "Cut")
-    assert cut / FOOT == pytest.approx(40)  # all round, once
+    return make.job(area, products=rows)
+
+
+SETS = {
+    "one course height": [(0.15, 0.15, 0.25), (0.225, 0.15, 0.35), (0.3, 0.15, 0.4)],
+    "two course heights": [(0.15, 0.15, 0.25), (0.225, 0.15, 0.35), (0.225, 0.225, 0.4)],
+}
+CORNERS = ((0.0, 0.0), (6.0, 0.4), (6.2, 3.0), (3.3, 3.9), (3.0, 6.2), (0.0, 5.0))
+
+
+@pytest.mark.parametrize("joint", [0.0, 0.004])
+@pytest.mark.parametrize("name", SETS)
+def test_a_mixed_set_on_an_outline_of_any_shape(name, joint):
+    """Pavers and joints fill the outline, and each size has its share of the area."""
+    sizes = tuple(MixedSize(a - joint, b - joint, joint, share) for a, b, share in SETS[name])
+    found = lay_mixed((CORNERS,), sizes, 0.01)
+    area = Polygon(CORNERS).area
+    for i in range(len(found[0].layings)):
+        layings = [layout.layings[i] for layout in found]
+        laid = sum(lay.laid for lay in layings)
+        if joint:
+            cells = sum(
+                lay.laid * (size.unit.cell / size.unit.face)
+                for lay, size in zip(layings, sizes, strict=True)
+            )
+            assert cells == pytest.approx(area, rel=0.01)
+        else:
+            assert laid == pytest.approx(area, rel=1e-6)
+        for lay, size in zip(layings, sizes, strict=True):
+            assert lay.laid / laid == pytest.approx(size.share, abs=0.03)
+            assert lay.units * size.unit.face >= lay.laid
+
+
+@pytest.mark.parametrize("name", SETS)
+def test_joints_of_a_mixed_set_are_staggered(name):
+    """Few joints stand over one below, and pavers never lie over each other."""
+    sizes = tuple(MixedSize(*one[:2], 0.0, one[2]) for one in SETS[name])
+    put = list(courses(sizes, 6.0, 4.0, seed=1))
+    rows: dict[float, list[float]] = {}
+    for one in put:
+        rows.setdefault(round(one.y, 6), []).append(round(one.x, 6))
+    inner = [set(row[1:]) for _, row in sorted(rows.items())]
+    through = sum(len(low & high) for low, high in itertools.pairwise(inner))
+    assert through < 0.2 * sum(len(row) for row in inner)
+    boxes = [box(*one.box) for one in put]
+    assert unary_union(boxes).area == pytest.approx(sum(one.area for one in boxes))
 
 
 def test_packs_are_said(make):
