@@ -2,9 +2,10 @@
 
 Courses run along the longest edge. A course is as high as a side that its sizes share; sizes
 that share none have courses of their own. In a course the next paver is drawn by lot, and the
-further a size is behind its share of the area, the sooner it is drawn; one whose end would
-meet the joint below waits a little, and a course of one size starts with half a paver instead. The lots come from a stated seed, so
-that the same job always gives the same layout; several seeds give the range.
+further a size is behind its share of the area, the sooner it is drawn. One whose end would meet
+the joint below waits a little, and a course of one size starts with half a paver instead. The
+lots come from a stated seed, so that the same job always gives the same layout; several seeds
+give the range.
 """
 
 from __future__ import annotations
