@@ -131,6 +131,7 @@ def _flip(
         sentence=flip_sentence(words, cash, hours, changing, hour_value, currency),
         choices=moved,
         small=abs(stake) < SMALL * best.priced.total(hour_value),
+        priced=other.priced,
     )
 
 

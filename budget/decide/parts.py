@@ -112,6 +112,7 @@ def _part_flip(
         sentence=sentence,
         choices=(f"part:{name}",),
         small=abs(stake) < 0.01 * best.priced.total(hour_value),
+        priced=other.priced,
     )
 
 

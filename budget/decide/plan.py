@@ -172,6 +172,7 @@ class Flip:
     sentence: str
     choices: tuple[str, ...] = ()  # every choice that moves together, ``choice`` the first
     small: bool = False  # less than one per cent of the plan's total is at stake
+    priced: Priced | None = field(default=None, repr=False, compare=False)  # the other plan
 
 
 @dataclass(frozen=True, slots=True)

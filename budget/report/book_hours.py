@@ -5,9 +5,9 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 
-from budget.decide.plan import Comparison, Flip, FrontierPoint
-from budget.report import words
-from budget.report.book_cells import Cell, Column, Formula, Sheet, Stored, Table, Text, saying
+from budget.decide.plan import Comparison, FrontierPoint
+from budget.report.book_cells import Cell, Column, Formula, Sheet, Stored, Table, saying
+from budget.report.book_flips import flips_tables
 from budget.report.book_plans import StoredPlan
 from budget.report.book_scenarios import plan_cell
 from budget.units import HOURS, MONEY, per
@@ -24,8 +24,7 @@ def hours_sheet(comparison: Comparison, plans: Sequence[StoredPlan], scenarios: 
     sheet = Sheet("Hour value", "The value of an own hour", opening, frozen=False)
     if comparison.frontier:
         sheet.tables.append(_frontier(comparison, plans, scenarios))
-    if comparison.flips:
-        sheet.tables.append(_flips(comparison))
+    sheet.tables += flips_tables(comparison)
     if not sheet.tables:
         sheet.tables.append(saying("No plan can be built yet."))
     return sheet
@@ -68,33 +67,4 @@ def _point(
         Formula(f"={plan_cell(scenarios, plan, 'D')}", priced.own_hours, HOURS),
         Formula(f"={plan_cell(scenarios, plan, 'E')}", priced.total(hour_value), MONEY, "strong"),
         point.change,
-    ]
-
-
-def _flips(comparison: Comparison) -> Table:
-    columns = [
-        Column("Choice", 14),
-        Column("Best plan", 14),
-        Column("Instead", 34),
-        Column("More cash", 13, "Less if negative. Everything else planned anew.", right=True),
-        Column("More own hours", 12, right=True),
-        Column("Dearer in all", 14, "Cash and hours at your hour value.", right=True),
-        Column("In words", 60),
-    ]
-    value = comparison.options.hour_value.value
-    rows = [_flip(flip, value) for flip in comparison.flips]
-    remark = "Cash and hours were solved with the choice forced; budget compare redoes them."
-    return Table(columns, rows, title="What flips", remark=remark)
-
-
-def _flip(flip: Flip, hour_value: float) -> list[Cell]:
-    about, chosen = words.choice(flip.choice, flip.value)
-    return [
-        about,
-        chosen,
-        words.choice(flip.choice, flip.alternative)[1],
-        Stored(flip.cash, MONEY),
-        Stored(flip.hours, HOURS),
-        Formula("=D{row} + E{row} * hour_value", flip.cash + flip.hours * hour_value, MONEY),
-        Text(flip.sentence),
     ]

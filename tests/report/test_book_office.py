@@ -15,7 +15,7 @@ import pypdf
 import pytest
 
 from budget.decide import evaluate
-from budget.decide.plan import Comparison, Line
+from budget.decide.plan import Comparison, Line, Priced
 from budget.figures import (
     Figure,
     cents,
@@ -167,13 +167,39 @@ def expected_totals(
     comparison: Comparison, changes: Mapping[str, float]
 ) -> list[tuple[float, float]]:
     """What the figures of the stored plans come to under changed inputs (SI and cents)."""
+    return [changed_totals(plan.priced, changes) for plan in stored_plans(comparison)]
+
+
+def changed_totals(priced: Priced, changes: Mapping[str, float]) -> tuple[float, float]:
+    cash, hours = 0.0, 0.0
+    for line in priced.lines:
+        cash += round_half_up(recalculate(line.money, changes)) if line.money else line.cash
+        hours += recalculate(line.time, changes) if line.time else line.own_hours
+    return cash / 100, hours
+
+
+def flip_totals(cells: Cells) -> list[tuple[float, float]]:
+    """More cash and more hours of each flip as the Hour value sheet shows them, in order."""
+    title = next(a for (sheet, a), v in cells.items() if (sheet, v) == ("Hour value", "What flips"))
+    row, found = int(title[1:]) + 3, []
+    while isinstance(cells.get(("Hour value", f"A{row}")), (int, float)):
+        found.append((cells["Hour value", f"E{row}"], cells["Hour value", f"F{row}"]))
+        row += 1
+    return found
+
+
+def expected_flips(
+    comparison: Comparison, changes: Mapping[str, float]
+) -> list[tuple[float, float]]:
+    """The same from the figures of the best plan and of each plan with its choice forced."""
+    assert comparison.best is not None
+    assert comparison.best.priced is not None
+    cash, hours = changed_totals(comparison.best.priced, changes)
     found = []
-    for plan in stored_plans(comparison):
-        cash, hours = 0.0, 0.0
-        for line in plan.priced.lines:
-            cash += round_half_up(recalculate(line.money, changes)) if line.money else line.cash
-            hours += recalculate(line.time, changes) if line.time else line.own_hours
-        found.append((cash / 100, hours))
+    for flip in comparison.flips:
+        assert flip.priced is not None
+        theirs = changed_totals(flip.priced, changes)
+        found.append((theirs[0] - cash, theirs[1] - hours))
     return found
 
 
@@ -348,6 +374,15 @@ def test_changed_inputs_move_a_demo_as_its_figures_move(
     an_hour = changes[comparison.options.hour_value.key] / 100
     totals = [cells["Scenarios", f"E{row}"] for row in range(6, 6 + len(expected))]
     assert totals == [pytest.approx(cash + hours * an_hour) for cash, hours in expected]
+    flips = expected_flips(comparison, changes)
+    assert flip_totals(cells) == [
+        (pytest.approx(cash, abs=0.001), pytest.approx(hours, abs=1e-9)) for cash, hours in flips
+    ]
+    if name == "terrace":
+        moved = [
+            f for f, old in zip(flips, comparison.flips, strict=True) if f[0] != old.cash / 100
+        ]
+        assert len(moved) >= 3
 
 
 def test_a_changed_price_in_the_quotes_workbook_gives_the_same_plan_cost(

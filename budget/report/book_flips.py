@@ -1,0 +1,150 @@
+"""What flips, alive: the lines in which each other way differs from the best plan.
+
+A forced choice and all that was planned anew around it is a plan of its own. Lines that both
+plans work out alike cancel; the rest stand here once, so that a changed price moves the flip.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Callable, Iterator, Sequence
+
+from budget.decide.plan import Comparison, Flip, Line, Priced
+from budget.report import words
+from budget.report.book_cells import NONE, Cell, Column, Formula, Live, Stored, Table, Text
+from budget.report.book_figures import Register
+from budget.report.book_plans import cash_cell, hours_cell
+from budget.units import COUNT, HOURS, MONEY
+
+#: Names of the columns of the lines, as the flips' formulas use them.
+_NUMBER, _CASH, _BEST_CASH, _HOURS, _BEST_HOURS = (
+    "flip_number", "flip_cash", "flip_best_cash", "flip_hours", "flip_best_hours",
+)  # fmt: skip
+
+_Key = tuple[str, str, str, str, int]
+
+
+def flips_tables(comparison: Comparison) -> list[Table]:
+    """The flips, and the lines that they follow from; nothing where nothing flips."""
+    if not comparison.flips:
+        return []
+    best = comparison.best.priced if comparison.best else None
+    lines = _lines(comparison, best) if best else []
+    behind = {row[0].value for row in lines if isinstance(row[0], Stored)}
+    tables = [_flips(comparison, behind)]
+    if lines:
+        tables.append(_behind(lines))
+    return tables
+
+
+def _flips(comparison: Comparison, behind: set[float]) -> Table:
+    columns = [
+        Column("Flip no.", 14, right=True),
+        Column("Choice", 14),
+        Column("Best plan", 34),
+        Column("Instead", 13),
+        Column("More cash", 12, "Less if negative. Everything else planned anew.", right=True),
+        Column("More own hours", 14, right=True),
+        Column("Dearer in all", 14, "Cash and hours at your hour value.", right=True),
+        Column("In words, as solved", 60),
+    ]
+    value = comparison.options.hour_value.value
+    rows = [_flip(n, flip, value, n in behind) for n, flip in enumerate(comparison.flips, 1)]
+    remark = (
+        "Cash and hours are worked out at the plan that was solved with the choice forced; the "
+        "words tell of the inputs as they were. budget compare redoes both."
+    )
+    return Table(columns, rows, title="What flips", remark=remark)
+
+
+def _flip(number: int, flip: Flip, hour_value: float, alive: bool) -> list[Cell]:
+    about, chosen = words.choice(flip.choice, flip.value)
+    instead = words.choice(flip.choice, flip.alternative)[1]
+    cash: Cell = Stored(flip.cash, MONEY)
+    hours: Cell = Stored(flip.hours, HOURS)
+    if alive:
+        cash = Formula(_difference(_CASH, _BEST_CASH), flip.cash, MONEY)
+        hours = Formula(_difference(_HOURS, _BEST_HOURS), flip.hours, HOURS)
+    total = flip.cash + flip.hours * hour_value
+    return [
+        Stored(number, COUNT, "fixed"), about, chosen, instead, cash, hours,
+        Formula("=E{row} + F{row} * hour_value", total, MONEY), Text(flip.sentence),
+    ]  # fmt: skip
+
+
+def _difference(instead: str, best: str) -> str:
+    sums = (f"SUMIF({_NUMBER}, A{{row}}, {name})" for name in (instead, best))
+    return "=" + " - ".join(sums)
+
+
+def _behind(rows: Sequence[Sequence[Cell]]) -> Table:
+    columns = [
+        Column("Flip no.", 14, name=_NUMBER, right=True),
+        Column("Group", 14),
+        Column("Line", 34),
+        Column("Part", 13),
+        Column("Cash, best plan", 12, name=_BEST_CASH, right=True),
+        Column("Cash, instead", 14, name=_CASH, right=True),
+        Column("Own hours, best plan", 14, name=_BEST_HOURS, right=True),
+        Column("Own hours, instead", 12, name=_HOURS, right=True),
+    ]
+    remark = "Lines that are the same in both plans cancel and are left out."
+    return Table(columns, rows, title="The lines that differ", remark=remark, new_page=True)
+
+
+def _lines(comparison: Comparison, best: Priced) -> list[list[Cell]]:
+    """The differing lines of every flip whose plan is known."""
+    settings = comparison.job.settings
+    register = Register(settings.units, settings.currency)
+    rows: list[list[Cell]] = []
+    ours = _by_key(best.lines)
+    for number, flip in enumerate(comparison.flips, 1):
+        if flip.priced is not None:
+            rows += _differing(register, number, ours, _by_key(flip.priced.lines))
+    return rows
+
+
+def _by_key(lines: Sequence[Line]) -> dict[_Key, Line]:
+    seen: Counter[tuple[str, str, str, str]] = Counter()
+    found: dict[_Key, Line] = {}
+    for line in lines:
+        key = (line.part, line.group, line.name, line.choice)
+        found[*key, seen[key]] = line
+        seen[key] += 1
+    return found
+
+
+def _differing(
+    register: Register, number: int, ours: dict[_Key, Line], theirs: dict[_Key, Line]
+) -> Iterator[list[Cell]]:
+    for key in dict.fromkeys((*ours, *theirs)):
+        one, other = ours.get(key), theirs.get(key)
+        cash = _pair(register, _made(cash_cell, one), _made(cash_cell, other))
+        hours = _pair(register, _made(hours_cell, one), _made(hours_cell, other))
+        line = one or other
+        if (cash or hours) and line is not None:
+            empty: tuple[Cell, Cell] = (NONE, NONE)
+            yield [
+                Stored(number, COUNT, "fixed"), line.group, line.name, line.part,
+                *(cash or empty), *(hours or empty),
+            ]  # fmt: skip
+
+
+def _made(cell: Callable[[Line], Cell], line: Line | None) -> Cell:
+    return None if line is None else cell(line)
+
+
+def _pair(register: Register, one: Cell, other: Cell) -> tuple[Cell, Cell] | None:
+    """Two cells that do not cancel: None where both come about in the same way."""
+    if _same(register, one, other):
+        return None
+    return (NONE if one is None else one, NONE if other is None else other)
+
+
+def _same(register: Register, one: Cell, other: Cell) -> bool:
+    if isinstance(one, Live) and isinstance(other, Live):
+        return register.add("", one.figure) is register.add("", other.figure)
+    values = [cell.value for cell in (one, other) if isinstance(cell, Stored)]
+    if isinstance(one, Live) or isinstance(other, Live):
+        return False
+    return not any(values) if len(values) < 2 else values[0] == values[1]
