@@ -9,6 +9,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from budget.reference import steps as step_kinds
+from budget.spend.finding import folded
+from budget.spend.schedule import schedule
 from budget.spend.tracking import Tracked, Tracking
 from budget.spend.yardstick import Yardstick
 
@@ -113,14 +116,15 @@ def earned(stick: Yardstick, found: Tracking) -> Earned:
     """The figures of a job, in cents of cash and of own hours at the user's value.
 
     A line's share done is that of its steps; a line without a step is done as far as it is
-    paid. Planned value runs straight from the start to the planned finish.
+    paid. What should be done by now follows the steps in their usual order from the start to
+    the planned finish (:mod:`budget.spend.schedule`).
     """
     value = stick.hour_value
     lines = [line for line in found.lines if line.in_plan]
-    budget = sum(line.agreed + line.planned_hours * value for line in lines)
-    done = sum((line.agreed + line.planned_hours * value) * _share(line) for line in lines)
+    budget = sum(_budget(line, value) for line in lines)
+    done = sum(_budget(line, value) * _share(line) for line in lines)
     actual = sum(line.paid + line.spent_hours * value for line in found.lines)
-    return Earned(budget, _planned(stick, found, budget), done, actual)
+    return Earned(budget, _planned(stick, found), done, actual)
 
 
 def _share(line: Tracked) -> float:
@@ -131,10 +135,17 @@ def _share(line: Tracked) -> float:
     return max(0.0, min(1.0, line.paid / line.will_come_to)) if line.will_come_to > 0 else 0.0
 
 
-def _planned(stick: Yardstick, found: Tracking, budget: float) -> float | None:
-    latest = stick.latest
-    if latest is None or latest.start is None or latest.finish is None:
+def _planned(stick: Yardstick, found: Tracking) -> float | None:
+    plan = schedule(stick, tuple(step_kinds()), found.day)
+    if plan is None:
         return None
-    days = (latest.finish - latest.start).days + 1
-    gone = (found.day - latest.start).days + 1
-    return budget * max(0.0, min(1.0, gone / days)) if days > 0 else None
+    steps = {key: line.steps for key, line in stick.lines.items()}
+    return sum(
+        _budget(line, stick.hour_value) * plan.share(steps.get(folded(line.line), ()))
+        for line in found.lines
+        if line.in_plan
+    )
+
+
+def _budget(line: Tracked, hour_value: float) -> float:
+    return line.agreed + line.planned_hours * hour_value

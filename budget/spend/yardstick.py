@@ -76,6 +76,7 @@ class Yardstick:
     now: Priced | None = None  # None: the accepted plan cannot be built from the workbook now
     why_not: str = ""
     number: int = 0  # how many plans were accepted
+    hours_per_day: float = 8.0  # own hours of a working day
 
 
 def yardstick(
@@ -95,6 +96,7 @@ def yardstick(
             scenario.title, _lines(comparison, scenario.priced, [lines], lines, ()), None, limit,
             value, amounts_of((s.step, s.part, s.amount) for s in steps),
             needs=_needs(comparison, scenario.priced), now=scenario.priced,
+            hours_per_day=comparison.options.hours_per_day.value,
         )  # fmt: skip
     latest = baselines[-1]
     priced, why = priced_now(comparison, latest)
@@ -113,6 +115,7 @@ def yardstick(
         now=priced,
         why_not=why,
         number=len(baselines),
+        hours_per_day=comparison.options.hours_per_day.value,
     )
 
 
