@@ -16,7 +16,7 @@ from budget.decide.risk.draws import PACE_CORRELATION, changed, draws, written
 from budget.decide.risk.simulate import USUAL_DRAWS, more_draws, risk_of
 from budget.decide.risk.spread import Spread
 from budget.decide.risk.unknowns import PACE, Unknown, unknowns
-from budget.figures import given, product, recalculate, total
+from budget.figures import Recalculation, given, product, recalculate, recalculate_all, total
 from budget.job import Job
 from budget.prices import flatten
 from budget.quantities import take_off
@@ -100,6 +100,17 @@ def test_one_changed_input_prices_as_the_changed_workbook_does(terrace: Comparis
         expected = evaluate(plan, takeoff, flatten(other, takeoff)).cash
         key = row.cell("base_depth")
         assert recalculate(cash, {key: row.base_depth * factor}) == pytest.approx(expected, abs=1)
+
+
+def test_what_is_made_ready_once_gives_what_is_worked_out_each_time(terrace: Comparison) -> None:
+    plans = [s.priced for s in terrace.scenarios if s.priced is not None]
+    figures = [f for plan in plans for x in plan.lines for f in (x.money, x.time) if f is not None]
+    found = unknowns(terrace.job, figures)
+    again = Recalculation(figures, {key for u in found for key, _ in u.powers})
+    for part in draws(found, 300, chunk=200):
+        inputs = changed(found, part, written(figures))
+        each = zip(again.run(inputs), recalculate_all(figures, inputs), strict=True)
+        assert all(np.array_equal(mine, theirs) for mine, theirs in each)
 
 
 def test_the_answer_carries_its_risk(terrace: Comparison) -> None:

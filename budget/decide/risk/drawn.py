@@ -13,10 +13,13 @@ from typing import Any
 from budget.decide.risk.draws import changed, draws
 from budget.decide.risk.ordering import packs_of
 from budget.decide.risk.unknowns import Unknown
-from budget.figures import Figure, recalculate_all
+from budget.figures import Figure, Recalculation
 
 #: Ranges of equal chance that an unknown is parted into, to ask what knowing it would change.
 BINS = 10
+
+#: Draws from which shares of the spread are found; more would tell the same.
+FITTED = 10_000
 
 
 @dataclass(frozen=True, slots=True)
@@ -104,9 +107,10 @@ def drawn_sums(
     keep = _Keep(plans, watched, orders, found)
     figures = [f for plan in plans for f in (plan.cash, plan.hours)]
     figures += [needed for needed, _ in orders]
+    again = Recalculation(figures, {key for u in found for key, _ in u.powers})
     for part in draws(found, count, seed):
         size = len(part[found[0].name])
-        results = recalculate_all(figures, changed(found, part, values))
+        results = again.run(changed(found, part, values))
         keep.take(part, [np.broadcast_to(result, size).astype(float) for result in results])
     return keep.drawn(count)
 
@@ -138,6 +142,8 @@ class _Keep:
         for u in self._found:
             share = u.factor.below(part[u.name])
             self._bins[u.name].append(np.minimum(BINS - 1, share * BINS).astype(np.uint8))
+        if self._moments.count >= FITTED:
+            return
         factors = np.column_stack([part[u.name] for u in self._found])
         self._moments.add(factors, results[2 * self._watched : 2 * self._watched + 2])
 

@@ -28,7 +28,7 @@ def stream(seed: int, name: str) -> Any:
 
 
 def draws(
-    found: Sequence[Unknown], count: int, seed: int = SEED, chunk: int = 2_000
+    found: Sequence[Unknown], count: int, seed: int = SEED, chunk: int = 10_000
 ) -> Iterator[dict[str, Any]]:
     """Factors of every unknown by name, in chunks of draws; the chunk size changes no number.
 
