@@ -40,7 +40,7 @@ class Settings(Row):
     carry_site: float | None = None  # m
     tip_distance: float | None = None  # m
     allow_discouraged: bool = False
-    keep_soil: bool = False  # soil for the strips of base beside the paving is kept
+    keep_soil: bool = False  # soil that goes back beside paving and walls is kept
     places: Mapping[str, str] = field(default_factory=dict)
 
     def cell(self, name: str) -> str:

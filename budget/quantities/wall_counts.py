@@ -25,6 +25,7 @@ class Made:
     footing: Figure | None  # m² of levelling pad; none on paving
     pad: Figure  # m
     sunk: Figure | None  # m of buried courses
+    stands: Figure  # m² that the units themselves cover
     fill: Figure | None = None  # m³ of stone below treads
 
 
@@ -124,6 +125,7 @@ def _wall(row: Wall, unit: Block, cap: Block | None) -> Made:
         footing=product("area of the pad", AREA, _past("length of the pad", length, reach), width),
         pad=pad,
         sunk=sunk,
+        stands=product("area below the wall", AREA, length, unit.depth),
     )
 
 
@@ -150,6 +152,7 @@ def _ring(row: Wall, unit: Block, cap: Block | None) -> Made:
         footing=product("area of the pad", AREA, around, width),
         pad=pad,
         sunk=sunk,
+        stands=product("area below the ring", AREA, around, unit.depth),
     )
 
 
@@ -176,6 +179,7 @@ def _column(row: Wall, unit: Block, cap: Block | None) -> Made:
         footing=product("area of the pad", AREA, wide, wide),
         pad=pad,
         sunk=sunk,
+        stands=product("area below the column", AREA, side, side),
     )
 
 
@@ -228,7 +232,8 @@ def _steps(row: Wall, unit: Block, cap: Block | None) -> Made:
     tread_run = product("length of the treads", LENGTH, treads, width)
     both = (deep,) * max(1, n - 1)
     reach = coefficient("pad past the wall").figure()
-    long = _past("length of the pad", total("treads in a row", both), reach)
+    row_of_treads = total("treads in a row", both)
+    long = _past("length of the pad", row_of_treads, reach)
     wide = _past("width of the pad", width, reach)
     fill = walls.fill_under_steps(width, deep, riser_height(row), count) if n > 1 else None
     below = buried(row)
@@ -242,6 +247,7 @@ def _steps(row: Wall, unit: Block, cap: Block | None) -> Made:
         footing=product("area of the pad", AREA, long, wide),
         pad=pad_depth(row),
         sunk=product("buried courses", DEPTH, below, unit.height) if below.value else None,
+        stands=product("area below the steps", AREA, row_of_treads, width),
         fill=fill,
     )  # fmt: skip
 
@@ -266,6 +272,14 @@ def trench(one: Made) -> Figure | None:
     if one.sunk is not None:
         deep = total("depth of the trench", (one.pad, one.sunk))
     return product("trench", BANK_VOLUME, one.footing, deep)
+
+
+def beside(one: Made) -> Figure | None:
+    """Room beside the buried courses of one wall, above its pad [m³ compacted]."""
+    if one.footing is None or one.sunk is None:
+        return None
+    strip = minus("strips beside the wall", one.footing, one.stands)
+    return product("room beside the wall", COMPACTED_VOLUME, strip, one.sunk)
 
 
 def all_alike(row: Wall, one: Figure, name: str) -> Figure:

@@ -16,8 +16,9 @@ from budget.quantities.feature_needs import (
 from budget.quantities.materials import Materials
 from budget.quantities.paving import with_extra
 from budget.quantities.stock import Shelf
+from budget.quantities.takeoff import StepAmount
 from budget.quantities.wall_checks import check
-from budget.quantities.wall_counts import Made, all_alike, made, pad_stone, trench
+from budget.quantities.wall_counts import Made, all_alike, beside, made, pad_stone, trench
 from budget.quantities.wall_sizes import Block, cap_of, unit_of
 from budget.reference import coefficient
 from budget.reference.tables import Ground
@@ -167,5 +168,19 @@ def _ground(
     dug = all_alike(row, bank, f"dig for {row.name}")
     found.step("Dig", row.part, dug, optional)
     loose = earthwork.loose_volume(dug, ground.swell_figure())
-    heap = found.step("Spoil", row.part, loose.called(f"spoil of {row.name}"), optional)
-    found.spoil.append(heap)
+    found.step("Spoil", row.part, loose.called(f"spoil of {row.name}"), optional)
+    kept = materials.job.settings.keep_soil
+    left = _not_kept(row, one, loose, ground) if kept else loose
+    found.spoil.append(
+        StepAmount("Spoil", row.part, left.called(f"spoil of {row.name}"), "", optional)
+    )
+
+
+def _not_kept(row: Wall, one: Made, loose: Figure, ground: Ground) -> Figure:
+    """Spoil less the soil that goes back beside the buried courses [m³ loose]."""
+    room = beside(one)
+    if room is None:
+        return loose
+    rooms = all_alike(row, room, f"room beside {row.name}")
+    kept = earthwork.put_back(rooms, ground.compacted_figure(), ground.swell_figure())
+    return earthwork.not_below_zero("spoil not kept", minus("spoil not kept", loose, kept))

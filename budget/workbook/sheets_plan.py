@@ -206,7 +206,8 @@ JOB = Sheet(
         Column(
             "keep_soil",
             "Keep soil for the edges",
-            "yes keeps the soil that goes back over the strips of base beside the paving.",
+            "yes keeps the soil that goes back over the strips of base beside the paving and "
+            "beside the buried courses of walls.",
             "flag",
             blank="no",
         ),

@@ -66,6 +66,36 @@ def test_a_seat_wall(make, counted):
     assert step(found, "Build", "placing Block").value == pytest.approx(60 * 0.16)
 
 
+@pytest.mark.parametrize(
+    ("wall", "dug", "back"),
+    [
+        # Pad 4 in past the wall all round and 4 in deep, one course of 4 in buried: beside the
+        # courses 152 x 16 in less 144 x 8 in, 4 in deep.
+        ({"length": 12}, 152 * 16 * 8, (152 * 16 - 144 * 8) * 4),
+        # Two columns of 24 in: 32 x 32 in less 24 x 24 in.
+        ({"kind": "column", "length": 2, "count": 2}, 2 * 32**2 * 8, 2 * (32**2 - 24**2) * 4),
+        # On the paving nothing is dug.
+        ({"length": 12, "stands": "on the paving"}, 0, 0),
+    ],
+)
+def test_soil_kept_goes_back_beside_buried_courses(make, counted, wall, dug, back):
+    """Common earth (US Army FM 5-434 Table 1-1): 1.25 loose and 0.90 compacted to one in the
+    ground, so a room takes 1.25 / 0.90 of its volume from the heap."""
+    row = make.wall(height=18, **wall)
+    given = counted(row)
+    kept = counted(row, settings={"keep_soil": True})
+
+    def spoil(found):
+        heaps = [s.amount.value for s in found.spoil if "seat wall" in s.amount.name]
+        return sum(heaps) / INCH**3
+
+    assert spoil(given) == pytest.approx(dug * 1.25)
+    assert spoil(kept) == pytest.approx(dug * 1.25 - back * 1.25 / 0.90)
+    if dug:
+        moved = [step(found, "Spoil", "seat wall").value for found in (given, kept)]
+        assert moved[0] == moved[1]  # to the heap and back: as much is moved
+
+
 def test_corners_come_off_each_course(make, counted):
     """20 ft around three corners: 240 in less 3 x 8 in are 18 blocks of 12 in."""
     found = counted(make.wall(length=20, height=8, corners=3, buried=0.0, glue="none"))
