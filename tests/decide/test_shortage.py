@@ -15,6 +15,7 @@ from budget.decide.risk.demand import Demand, demands, situation_of
 from budget.decide.risk.shortage import LOT, NO_MORE, SAME, Loss, Losses
 from budget.job import Job, Place, Product, Settings, Supplier
 from budget.prices.options import Options
+from budget.units import MONEY, NUMBER
 
 #: An hour of the owner is worth 20.00; a lost day is 3 h unless the Job sheet says otherwise.
 DAY = 3 * 2000
@@ -182,3 +183,11 @@ def test_what_was_assumed_is_listed(paved: Any) -> None:
     losses.of(demands(situation, priced)[0])
     assert len(losses.assumed) == 4  # hours and days lost, another lot's chance and loss
     assert {a.sheet for a in losses.assumed} == {"Job", "Suppliers", "Products"}
+
+
+def test_a_price_break_makes_every_pack_cheaper(paved: Any, make: SimpleNamespace) -> None:
+    steps = ((make.fig(50, NUMBER, "from"), make.fig(900, MONEY, "price from 50")),)
+    loss, _, _ = found(paved(offer={"breaks": steps}), job())
+    assert loss.stakes.breaks == ((50, pytest.approx(990)),)
+    assert float(loss.stakes.price(49)) == pytest.approx(1100)
+    assert float(loss.stakes.price(50)) == pytest.approx(990)

@@ -135,12 +135,13 @@ def test_a_cost_due_once_against_a_search_by_another_library() -> None:
 def test_every_order_was_looked_at() -> None:
     """Brute force over all whole numbers finds nothing cheaper, leasts and returns included."""
     random = np.random.default_rng(11)
-    for _ in range(200):
+    for n in range(200):
         needed = random.integers(0, 30, size=40)
         stakes = Stakes(
-            each=100, again=float(random.integers(80, 160)), short=float(random.integers(0, 900)),
+            each=110, again=float(random.integers(80, 160)), short=float(random.integers(0, 900)),
             least=int(random.integers(1, 6)), back=float(random.integers(0, 100)),
             bring_back=float(random.integers(0, 300)),
+            breaks=((int(random.integers(5, 20)), float(random.integers(100, 110))),) * (n % 2),
         )  # fmt: skip
         order = Order(needed, stakes, least=int(random.integers(0, 12)))
         every = {q: float(costs(q, needed, stakes).mean()) for q in range(order.least, 45)}

@@ -25,6 +25,16 @@ class Stakes:
     least: int = 1  # packs that a later order has at least
     back: float = 0.0  # paid back for one unopened pack
     bring_back: float = 0.0  # once, for taking any back
+    breaks: tuple[tuple[int, float], ...] = ()  # from so many packs on, each costs this
+
+    def price(self, ordered: Any) -> Any:
+        """What one pack costs when so many are ordered at once: an array of orders."""
+        import numpy as np
+
+        each = np.full(np.shape(ordered), self.each)
+        for start, price in self.breaks:
+            each = np.where(np.asarray(ordered) >= start, price, each)
+        return each
 
 
 def packs_of(needed: Any, step: float = 1.0) -> Any:
@@ -54,7 +64,9 @@ def costs(ordered: Any, needed: Any, stakes: Stakes) -> Any:
         missing > 0, stakes.short + stakes.again * np.maximum(missing, stakes.least), 0
     )
     returned = np.maximum(0.0, stakes.back * -missing - stakes.bring_back)
-    return stakes.each * np.asarray(ordered) + later - np.where(missing < 0, returned, 0.0)
+    return (
+        stakes.price(ordered) * np.asarray(ordered) + later - np.where(missing < 0, returned, 0.0)
+    )
 
 
 @dataclass(frozen=True)
@@ -81,14 +93,15 @@ class Order:
 
     @cached_property
     def choices(self) -> Any:
-        """The orders worth looking at: every need that was met, from the seller's least on.
+        """The orders worth looking at: every need, and every number from which packs are cheaper.
 
-        Between two needs a larger order costs no less, unless unopened packs pay more than they
-        cost; so the cheapest is among them.
+        Between two of them a larger order costs no less, as long as unopened packs bring back no
+        more than they cost; so the cheapest is among them.
         """
         import numpy as np
 
-        return np.unique(np.maximum(self.levels, self.least))
+        starts = np.array([start for start, _ in self.stakes.breaks], dtype=int)
+        return np.unique(np.maximum(np.concatenate([self.levels, starts]), self.least))
 
     @cached_property
     def table(self) -> Any:

@@ -63,6 +63,8 @@ class Losses:
         """What is at stake with one order."""
         again = self._again(demand)
         each = self._pack(demand)
+        breaks = self._breaks(demand)
+        cheapest = min([each, *(price for _, price in breaks)])
         second = self._second(demand)
         lost = list(self._lost(demand))
         if again == LOT:
@@ -75,7 +77,8 @@ class Losses:
         back, bring = self._back(demand)
         stakes = Stakes(
             each=each, again=each, short=sum(cents for _, cents in lost),
-            least=second[1] if second else 1, back=min(back, each), bring_back=bring,
+            least=second[1] if second else 1, back=min(back, cheapest), bring_back=bring,
+            breaks=breaks,
         )  # fmt: skip
         return Loss(stakes, tuple(lost), again, note)
 
@@ -89,12 +92,20 @@ class Losses:
             return named.if_short
         return LOT if demand.kind in _LOTS else SAME
 
-    def _pack(self, demand: Demand) -> float:
-        """One step of packs with tax and the seller's card surcharge."""
+    def _pack(self, demand: Demand, price: float | None = None) -> float:
+        """One step of packs with tax and the seller's card surcharge, at a price each."""
         offer = demand.offer
         card = self._situation.options.card_surcharge.get(offer.supplier)
         more = 1 + (card.value if card is not None else 0.0)
-        return offer.price.value * (1 + offer.tax.value) * offer.step * more
+        before_tax = offer.price.value if price is None else price
+        return before_tax * (1 + offer.tax.value) * offer.step * more
+
+    def _breaks(self, demand: Demand) -> tuple[tuple[int, float], ...]:
+        """From how many steps of packs on, one costs what."""
+        return tuple(
+            (math.ceil(start.value / demand.offer.step - 1e-9), self._pack(demand, each.value))
+            for start, each in demand.offer.breaks
+        )
 
     def _whole(self, demand: Demand) -> float:
         return float(demand.order.price + demand.order.tax)

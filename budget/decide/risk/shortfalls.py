@@ -65,7 +65,7 @@ def shortfall(decision: Decision, found: tuple[Unknown, ...]) -> Shortfall:
         best_chance=order.chance_short(best),
         saves=max(0.0, order.mean(decision.planned) - order.mean(best)),
         one_short=loss.one_short,
-        one_over=loss.stakes.each - loss.stakes.back,
+        one_over=float(loss.stakes.price(decision.planned)) - loss.stakes.back,
         bring_back=loss.stakes.bring_back,
         again=loss.again,
         note=loss.note,
