@@ -217,3 +217,4 @@ class Product(Row):
     per_band: float | None = None  # pieces
     per_layer: float | None = None  # pieces
     per_pallet: float | None = None  # pieces
+    spikes: float | None = None  # that come with one piece of edging

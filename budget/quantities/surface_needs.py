@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
-from budget.figures import Figure, constant, minus, product, ratio, total
+from budget.figures import Figure, constant, largest, minus, product, ratio, total
 from budget.job import Measure
 from budget.quantities import joints, paving, restraint
 from budget.quantities.packing import in_packs
@@ -141,7 +142,8 @@ def edge(site: Site, shelf: Shelf) -> tuple[list[Need], list[StepAmount]]:
     if site.layers.restraint == "concrete haunch":
         return [_haunch(site, held)], [step]
     edging, cleaning = _edging(site, held, shelf)
-    needs = [*edging, _spikes(site)]
+    spikes = _spikes(site, edging)
+    needs = [*edging, *([spikes] if spikes else [])]
     return needs, [step, *([_cleaning(site, cleaning)] if cleaning is not None else [])]
 
 
@@ -192,17 +194,21 @@ def _edging(site: Site, held: Figure, shelf: Shelf) -> tuple[list[Need], Figure 
     return [need], cleaning
 
 
-def _spikes(site: Site) -> Need:
+def _spikes(site: Site, edging: Sequence[Need]) -> Need | None:
+    """Spikes by their spacing, less those that come with the edging; nothing if they suffice."""
     item = site.materials.item("spike")
     found = site.materials.for_need("spike", item)
     runs = sum(1 for piece in site.part.pieces if piece.edges.open.value > 0)
-    net = restraint.spikes(
+    spaced = restraint.spikes(
         site.part.edge("open_straight", "straight edge to hold"),
         site.part.edge("open_curved", "curved edge to hold"),
         site.layers.spike_spacing(),
         coefficient("spike spacing curve").figure(),
         constant(runs, COUNT, "one more for each open run"),
     )
+    net, why = _beyond_kits(site, spaced, edging)
+    if net.value <= 0:
+        return None
     extra = coefficient("overage spikes").figure()
     order = paving.with_extra("spikes with extra", net, extra)
     each = (
@@ -212,9 +218,22 @@ def _spikes(site: Site) -> Need:
     )
     weight = product("weight of spikes", MASS, order, each)
     return site.need(
-        "spike", item, net=net, order=order, overage=extra, why="For bent ones.",
+        "spike", item, net=net, order=order, overage=extra, why=why,
         measures={"count": order, "mass": weight},
     )  # fmt: skip
+
+
+def _beyond_kits(site: Site, spaced: Figure, edging: Sequence[Need]) -> tuple[Figure, str]:
+    """Spikes needed beyond those that come with the edging that is bought [count]."""
+    found = site.materials.for_need("edging", site.materials.item("edging"))
+    if not found or not found.spikes or not edging:
+        return spaced, "For bent ones."
+    each = found.figure("spikes", COUNT, f"spikes with one {found.item}")
+    with_it = product("spikes with the edging", COUNT, edging[0].measures["count"], each)
+    left = minus("spikes beyond the kits", spaced, with_it)
+    none = constant(0, COUNT, "none")
+    why = f"{with_it.value:,.0f} come with the edging; the spacing asks for {spaced.value:,.0f}."
+    return largest("spikes beyond the kits", none, left), f"{why} The extra is for bent ones."
 
 
 def _haunch(site: Site, held: Figure) -> Need:

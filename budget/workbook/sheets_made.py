@@ -205,6 +205,13 @@ PRODUCTS = Sheet(
         Column("per_layer", "Pieces a layer", "Pavers in one layer of a pallet.", "whole"),
         Column("per_pallet", "Pieces a pallet", "Pavers on a full pallet.", "whole"),
         Column(
+            "spikes",
+            "Spikes in a kit",
+            "Edging: how many spikes come with one piece. Only those missing are bought.",
+            "whole",
+            blank="none",
+        ),
+        Column(
             "allows",
             "Maker allows",
             "Bedding that the maker's own sheet allows although notes advise against it.",

@@ -7,6 +7,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from budget.quantities import take_off
+from budget.quantities.cutting import cut
 
 sizes = st.floats(2, 16)
 few = settings(max_examples=25, deadline=None)
@@ -135,3 +136,41 @@ def test_the_order_of_rows_does_not_matter(make_many, rows):
     assert [n.item for n in straight.needs] == [n.item for n in mixed.needs]
     assert straight.parts[0].outlines == mixed.parts[0].outlines
     assert straight.assumed == mixed.assumed
+
+
+@given(
+    kind=st.sampled_from(["wall", "ring", "column"]), size=st.floats(3, 12),
+    height=st.floats(12, 30), more=st.floats(0.1, 4),
+)  # fmt: skip
+@few
+def test_a_larger_wall_never_needs_fewer_units(make_many, kind, size, height, more):
+    make = make_many
+    block = make.product("Block", "wall unit", length=12, width=8, height=4, weight=12)
+
+    def needed(**sizes):
+        wall = make.wall(kind=kind, **sizes)
+        found = by_key(take_off(make.job(make.area(length=10, width=10), walls=(wall,),
+                                         products=(block,))))  # fmt: skip
+        return {key: value for key, value in found.items() if "Block" in key or "Dig" in key}
+
+    field, unit = ("diameter", 12) if kind == "ring" else ("length", 1)
+    small = needed(**{field: size * unit}, height=height)
+    for large in (
+        needed(**{field: (size + more) * unit}, height=height),
+        needed(**{field: size * unit}, height=height + more * 4),
+    ):
+        assert all(large[key] >= value - 1e-9 for key, value in small.items())
+
+
+@given(
+    tenths=st.lists(st.integers(3, 23), min_size=1, max_size=4, unique=True),
+    counts=st.lists(st.integers(1, 4), min_size=4, max_size=4), which=st.integers(0, 3),
+)  # fmt: skip
+@few
+def test_one_more_piece_never_needs_fewer_boards(tenths, counts, which):
+    counts = counts[: len(tenths)]
+    more = [n + (i == which % len(tenths)) for i, n in enumerate(counts)]
+    once, twice = (cut([n / 10 for n in tenths], all_, [2.4], 0.003) for all_ in (counts, more))
+    assert once.proved
+    assert twice.proved
+    assert sum(twice.stock_used.values()) >= sum(once.stock_used.values())

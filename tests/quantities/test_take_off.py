@@ -74,6 +74,18 @@ def test_patio_by_plain_arithmetic(patio):
     assert not [n for n in found.needs if n.kind == "joint sand"], "tight joints take no filler"
 
 
+@pytest.mark.parametrize(("in_a_kit", "bought"), [(4, 61 - 31.5), (8, 0), (None, 61)])
+def test_only_spikes_beyond_the_kits_are_bought(make, in_a_kit, bought):
+    """60 ft held and 5 % of cut ends: 7.875 pieces of 8 ft; a spike a foot and one: 61."""
+    edging = make.product("Rail", "edging", holds=8, spikes=in_a_kit)
+    job = make.job(make.area(length=20, width=10), products=(edging,))
+    spikes = [n for n in take_off(job).needs if n.item == "Edging spike"]
+    assert sum(n.net.value for n in spikes) == pytest.approx(bought)
+    assert sum(n.order.value for n in spikes) == pytest.approx(bought * 1.05)
+    if in_a_kit == 4:
+        assert "32 come with the edging; the spacing asks for 61" in spikes[0].why
+
+
 def test_edge_against_the_house(make):
     """A 20 ft side against the house: (20 + 1) x (10 + 1/2) = 220.5 sq ft, 40 ft held."""
     part = take_off(make.job(make.area(length=20, width=10, house_edge=20))).parts[0]
