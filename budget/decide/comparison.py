@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 from budget.decide.advice import next_step
+from budget.decide.calendar.result import Calendar
+from budget.decide.calendar.schedule import schedule
 from budget.decide.flips import flips
 from budget.decide.frontier import frontier
 from budget.decide.model import Solved
@@ -53,6 +55,9 @@ def compare_options(job: Job, takeoff: Takeoff, options: Options) -> Comparison:
         )
     missing = best.priced.missing if best is not None and best.priced is not None else ()
     risk = risk_of(job, takeoff, options, found, best)
+    calendar = None
+    if best is not None and best.priced is not None:
+        calendar = schedule(job, takeoff, options, best.priced, best.title)
     return Comparison(
         job=job,
         takeoff=takeoff,
@@ -64,12 +69,13 @@ def compare_options(job: Job, takeoff: Takeoff, options: Options) -> Comparison:
         flips=turned,
         frontier=points,
         warnings=tuple(sorted({*takeoff.warnings, *options.warnings, *_unweighed(options)})),
-        assumed=_assumed(takeoff, options, risk),
+        assumed=_assumed(takeoff, options, risk, calendar),
         missing=missing,
         next_step=next_step(job, planner, solved),
         notes=(*_notes(found, best, hired), *([fitted.sentence] if fitted else [])),
         fit=fitted,
         risk=risk,
+        calendar=calendar,
     )
 
 
@@ -83,8 +89,11 @@ def _least(found: tuple[Scenario, ...], name: str, hour_value: float) -> Scenari
     return min(candidates, key=lambda c: c[:3])[3] if candidates else None
 
 
-def _assumed(takeoff: Takeoff, options: Options, risk: Risk | None) -> tuple[Assumption, ...]:
+def _assumed(
+    takeoff: Takeoff, options: Options, risk: Risk | None, calendar: Calendar | None
+) -> tuple[Assumption, ...]:
     every = {*takeoff.assumed, *options.assumed, *(risk.assumed if risk else ())}
+    every |= {*(calendar.assumed if calendar else ())}
     return tuple(sorted(every, key=lambda a: (a.sheet, a.what, a.value, a.source)))
 
 

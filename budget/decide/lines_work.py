@@ -78,7 +78,7 @@ def add_carrying(ledger: Ledger, situation: Situation, plan: Plan, bought: Bough
     if method is None:
         msg = "the plan does not say who carries the goods"
         raise ValueError(msg)
-    person_hours = _carry_hours(situation, method, weights)
+    person_hours = carry_hours(situation, method, weights)
     work = shared(CARRY, person_hours, team(method, situation.options))
     _own(ledger, CARRY, method, work)
     if method.machine_rate is None:
@@ -87,9 +87,10 @@ def add_carrying(ledger: Ledger, situation: Situation, plan: Plan, bought: Bough
     return product("Carry: machine hours", HOURS, method.machine_rate, every)
 
 
-def _carry_hours(
+def carry_hours(
     situation: Situation, method: Method, weights: dict[DropPoint, list[Figure]]
 ) -> Figure:
+    """Person-hours to carry some weights from where they are set down."""
     hours = []
     for point in sorted(weights):
         weight = summed(f"weight set down at the {point}", weights[point])

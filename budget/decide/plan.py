@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
+from budget.decide.calendar.result import Calendar
 from budget.decide.risk.result import Risk
 from budget.figures import Figure
 from budget.job import Assumption, Job, Notice
@@ -217,6 +218,7 @@ class Comparison:
     notes: tuple[str, ...] = field(default=())
     fit: Fit | None = None  # where the best plan passes the spending limit
     risk: Risk | None = None  # how sure the answer is; None where nothing is unsure
+    calendar: Calendar | None = None  # of the best plan
 
     @property
     def saving(self) -> int | None:

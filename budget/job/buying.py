@@ -66,6 +66,7 @@ class Supplier(Row):
     pickup: bool = True
     card_surcharge: float | None = None  # ratio
     lead_days: float | None = None
+    open_days: tuple[str, ...] = ()  # weekdays; blank: Monday to Saturday
     return_days: float | None = None  # days in which unused goods are taken back
     note: str = ""
 

@@ -50,6 +50,8 @@ class Work(Row):
     equipment: str = ""
     machine_hours: float | None = None  # machine hours per SI unit
     reworked: float | None = None  # ratio
+    after: tuple[str, ...] = ()  # steps that come before this one; blank: the usual ones
+    wait: float | None = None  # hours after it before anything that follows
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -72,8 +74,19 @@ class Bid(Row):
     supervise: float | None = None  # own hours
     rain_on_owner: bool | None = None
     rock_on_owner: bool | None = None
+    lead_days: float | None = None  # from saying yes to coming
+    work_days: float | None = None  # days they need; blank: as the fastest own way
     valid_until: dt.date | None = None
     note: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Weather(Row):
+    """How likely a day of one month is too wet to work outside."""
+
+    month: str
+    wet: float  # ratio
+    source: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

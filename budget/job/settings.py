@@ -26,6 +26,8 @@ class Settings(Row):
     tax_included: bool = False
     hour_value: float | None = None  # cents per hour
     hours_per_day: float | None = None  # hours
+    working_days: tuple[str, ...] = ()  # weekdays of own work; blank: Saturday and Sunday
+    drying_days: float | None = None  # days the ground stays too wet after a wet day
     helpers: int = 0  # unpaid people beside the owner
     paid_helpers: int = 0
     helper_pay: float | None = None  # cents per hour

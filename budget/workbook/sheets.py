@@ -32,7 +32,7 @@ SHEETS: tuple[Sheet, ...] = tuple(
     for name in (
         "Job", "Areas", "Quotes", "Suppliers", "Equipment", "Work", "Bids", "Outline", "Levels",
         "Trenches", "Walls", "Pieces", "Build-up", "Extras", "Products", "Stock",
-        "Delivery", "Disposal", "Vehicles",
+        "Delivery", "Disposal", "Vehicles", "Weather",
         "Checklist", "Scenarios", "Spend", "Progress",
     )
 )  # fmt: skip

@@ -219,6 +219,15 @@ SUPPLIERS = Sheet(
         ),
         Column("lead_days", "Lead days", "Days from order to delivery.", "number", blank="0"),
         Column(
+            "open_days",
+            "Open days",
+            "The weekdays on which they deliver and sell, set apart by commas; or all.",
+            "list",
+            table="weekdays",
+            blank="Monday to Saturday",
+            width=18,
+        ),
+        Column(
             "return_days",
             "Return days",
             "Days in which they take back what you did not use.",

@@ -143,6 +143,23 @@ WORK = Sheet(
             likely=(0.005, 0.6),
             blank="a usual share",
         ),
+        Column(
+            "after",
+            "After",
+            "Steps that must be done before this one, set apart by commas.",
+            "list",
+            table="steps",
+            blank="the usual order of work",
+            width=18,
+        ),
+        Column(
+            "wait",
+            "Wait",
+            "Time after this step before what follows may start: curing, joints not walked on.",
+            "measure",
+            HOURS,
+            blank="a documented time",
+        ),
     ),
 )
 
@@ -250,8 +267,46 @@ BIDS = Sheet(
             "flag",
             blank="not asked yet",
         ),
+        Column(
+            "lead_days",
+            "Lead days",
+            "Days from your yes to the day they come.",
+            "number",
+            blank="0",
+        ),
+        Column(
+            "work_days",
+            "Days needed",
+            "Days they need on site.",
+            "number",
+            sign="positive",
+            blank="as long as your fastest way",
+        ),
         Column("valid_until", "Valid until", "Last day of the offer.", "date", blank="no end"),
         Column("note", "Note", "Anything you want to remember.", width=24),
+    ),
+)
+
+WEATHER = Sheet(
+    name="Weather",
+    row=job.Weather,
+    target="weather",
+    one_row="one month",
+    purpose="How often a day is too wet to work outside, month by month.",
+    worth="When you want to know how far rain may push the finish. Leave out dry months.",
+    unique=("month",),
+    columns=(
+        Column("month", "Month", "The month.", "choice", table="months", required=True, width=14),
+        Column(
+            "wet",
+            "Chance of a wet day",
+            "Share of its days that are too wet to work outside, such as 25 %: one in four.",
+            "share",
+            likely=(0.02, 0.95),
+            required=True,
+            width=16,
+        ),
+        Column("source", "Source", "Where the number comes from.", width=30),
     ),
 )
 
@@ -425,4 +480,4 @@ PROGRESS = Sheet(
     ),
 )
 
-SHEETS = (EQUIPMENT, WORK, BIDS, CHECKLIST, SCENARIOS, SPEND, PROGRESS)
+SHEETS = (EQUIPMENT, WORK, BIDS, WEATHER, CHECKLIST, SCENARIOS, SPEND, PROGRESS)

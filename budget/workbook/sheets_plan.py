@@ -106,6 +106,15 @@ JOB = Sheet(
             blank="8 h",
         ),
         Column(
+            "working_days",
+            "Working days",
+            "The weekdays on which you work here, set apart by commas, such as Friday, Saturday; "
+            "or all.",
+            "list",
+            table="weekdays",
+            blank="Saturday, Sunday",
+        ),
+        Column(
             "helpers",
             "Unpaid helpers",
             "People who help you without pay, beside yourself.",
@@ -153,6 +162,13 @@ JOB = Sheet(
             "choice",
             table="ground",
             blank="common earth",
+        ),
+        Column(
+            "drying_days",
+            "Drying after rain",
+            "Days for which the open ground stays too wet to dig or to compact after a wet day.",
+            "number",
+            blank="1 day",
         ),
         Column(
             "way_in_width",

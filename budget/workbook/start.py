@@ -41,6 +41,7 @@ QUESTIONS: tuple[tuple[str, str], ...] = (
     ("Extras", "Are there things to count one by one, such as a fire bowl or lamps?"),
     ("Stock", "Do you own or salvage some pavers or material already?"),
     ("Work", "Have you timed how fast you work?"),
+    ("Weather", "Do you want to know how far rain may push the finish?"),
     ("Scenarios", "Would you like to see one particular plan beside the others?"),
     ("Spend", "Have you ordered or paid anything yet?"),
     ("Progress", "Has work begun?"),

@@ -1,0 +1,90 @@
+"""What to order by when: backwards from the first use, by lead days and open days."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from budget.decide.calendar.network import Booked, day_of
+from budget.decide.calendar.result import OrderBy
+from budget.decide.calendar.site import Site
+from budget.decide.calendar.tasks import CREW, Work
+from budget.decide.plan import Priced
+from budget.job import Job
+from budget.prices.options import Options
+
+
+@dataclass(frozen=True, slots=True)
+class Times:
+    """What the days of ordering follow from."""
+
+    job: Job
+    site: Site
+    leads: Mapping[str, int]  # days ahead, by seller and by bid
+    booked: Mapping[str, Booked]
+
+    @property
+    def today(self) -> int:
+        """The as-of date as a day; without dates nothing is past."""
+        start = self.site.start
+        return -(10**6) if start is None else (self.job.settings.as_of - start).days
+
+
+def lead_days(site: Site, priced: Priced, options: Options) -> dict[str, int]:
+    """Days ahead that each seller of a plan must know: its own, or a longer one of a quote."""
+    offers = {o.key: o for o in options.offers}
+    found = {who: lead.days for who, lead in site.leads.items()}
+    for order in priced.orders:
+        lead = -int(-offers[order.offer].lead_days // 1)
+        found[order.supplier] = max(found.get(order.supplier, 0), lead)
+    return found
+
+
+def orders(times: Times, work: Work, priced: Priced, options: Options) -> tuple[OrderBy, ...]:
+    """Until when to order from each seller and to say yes to each firm, earliest first."""
+    cells = {o.key: o.cell for o in options.offers}
+    until = {q.cell("price"): q.valid_until for q in times.job.quotes}
+    found = []
+    for supplier in work.uses:
+        mine = sorted((o for o in priced.orders if o.supplier == supplier), key=lambda o: o.item)
+        ends = {o.item: until.get(cells[o.offer]) for o in mine}
+        found.append(_goods(times, work, supplier, ends))
+    for firm in sorted({t.who for t in work.tasks if t.days == CREW and t.who}):
+        found.append(_firm(times, firm))
+    return tuple(sorted(found, key=lambda o: (o.order, o.who)))
+
+
+def _goods(times: Times, work: Work, supplier: str, ends: Mapping[str, dt.date | None]) -> OrderBy:
+    fetched = supplier in work.fetched
+    users = [
+        b for b in times.booked.values()
+        if supplier in b.task.goods or (fetched and b.task.days == supplier)
+    ]  # fmt: skip
+    needed = min((day_of(b.start) for b in users), default=0)
+    arrives = needed if fetched else times.site.open_by(supplier, needed - 1)
+    return _by(times, supplier, arrives, needed, tuple(ends), ends, fetched=fetched)
+
+
+def _firm(times: Times, firm: str) -> OrderBy:
+    mine = [b for b in times.booked.values() if b.task.who == firm]
+    needed = min(day_of(b.start) for b in mine)
+    until = {b.bid: b.valid_until for b in times.job.bids}.get(firm)
+    what = tuple(b.task.name for b in mine)
+    return _by(times, firm, needed, needed, what, {firm: until}, hired=True)
+
+
+def _by(
+    times: Times, who: str, arrives: int, needed: int, what: tuple[str, ...],
+    ends: Mapping[str, dt.date | None], *, fetched: bool = False, hired: bool = False,
+) -> OrderBy:  # fmt: skip
+    order = times.site.open_by(who, arrives - times.leads[who])
+    start = times.site.start
+    early = []
+    if start is not None:
+        last = {name: (day - start).days for name, day in ends.items() if day is not None}
+        early = sorted(name for name, day in last.items() if times.today <= day < order)
+        order = min([order, *(last[name] for name in early)])
+    late = order < times.today
+    return OrderBy(who, what, max(order, times.today), needed, arrives, fetched, hired,
+                   tuple(early), late)  # fmt: skip

@@ -1,0 +1,124 @@
+"""Rental spells on the calendar: placed so that the fewest hire days are paid for nothing.
+
+The plan prices spells by the hours of the steps; the calendar checks them against the days on
+which the work really falls.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+from budget.decide.calendar.days import DAY, Days
+from budget.decide.calendar.network import Booked, day_of
+from budget.decide.calendar.result import Had
+from budget.decide.plan import Hire, Priced
+from budget.figures import constant
+from budget.prices.equipment import hire_cost
+from budget.prices.options import Machine, Options
+from budget.prices.terms import cheapest_terms
+from budget.units import DAYS, HOURS, round_half_up
+
+#: Machine hours that half a day of hire covers: the shortest usual term.
+HALF_DAY = 4.0
+
+
+@dataclass(frozen=True, slots=True)
+class Use:
+    """The days on which one machine is used, and for how many machine hours in all."""
+
+    days: tuple[int, ...]
+    hours: float
+
+
+def use_of(equipment: str, booked: Mapping[str, Booked], days: Mapping[str, Days]) -> Use:
+    """On which days the tasks that need a machine are worked on."""
+    tasks = [b for b in booked.values() if b.task.machine == equipment]
+    found: set[int] = set()
+    for b in tasks:
+        opened = days[b.task.days].open
+        first, last = day_of(b.start), day_of(b.finish, end=True)
+        found |= {d for d in range(first, max(first, last) + 1) if opened[d]}
+    return Use(tuple(sorted(found)), sum(b.task.machine_hours for b in tasks))
+
+
+def had(
+    priced: Priced, options: Options, booked: Mapping[str, Booked], days: Mapping[str, Days]
+) -> tuple[Had, ...]:
+    """Every machine of a plan as the calendar has it."""
+    found = []
+    for hire in priced.hires:
+        ways = options.machines.get(hire.equipment, ())
+        machine = next((m for m in ways if m.key == hire.machine), None)
+        use = use_of(hire.equipment, booked, days)
+        if machine is not None and use.days:
+            found.append(_had(hire, machine, use))
+    return tuple(found)
+
+
+def _had(hire: Hire, machine: Machine, use: Use) -> Had:
+    spells = best_spells(machine, use) if machine.terms else ((use.days[0], use.days[-1]),)
+    out = [days_out(spell, use) for spell in spells]
+    figures = [constant(d, DAYS, "days out") for d in out]
+    cash = hire_cost(machine, figures, constant(use.hours, HOURS, "machine hours"))
+    return Had(
+        hire.equipment, hire.machine, machine.way, spells, len(use.days), sum(out),
+        round_half_up(cash.value), hire.cash, hire.spells,
+    )  # fmt: skip
+
+
+def days_out(spell: tuple[int, int], use: Use) -> float:
+    """Days that a spell is paid for: half a day if its only use is short."""
+    first, last = spell
+    if first == last and len(use.days) == 1 and use.hours <= HALF_DAY:
+        return 0.5
+    return float(last - first + 1)
+
+
+def best_spells(machine: Machine, use: Use) -> tuple[tuple[int, int], ...]:
+    """The days of use parted into spells: cheapest, then fewest days, then fewest spells.
+
+    Exact: the cheapest way to cover the first days is built up from shorter ones.
+    """
+    prices: dict[float, float] = {}
+    best: list[tuple[float, float, int, tuple[tuple[int, int], ...]]] = [(0.0, 0.0, 0, ())]
+    for end in range(len(use.days)):
+        ways = []
+        for start in range(end + 1):
+            spell = (use.days[start], use.days[end])
+            out = days_out(spell, use)
+            if out not in prices:
+                prices[out] = _rent(machine, out)
+            cash, days, count, before = best[start]
+            ways.append((cash + prices[out], days + out, count + 1, (*before, spell)))
+        best.append(min(ways))
+    return best[-1][3]
+
+
+def _rent(machine: Machine, days: float) -> float:
+    """Rent of one spell with its waiver, cleaning and transport, cents before tax."""
+    waiver = machine.waiver.value if machine.waiver else 0.0
+    rent = cheapest_terms(machine.terms, days).price.value
+    return rent * (1 + waiver) + machine.per_spell.value
+
+
+def day_rate(machine: Machine, days: float) -> float:
+    """What one day more costs on top of some days out, cents before tax."""
+    return max(0.0, _rent(machine, math.ceil(days) + 1) - _rent(machine, days))
+
+
+def next_mornings(
+    booked: Mapping[str, Booked], days: Mapping[str, Days], equipment: Sequence[str]
+) -> list[tuple[str, float]]:
+    """Tasks with a rented machine, and the morning of the working day after their start."""
+    found = []
+    for b in booked.values():
+        if b.task.machine not in equipment:
+            continue
+        opened = days[b.task.days].open
+        later = range(day_of(b.start) + 1, len(opened))
+        following = next((d for d in later if opened[d]), None)
+        if following is not None:
+            found.append((b.task.name, following * DAY))
+    return found
