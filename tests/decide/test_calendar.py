@@ -1,0 +1,305 @@
+"""The calendar: order, waits, hands, days, orders, hires, cash and rain."""
+
+from __future__ import annotations
+
+import datetime as dt
+import itertools
+import random
+from dataclasses import replace
+from types import SimpleNamespace
+from typing import Any
+
+import networkx as nx
+import numpy as np
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from budget.decide.calendar.days import DAY, Days
+from budget.decide.calendar.machines import Use, best_spells, days_out
+from budget.decide.calendar.network import Link, Task, finish_of, forward, sequence
+from budget.decide.calendar.rain import Open
+from budget.decide.calendar.result import Calendar
+from budget.decide.calendar.schedule import schedule
+from budget.decide.evaluation import evaluate_in
+from budget.decide.plan import Priced
+from budget.decide.situation import Situation
+from budget.job import Job, Place, Settings, Weather
+from budget.job import Work as WorkRow
+from budget.prices.options import Options
+from budget.quantities.takeoff import Takeoff
+
+SATURDAY = dt.date(2026, 5, 2)
+EVERY_DAY = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
+PLACE = Place("Job", 2)
+
+
+def job_of(start: dt.date | None = SATURDAY, wet: float = 0.0, **values: Any) -> Job:
+    """A job whose settings alone matter: quantities and options come from elsewhere."""
+    months = ("May", "June", "July", "August", "September", "October")
+    weather = [Weather(place=PLACE, month=m, wet=wet) for m in months] if wet else []
+    fixed = {"place": PLACE, "start": start, "as_of": dt.date(2026, 4, 1)} | values
+    return Job(settings=Settings(**fixed), weather=tuple(weather))
+
+
+def some_plan(make: SimpleNamespace, seed: int) -> tuple[Takeoff, Options, Priced]:
+    """One of the plans of a random job that can be priced."""
+    takeoff, options = make.random_job(seed)
+    situation = Situation(takeoff, options, "sand", frozenset())
+    skip = random.Random(seed).randint(0, 40)
+    priced = None
+    for plan in itertools.islice(make.every_plan(situation), 400):
+        try:
+            priced = evaluate_in(situation, plan)
+        except ValueError:
+            continue
+        skip -= 1
+        if skip < 0:
+            break
+    assert priced is not None
+    return takeoff, options, priced
+
+
+def by_hand(make: SimpleNamespace, **more: Any) -> tuple[Takeoff, Options, Priced]:
+    """Dig 12 h, Base 4 h, Lay 6 h and Joint 2 h for one person, without goods."""
+    steps = [("Dig", 12.0), ("Base", 4.0), ("Lay", 6.0), ("Joint", 2.0)]
+    takeoff = make.takeoff([], [make.amount(step, hours) for step, hours in steps])
+    built = make.options(
+        methods=[make.method(step, "by hand", 1.0) for step, _ in steps], hours_per_day=6, **more
+    )
+    situation = Situation(takeoff, built, "sand", frozenset())
+    plan = next(iter(make.every_plan(situation)))
+    return takeoff, built, evaluate_in(situation, plan)
+
+
+def days_of(found: Calendar) -> dict[str, tuple[int, int]]:
+    return {e.name: (e.first, e.last) for e in found.entries}
+
+
+def test_steps_fill_weekend_days_in_the_usual_order(make: SimpleNamespace) -> None:
+    # 6 h a day on Saturday 2 May and the Sundays and Saturdays after it: Dig both days of the
+    # first weekend; Base 4 h and 2 h of Lay on the 9th; 4 h of Lay and Joint on the 10th.
+    takeoff, options, priced = by_hand(make)
+    found = schedule(job_of(), takeoff, options, priced)
+    assert days_of(found) == {"Dig": (0, 1), "Base": (7, 7), "Lay": (7, 8), "Joint": (8, 8)}
+    assert found.date(found.finish) == dt.date(2026, 5, 10)
+    assert found.chain == ("Dig", "Base", "Lay", "Joint")
+
+
+def test_without_a_start_date_days_are_counted(make: SimpleNamespace) -> None:
+    takeoff, options, priced = by_hand(make)
+    found = schedule(job_of(start=None, wet=0.5), takeoff, options, priced)
+    assert (found.finish, found.date(found.finish)) == (3, None)
+    assert found.rain is None
+    assert "no start date" in found.notes[0]
+
+
+def test_a_wait_holds_up_what_follows(make: SimpleNamespace) -> None:
+    # Base may not be walked on for 7 days: it ends on the 9th at noon, so that Lay starts on the
+    # 16th at noon and takes the rest of its 6 h on the 17th.
+    takeoff, options, priced = by_hand(make)
+    row = WorkRow(place=PLACE, step="Base", method="by hand", wait=168.0)
+    found = schedule(replace(job_of(), work=(row,)), takeoff, options, priced)
+    assert days_of(found)["Lay"] == (14, 15)
+    lay = next(e for e in found.entries if e.name == "Lay")
+    assert (lay.because.kind, lay.because.name, lay.because.wait) == ("after", "Base", 168.0)
+
+
+def test_work_of_ones_own_order(make: SimpleNamespace) -> None:
+    takeoff, options, priced = by_hand(make)
+    early = WorkRow(place=PLACE, step="Joint", method="by hand", after=("Dig",))
+    found = schedule(replace(job_of(), work=(early,)), takeoff, options, priced)
+    assert [e.name for e in found.entries][:2] == ["Dig", "Base"]
+    circle = WorkRow(place=PLACE, step="Dig", method="by hand", after=("Joint",))
+    told = schedule(replace(job_of(), work=(circle,)), takeoff, options, priced)
+    assert "circle" in told.notes[0]
+    assert days_of(told) == days_of(schedule(job_of(), takeoff, options, priced))
+
+
+def test_order_by_goes_back_over_lead_days_and_closed_days(make: SimpleNamespace) -> None:
+    # Base starts on Saturday 9 May. The seller delivers from Monday to Saturday, so on Friday the
+    # 8th; five days before is Sunday 3 May: order by Saturday 2 May, the first day.
+    need = make.need("Base stone", "Base", {"mass": 4000.0}, weight=4000.0)
+    steps = [make.amount("Dig", 12.0), make.amount("Base", 4.0)]
+    takeoff = make.takeoff([need], steps)
+    offer = make.offer("Base stone", "North", 1000, holds=1000, per="tonne", weight=1000)
+    options = make.options(
+        offers=[replace(offer, lead_days=5.0)], routes=[make.drop("North", 5000)], hours_per_day=6,
+        methods=[make.method("Dig", "by hand", 1.0), make.method("Base", "by hand", 1.0)],
+    )  # fmt: skip
+    situation = Situation(takeoff, options, "sand", frozenset())
+    priced = make.all_priced(situation)[0]
+    found = schedule(job_of(), takeoff, options, priced)
+    order = found.orders[0]
+    assert (order.needed, order.arrives, order.order) == (7, 6, 0)
+    assert not order.late
+    # As of 6 May it can be ordered that day and comes five days later, on Monday the 11th: the
+    # base waits for the weekend after.
+    late = schedule(job_of(as_of=dt.date(2026, 5, 6)), takeoff, options, priced)
+    assert days_of(late)["Base"] == (14, 14)
+    base = next(e for e in late.entries if e.name == "Base")
+    assert (base.because.kind, base.because.name) == ("goods", "North")
+
+
+def test_longest_path_of_random_graphs() -> None:
+    """Against networkx: with hands for every task the finish is the heaviest path."""
+    for seed in range(40):
+        r = random.Random(seed)
+        count = r.randint(2, 25)
+        hours = [r.uniform(0.5, 30.0) for _ in range(count)]
+        graph = nx.DiGraph()
+        tasks = []
+        for i in range(count):
+            before = [j for j in range(i) if r.random() < 0.2]
+            waits = {j: r.choice([0.0, 0.0, 24.0]) for j in before}
+            graph.add_edge("start", i, weight=0.0)
+            graph.add_edges_from((j, i, {"weight": hours[j] + waits[j]}) for j in before)
+            graph.add_edge(i, "end", weight=hours[i])
+            links = tuple(Link(str(j), waits[j]) for j in before)
+            tasks.append(Task(str(i), "", hours[i], r.random(), after=links))
+        days = {"": Days([True] * 200, 24.0, morning=0.0)}
+        booked = forward(sequence(tasks, lambda t: t.order), days, {})
+        expected = nx.dag_longest_path_length(graph, weight="weight")
+        assert finish_of(booked) == pytest.approx(expected)
+
+
+@settings(max_examples=40, deadline=None)
+@given(
+    st.lists(st.booleans(), min_size=30, max_size=30),
+    st.floats(1.0, 12.0),
+    st.floats(0.0, 300.0),
+    st.floats(0.0, 40.0),
+    st.booleans(),
+)
+def test_many_draws_at_once_book_as_one_does(
+    mask: list[bool], hours: float, ready: float, work: float, whole: bool
+) -> None:
+    days = Days([*mask, *[True] * 60], hours)
+    dry = Open(days, np.zeros((2, 90), bool))
+    found = dry.advance(np.full(2, ready), work, whole)
+    assert found is not None
+    start, finish = days.advance(ready, work, whole)
+    assert found[0][0] == pytest.approx(start)
+    assert found[1][1] == pytest.approx(finish)
+    assert days.done(finish) - days.done(start) == pytest.approx(work, abs=1e-6)
+    back = days.retreat(finish, work, whole)
+    assert back[0] >= start - 1e-6
+
+
+@pytest.mark.parametrize("seed", range(12))
+def test_every_own_hour_and_every_cent_is_on_the_calendar(make: SimpleNamespace, seed: int) -> None:
+    takeoff, options, priced = some_plan(make, seed)
+    found = schedule(job_of(), takeoff, options, priced)
+    assert sum(e.own_hours for e in found.entries) == pytest.approx(priced.own_hours)
+    assert sum(week.cash for week in found.weeks) == priced.cash
+    assert all(week.cash == sum(c for _, c in week.lines) for week in found.weeks)
+    assert max(e.last for e in found.entries) == found.finish
+    assert all(o.order <= o.arrives <= o.needed for o in found.orders)
+
+
+@pytest.mark.parametrize("seed", range(12))
+def test_own_hands_do_one_thing_at_a_time_on_own_days(make: SimpleNamespace, seed: int) -> None:
+    takeoff, options, priced = some_plan(make, seed)
+    found = schedule(job_of(), takeoff, options, priced)
+    by_day: dict[int, float] = {}
+    for e in found.entries:
+        if e.own and e.hours:
+            weekdays = {found.date(d).weekday() for d in (e.first, e.last)}  # type: ignore[union-attr]
+            assert weekdays <= {5, 6}
+            if e.first == e.last:
+                by_day[e.first] = by_day.get(e.first, 0.0) + e.hours
+    assert all(hours <= options.hours_per_day.value + 1e-6 for hours in by_day.values())
+
+
+@pytest.mark.parametrize("seed", range(10))
+def test_more_hands_days_or_hours_never_end_later(make: SimpleNamespace, seed: int) -> None:
+    takeoff, options, priced = some_plan(make, seed)
+    situation = Situation(takeoff, options, "sand", frozenset())
+    ends = []
+    for people in (1, 2, 3):
+        crowd = replace(options, people=people)
+        again = evaluate_in(Situation(takeoff, crowd, "sand", frozenset()), priced.plan)
+        ends.append(schedule(job_of(), takeoff, crowd, again).finish)
+    assert ends == sorted(ends, reverse=True)
+    usual = schedule(job_of(), takeoff, options, priced).finish
+    more = schedule(job_of(working_days=EVERY_DAY), takeoff, options, priced).finish
+    assert more <= usual
+    assert situation.amounts
+
+
+@pytest.mark.parametrize("seed", range(6))
+def test_more_rain_never_ends_earlier(make: SimpleNamespace, seed: int) -> None:
+    takeoff, options, priced = some_plan(make, seed)
+    dry = schedule(job_of(), takeoff, options, priced).finish
+    ends, means = [], []
+    for chance in (0.02, 0.2, 0.5):
+        rain = schedule(job_of(wet=chance), takeoff, options, priced, draws=200).rain
+        assert rain is not None
+        assert rain.middle <= rain.likely
+        ends.append((rain.middle, rain.likely))
+        means.append(rain.later)
+    assert dry <= ends[0][0]
+    assert ends == sorted(ends)
+    assert means == sorted(means)
+    assert means[0] >= 0
+
+
+def test_rain_delays_one_day_of_digging_as_a_waiting_time(make: SimpleNamespace) -> None:
+    """Working every day, one day's work starts after a number of wet days that is geometric.
+
+    Its mean is (1 - q) / q for a dry chance q; drying is set to no day.
+    """
+    takeoff = make.takeoff([], [make.amount("Lay", 6.0)])
+    options = make.options(methods=[make.method("Lay", "by hand", 1.0)], hours_per_day=6)
+    situation = Situation(takeoff, options, "sand", frozenset())
+    priced = make.all_priced(situation)[0]
+    job = job_of(wet=0.3, working_days=EVERY_DAY, drying_days=0.0)
+    rain = schedule(job, takeoff, options, priced, draws=20_000).rain
+    assert rain is not None
+    error = (0.3**0.5 / 0.7) / 20_000**0.5  # standard deviation sqrt(p) / q of that number
+    assert rain.later == pytest.approx(0.3 / 0.7, abs=4 * error)
+    assert (rain.middle, rain.likely) == (0, 1)  # 70 % dry at once, 91 % after one wet day
+
+
+def test_same_seed_same_rain(make: SimpleNamespace) -> None:
+    takeoff, options, priced = some_plan(make, 3)
+    first, again, other = (
+        schedule(job_of(wet=0.3), takeoff, options, priced, draws=300, seed=seed).rain
+        for seed in (1, 1, 2)
+    )
+    assert first == again
+    assert first != other
+
+
+def test_spells_are_the_cheapest_of_all_partings(make: SimpleNamespace) -> None:
+    """Against trying every way to part the days of use."""
+    machine = make.machine(
+        "Saw", "rent", terms=[("day", 6000, 1), ("week", 20000, 7)], per_spell=1000
+    )
+    for seed in range(30):
+        r = random.Random(seed)
+        use = Use(tuple(sorted(r.sample(range(25), r.randint(1, 7)))), 20.0)
+        found = best_spells(machine, use)
+        costs = []
+        for cuts in itertools.product((False, True), repeat=len(use.days) - 1):
+            spells = [[use.days[0], use.days[0]]]
+            for day, cut in zip(use.days[1:], cuts, strict=True):
+                if cut:
+                    spells.append([day, day])
+                else:
+                    spells[-1][1] = day
+            costs.append(sum(_rent(b - a + 1) + 1000 for a, b in spells))
+        assert sum(_rent(int(days_out(s, use))) + 1000 for s in found) == min(costs)
+
+
+def _rent(days: int) -> int:
+    """Days at 60.00 and weeks at 200.00, whichever is less together."""
+    return min(20000 * weeks + 6000 * max(0, days - 7 * weeks) for weeks in range(days + 1))
+
+
+def test_moments_are_on_the_days_they_say() -> None:
+    days = Days([True, False, True], 8.0)
+    assert days.advance(0.0, 8.0) == (8.0, 16.0)
+    assert days.advance(16.0, 1.0) == (2 * DAY + 8.0, 2 * DAY + 9.0)
+    with pytest.raises(OverflowError):
+        days.advance(0.0, 17.0)
