@@ -6,18 +6,15 @@ import re
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
-from typing import Any
 
 from budget.workbook.describe import key
 from budget.workbook.grid import Grid, Seen, clean
+from budget.workbook.links import Range, references
 from budget.workbook.problems import nearest
 from budget.workbook.sheets import JOB, SETTING_TITLES, SHEETS
 from budget.workbook.table import header_row
 
 _CELL = re.compile(r"(?P<sheet>[^!]+)!\$?(?P<letters>[A-Za-z]{1,3})\$?(?P<row>[0-9]+)")
-
-#: Cells as sheet, row and column number, first and last.
-_Range = tuple[str, int, int, int, int]
 
 
 class ChangeError(ValueError):
@@ -120,7 +117,7 @@ class _Link:
     sheet: str
     row: int
     column: int
-    ranges: tuple[_Range, ...]
+    ranges: tuple[Range, ...]
     sure: bool  # every reference was understood
 
 
@@ -184,37 +181,5 @@ def _links(path: Path) -> Iterator[_Link]:
     for page in book.worksheets:
         for (row, column), cell in sorted(page._cells.items()):
             if cell.data_type == "f":
-                ranges, sure = _references(book, page.title, cell.value)
+                ranges, sure = references(book, page.title, cell.value)
                 yield _Link(page.title, row, column, ranges, sure)
-
-
-def _references(book: Any, sheet: str, formula: Any) -> tuple[tuple[_Range, ...], bool]:
-    from openpyxl.formula import Tokenizer
-
-    text = getattr(formula, "text", formula)
-    found: list[_Range] = []
-    sure = True
-    for token in Tokenizer(str(text)).items:
-        if token.type == "FUNC" and token.value.upper() in ("INDIRECT(", "OFFSET("):
-            sure = False
-        if token.type != "OPERAND" or token.subtype != "RANGE":
-            continue
-        named = book.defined_names.get(token.value)
-        parts = named.attr_text.split(",") if named else [token.value]
-        ranges = [_range(sheet, part) for part in parts]
-        found += [r for r in ranges if r is not None]
-        sure = sure and all(r is not None for r in ranges)
-    return tuple(found), sure
-
-
-def _range(sheet: str, text: str) -> _Range | None:
-    """The cells that a reference names, None if that is not told by the reference alone."""
-    from openpyxl.utils import range_boundaries
-
-    home, mark, cells = text.rpartition("!")
-    try:
-        left, top, right, bottom = range_boundaries(cells)
-    except ValueError:
-        return None
-    title = home.strip("'").replace("''", "'") if mark else sheet
-    return title, top or 1, left or 1, bottom or 10**7, right or 10**5

@@ -37,6 +37,8 @@ _LISTED: dict[str, tuple[int, tuple[str, ...]]] = {
 }
 #: A pack's density may be this far outside the published range of its kind before it is doubted.
 _DENSITY_SLACK = 1.25
+#: No material that is sold loose or in bags is lighter or heavier than this [kg/m³].
+_DENSITIES = (80.0, 8000.0)
 #: A weight may differ from the same pack's stated weight by this share (dunnage, damp).
 _WEIGHT_SLACK = 0.15
 
@@ -280,7 +282,10 @@ def _check_pack(draft: Draft, density: str, own: float | None, notes: Notes) -> 
         slack, words = _DENSITY_SLACK, _both(low, high, kind, notes)
     if not low / slack <= found <= high * slack:
         texts = {"density": shown, "item": quote.item, "low": words[0], "high": words[1]}
-        notes.about(draft.record, "weight", "bag-weight-and-volume", **texts)
+        least, most = _DENSITIES
+        slip = quote.measure == "volume" and not least <= found <= most
+        code = "bag-cannot-be" if slip else "bag-weight-and-volume"
+        notes.about(draft.record, "weight", code, **texts)
 
 
 def _both(low: float, high: float, kind: Kind, notes: Notes) -> tuple[str, str]:

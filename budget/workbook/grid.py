@@ -19,6 +19,8 @@ from pathlib import Path
 from typing import Any, Literal
 
 from budget.workbook.describe import key
+from budget.workbook.lean import lean
+from budget.workbook.links import circular
 from budget.workbook.problems import WorkbookError
 from budget.workbook.sheets import NOT_READ, SHEETS
 
@@ -64,6 +66,8 @@ class Grid:
     rows: dict[int, dict[int, Seen]]
     merged: tuple[tuple[str, int, int], ...] = ()  # range, first row, last row
     beyond: int = 0  # a row below a long gap that was not read, or 0
+    hidden: tuple[int, ...] = ()  # filled rows that are hidden
+    shown: bool = True  # whether the sheet's tab can be seen
 
 
 def load(path: Path) -> list[Grid]:
@@ -87,17 +91,34 @@ def _grids(path: Path) -> list[Grid]:
 
     import openpyxl
 
-    with path.open("rb") as file, warnings.catch_warnings():
+    with lean(path, NOT_READ) as file, warnings.catch_warnings():
         warnings.simplefilter("ignore")  # parts of the file that only a spreadsheet program needs
-        formulas = openpyxl.load_workbook(file)
+        formulas = openpyxl.load_workbook(file, keep_links=False)
         ignored = {key(name) for name in NOT_READ}
         pages = [page for page in formulas.worksheets if key(str(page.title)) not in ignored]
         if not any(_has_formula(page) for page in pages):
             return [_grid(page) for page in pages]
-        values = openpyxl.load_workbook(file, read_only=True, data_only=True)
+        values = openpyxl.load_workbook(file, read_only=True, data_only=True, keep_links=False)
         found = [_grid(page, values[page.title]) for page in pages]
         values.close()
-    return found
+        return _without_circles(formulas, pages, found)
+
+
+def _without_circles(book: Any, pages: list[Any], grids: list[Grid]) -> list[Grid]:
+    """The sheets with formulas that rest on themselves told as errors: their 0 means nothing."""
+    starts = [
+        (grid.title, row, column)
+        for page, grid in zip(pages, grids, strict=True)
+        for row, cells in grid.rows.items()
+        for column, seen in cells.items()
+        if seen.kind == "number" and seen.value == 0 and page._cells[row, column].data_type == "f"
+    ]
+    wrong = circular(book, starts) if starts else set()
+    for grid in grids:
+        for title, row, column in wrong:
+            if title == grid.title:
+                grid.rows[row][column] = Seen("a formula that rests on itself", "error")
+    return grids
 
 
 def _has_formula(page: Any) -> bool:
@@ -183,7 +204,10 @@ def _grid(formulas: Any, values: Any = None) -> Grid:
     merged = tuple(
         (str(r.coord), int(r.min_row), int(r.max_row)) for r in formulas.merged_cells.ranges
     )
-    return Grid(str(formulas.title), rows, tuple(sorted(merged)), beyond)
+    dimensions = formulas.row_dimensions
+    hidden = tuple(row for row in sorted(dimensions) if row in rows and dimensions[row].hidden)
+    shown = formulas.sheet_state == "visible"
+    return Grid(str(formulas.title), rows, tuple(sorted(merged)), beyond, hidden, shown)
 
 
 def _constants(page: Any, last: int) -> Iterator[tuple[int, int, Any]]:

@@ -164,6 +164,44 @@ CODES: dict[str, Code] = {
         "a weight and a content that agree",
         "That would be {density}; {item} is usually {low} to {high}. Check both on the pack.",
     ),
+    # --- what cannot be
+    "unlikely": _warning(
+        "{title} from {low} to {high}", "Is it meant? Check the number, its decimal sign and unit."
+    ),
+    "cannot-be": _problem(
+        "{title} from {low} to {high} at the very most",
+        "Check the number, its decimal sign and its unit.",
+    ),
+    "share-too-large": _problem(
+        "{title} from 0 % to {most}", "Check the number and its decimal sign."
+    ),
+    "pack-too-small": _warning(
+        "a {per} that holds {least} or more",
+        "Is it meant? Check Pack holds: a count of pieces, or an area with its unit.",
+    ),
+    "density-unlikely": _warning(
+        "a weight of {low} to {high}",
+        "With these sizes it is {density}. Check Weight each and the sizes.",
+    ),
+    "density-cannot-be": _problem(
+        "a weight of {low} to {high} at the very most",
+        "With these sizes it would be {density}. Check Weight each and the sizes.",
+    ),
+    "price-far-off": _warning(
+        "prices of one item near each other", "Check both prices, and what each is for."
+    ),
+    "rows-hidden": _warning(
+        "rows that can be seen",
+        "What is hidden, also by a filter, counts too. Show it, and delete what is not meant.",
+    ),
+    "sheet-hidden": _warning(
+        "sheets that can be seen",
+        "What is on it counts too. Show it, and delete what is not meant.",
+    ),
+    "bag-cannot-be": _problem(
+        "a weight and a content that agree",
+        "That would be {density}, which nothing sold in bags weighs. Check both on the pack.",
+    ),
     "range-upside-down": _problem(
         "low, likely and high in rising order", "Check the three figures of this row."
     ),

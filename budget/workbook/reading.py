@@ -14,6 +14,7 @@ from budget.workbook.changes import Change, changed
 from budget.workbook.checks import check_all
 from budget.workbook.describe import Sheet, key
 from budget.workbook.grid import Grid, load
+from budget.workbook.plausible import check_plausible, check_sheet
 from budget.workbook.problems import nearest
 from budget.workbook.sheets import JOB, NOT_READ, SHEETS
 from budget.workbook.table import Notes, Record, records
@@ -61,6 +62,7 @@ def _read(
             if sheet.name not in may_be_empty:
                 _check_empty(sheet, grids, found, notes)
     check_all(rows, settings, notes)
+    check_plausible(rows, notes)
     settle_names(SHEETS, rows, notes)
     problems = _of("problem", notes)
     return Reading(None if problems else _job(settings, rows), problems, _of("warning", notes))
@@ -107,6 +109,7 @@ def _settings(grids: dict[str, Grid], notes: Notes, today: dt.date | None) -> Se
     draft = settings_draft(JOB, record, notes)
     if not draft.filled("sales_tax") and JOB.name in grids:
         notes.about(record, "sales_tax", "tax-not-said")
+    check_sheet(JOB, [draft], notes)
     as_of = today or dt.datetime.now().astimezone().date()
     if not draft.filled("as_of"):
         draft.change(as_of=as_of)

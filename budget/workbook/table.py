@@ -134,6 +134,16 @@ def _check_merged(grid: Grid, sheet: Sheet, header: int, notes: Notes) -> None:
             notes.say("merged-cells", sheet.name, first, place, f"merged cells {cells}")
 
 
+def _check_hidden(grid: Grid, sheet: Sheet, header: int, notes: Notes) -> None:
+    """What cannot be seen counts too, so it is said."""
+    rows = [row for row in grid.hidden if row > header]
+    if rows:
+        shown = f"{len(rows)} hidden row{'s' if rows[1:] else ''}"
+        notes.say("rows-hidden", sheet.name, rows[0], f"{sheet.name}!A{rows[0]}", shown)
+    if not grid.shown and any(row > header for row in grid.rows):
+        notes.say("sheet-hidden", sheet.name, 1, f"{sheet.name}!A1", "a hidden sheet")
+
+
 def records(sheet: Sheet, grid: Grid, notes: Notes) -> list[Record]:
     """The rows of one sheet. The header may stand lower down, its order is free."""
     if sheet.settings:
@@ -146,6 +156,7 @@ def records(sheet: Sheet, grid: Grid, notes: Notes) -> list[Record]:
             notes.say("header-missing", sheet.name, 1, f"{sheet.name}!A1", titles=shown)
         return []
     _check_merged(grid, sheet, header, notes)
+    _check_hidden(grid, sheet, header, notes)
     columns = _columns(sheet, grid, header, titles, notes)
     if grid.beyond:
         place = f"{sheet.name}!A{grid.beyond}"
@@ -218,6 +229,7 @@ def _settings(sheet: Sheet, grid: Grid, notes: Notes) -> list[Record]:
         notes.say("header-missing", sheet.name, 1, f"{sheet.name}!A1", titles=titles)
         return []
     _check_merged(grid, sheet, header, notes)
+    _check_hidden(grid, sheet, header, notes)
     place = {named[key(t.text)]: t.column for t in _titles(grid, header) if key(t.text) in named}
     label, value, unit = (place.get(i, 0) for i in range(3))
     for title, column in zip(SETTING_TITLES[:2], (label, value), strict=True):

@@ -248,15 +248,22 @@ def currency_of(unit: str, own: str) -> str:
 
 def _share(column: Column, cell: Cell, notes: Notes) -> float:
     seen = cell.seen
-    most = column.most or float("inf")
     if seen.kind == "number" and seen.percent:
         ratio = float(seen.value)
     elif seen.kind == "text" and ("%" in str(seen.value) or "percent" in str(seen.value)):
         return _share_of_text(column, str(seen.value), notes.system)
     else:
         return _unmarked_share(column, cell, notes)
-    if not 0 <= ratio <= most:
-        raise RefusedError("share-unclear")
+    return _within(column, ratio)
+
+
+def _within(column: Column, ratio: float) -> float:
+    """A ratio that is said to be a percentage, neither negative nor too large."""
+    if ratio < 0:
+        raise RefusedError("negative", title=column.title)
+    if column.most is not None and ratio > column.most:
+        most = f"{column.most * 100:g} %"
+        raise RefusedError("share-too-large", title=column.title, most=most)
     return ratio
 
 
@@ -265,9 +272,7 @@ def _share_of_text(column: Column, text: str, system: System) -> float:
         ratio = number(re.sub(r"%|per ?cent", "", text), system) / 100
     except UnreadableError as error:
         raise RefusedError("not-a-measure", expected=error.expected, mend=error.mend) from error
-    if not 0 <= ratio <= (column.most or float("inf")):
-        raise RefusedError("share-unclear")
-    return ratio
+    return _within(column, ratio)
 
 
 def _unmarked_share(column: Column, cell: Cell, notes: Notes) -> float:

@@ -12,6 +12,7 @@ from budget.workbook.problems import CODES
 
 A = ["Part", "Shape", "Length", "Width", "Paver"]
 ROW = ["Terrace", "rectangle", 20, 10, "Slate"]
+P = ["Item", "Kind", "Length (in)", "Width (in)"]
 Q = ["Item", "Supplier", "Price", "Per", "Pack holds", "Weight per pack"]
 
 
@@ -52,7 +53,18 @@ CASES: list[tuple[str, dict[str, Any], dict[str, Any], str]] = [
     ("negative", {}, {"Spending limit": -5}, "Job!B5"),
     ("not-positive", _areas([*ROW[:2], 0, 10, "Slate"]), {}, "Areas!C2"),
     ("share-unclear", {}, {"Sales tax": 0.4}, "Job!B4"),  # 0.4 % and 40 % are both unlikely
-    ("share-unclear", {}, {"Sales tax": "120 %"}, "Job!B4"),
+    ("share-too-large", {}, {"Sales tax": "120 %"}, "Job!B4"),
+    ("unlikely", {}, {"Value of an own hour": 500}, "Job!B5"),
+    ("cannot-be", {}, {"Value of an own hour": 2500}, "Job!B5"),
+    ("pack-too-small", _quotes(["Slate", "North Pit", 480, "pallet", 2]), {}, "Quotes!E2"),
+    ("density-unlikely", {"Products": [[*P, "Height (in)", "Weight each (lb)"],
+                                       ["Slate", "paver", 8, 4, 2, 0.9]]}, {}, "Products!F2"),
+    ("density-cannot-be", {"Products": [[*P, "Height (in)", "Weight each (lb)"],
+                                        ["Slate", "paver", 8, 4, 2, 540]]}, {}, "Products!F2"),
+    ("bag-cannot-be", _quotes(["Base stone", "North Pit", 5, "bag", "0.5 cu ft", 500]), {},
+     "Quotes!F2"),
+    ("price-far-off", _quotes(["Base stone", "North Pit", 30, "ton"],
+                              ["Base stone", "South Pit", 32000, "ton"]), {}, "Quotes!C3"),
     ("share-read-as", {}, {"Sales tax": 0.07}, "Job!B4"),
     ("other-currency", _quotes(["Base stone", "North Pit", "€30", "ton"]), {}, "Quotes!C2"),
     ("setting-twice", {"Job": [["Setting", "Value"], ["Sales tax", 0], ["sales-tax", "7 %"]]}, {},
@@ -129,6 +141,19 @@ def test_a_mistake_is_named_with_its_cell(
         assert reading.job is None
 
 
+def test_hidden_rows_and_sheets_are_named(make: Any) -> None:
+    import openpyxl
+
+    path = make(_areas(ROW, ["Walk", *ROW[1:]]))
+    book = openpyxl.load_workbook(path)
+    book["Areas"].row_dimensions[3].hidden = True
+    book["Suppliers"].sheet_state = "hidden"
+    book.save(path)
+    found = [(n.code, n.cell) for n in read(path).warnings]
+    assert ("rows-hidden", "Areas!A3") in found
+    assert ("sheet-hidden", "Suppliers!A1") in found
+
+
 def test_merged_cells_are_named(make: Any) -> None:
     import openpyxl
 
@@ -142,7 +167,7 @@ def test_merged_cells_are_named(make: Any) -> None:
 
 
 def test_every_code_of_the_catalogue_is_raised_by_a_test() -> None:
-    assert {case[0] for case in CASES} | {"merged-cells"} == set(CODES)
+    assert {case[0] for case in CASES} | {"merged-cells", "rows-hidden", "sheet-hidden"} == set(CODES)
 
 
 @pytest.mark.parametrize(
