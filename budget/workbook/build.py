@@ -117,10 +117,14 @@ def _check_unique(sheet: Sheet, kept: list[Draft], notes: Notes) -> None:
 
 
 def settle_names(sheets: tuple[Sheet, ...], rows: Drafts, notes: Notes) -> None:
-    """Write every name as its defining sheet does, and report names nobody defines."""
+    """Write every name as its defining sheet does, and report names nobody defines.
+
+    Where the defining sheet could not be read, that has been said; its names are not doubted.
+    """
+    unread = notes.unread()
     for sheet in sheets:
         for column in sheet.columns:
-            if column.names is None:
+            if column.names is None or column.names.sheet in unread:
                 continue
             defined = _defined(rows, column.names.sheet, column.names.field)
             for draft in rows.get(sheet.name, ()):

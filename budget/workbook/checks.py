@@ -326,6 +326,9 @@ def check_pins(rows: Drafts, notes: Notes) -> None:
         "goods": [d.row.supplier for d in rows.get("Quotes", ())],
         "step": list(reference.steps()),
     }
+    for sheet, kind in (("Areas", "part"), ("Quotes", "goods")):
+        if sheet in notes.unread():
+            del known[kind]
     for draft in rows.get("Scenarios", ()):
         kind, colon, subject = draft.row.choice.partition(":")
         kind = next((k for k in _PIN_KINDS if key(k) == key(kind)), kind.strip())

@@ -23,8 +23,8 @@ _UNREAD = re.compile(
     r"|ctrlProps|activeX|threadedComments|persons|queryTables|tables)|xl/vbaProject|docProps/"
 )
 _SHEET = re.compile(r"xl/worksheets/[^/]+\.xml")
-_BLANK_CELL = re.compile(rb"<c(?: [a-z]+=\"[^\"<>]*\")*/>")
-_BLANK_ROW = re.compile(rb"<row(?: [A-Za-z0-9:]+=\"[^\"<>]*\")*(?:/>|>\s*</row>)")
+_BLANK_CELL = re.compile(rb"<c(?: [a-z]+=\"[^\"<>]*\")* ?/>")
+_BLANK_ROW = re.compile(rb"<row(?: [A-Za-z0-9:]+=\"[^\"<>]*\")* ?(?:/>|>\s*</row>)")
 _MERGED = re.compile(rb"<mergeCells.*?</mergeCells>", re.DOTALL)
 _LINK = re.compile(rb"<(?:Relationship|sheet) [^>]*>")
 _NO_CELLS = b"<sheetData/>"

@@ -93,7 +93,7 @@ def number(text: str, system: System) -> float:
     """
     plain = _plain(text)
     sign = -1 if plain.startswith("-") else 1
-    body = plain.lstrip("+-").strip()
+    body = re.sub(r"^[+-]", "", plain).strip()
     fraction = re.fullmatch(r"(?:(\d+)[ -]+)?(\d+)\s*/\s*(\d+)", body)
     if fraction and int(fraction[3]):
         return sign * (int(fraction[1] or 0) + int(fraction[2]) / int(fraction[3]))
@@ -139,7 +139,7 @@ def parse(text: str, kind: Kind, system: System, bare: float | None = None) -> f
     """
     plain = _plain(text)
     sign = -1 if plain.startswith("-") else 1
-    terms = _terms(plain.lstrip("+-"), text)
+    terms = _terms(re.sub(r"^[+-]", "", plain), text)
     values: list[float] = []
     last = math.inf
     for digits, unit in terms:

@@ -62,6 +62,11 @@ class Notes:
         """Add one problem or warning."""
         self.found.append(notice(code, sheet, row, cell, found, **words))
 
+    def unread(self) -> set[str]:
+        """Sheets whose names are not known, because the sheet or a column of it is missing."""
+        codes = ("sheet-missing", "header-missing", "column-missing")
+        return {n.sheet for n in self.found if n.code in codes}
+
     def once(self, cell: Cell, code: str, **words: str) -> None:
         """Add one about the unit above or beside a cell, but only once for its column."""
         mark = f"{cell.sheet}!{cell.letter}"

@@ -17,8 +17,6 @@ from xml.sax.saxutils import escape, quoteattr
 ROOT = Path(__file__).parents[2]
 MAIN = "http://schemas.openxmlformats.org/spreadsheetml/2006/main"
 REL = "http://schemas.openxmlformats.org/officeDocument/2006/relationships"
-ET.register_namespace("", MAIN)
-ET.register_namespace("r", REL)
 WORKBOOK = "xl/workbook.xml"
 STYLES = "xl/styles.xml"
 
@@ -41,6 +39,13 @@ def number_of(letters: str) -> int:
     for letter in letters:
         number = number * 26 + ord(letter) - 64
     return number
+
+
+def _xml(tree: ET.Element) -> bytes:
+    """A part's XML without prefixes, whatever other libraries have registered."""
+    ET.register_namespace("", MAIN)
+    ET.register_namespace("r", REL)
+    return ET.tostring(tree, xml_declaration=True, encoding="utf-8")
 
 
 class Book:
@@ -218,10 +223,15 @@ class Book:
         self.parts[STYLES] = text.replace("</cellXfs>", f"{xf}</cellXfs>").encode()
         return index
 
+    def save_trees(self) -> None:
+        """Write the sheets opened as trees back into their parts."""
+        for part, tree in self._trees.items():
+            self.parts[part] = _xml(tree)
+        self._trees.clear()
+
     def save(self, path: Path) -> Path:
         """Write the package, without packing it smaller."""
-        for part, tree in self._trees.items():
-            self.parts[part] = ET.tostring(tree, xml_declaration=True, encoding="utf-8")
+        self.save_trees()
         with zipfile.ZipFile(path, "w") as archive:
             for name, data in self.parts.items():
                 archive.writestr(name, data)
@@ -246,7 +256,7 @@ def whole(name: str) -> Book:
 
 @cache
 def _short(name: str) -> dict[str, bytes]:
-    """The parts of a demo without drop-downs, colours, and the sheets of words."""
+    """The parts of a demo without drop-downs, colours, sheets of words and helping formulas."""
     book = whole(name)
     wordy = {book.part(sheet) for sheet in _WORDS_ONLY}
     parts = dict(book.parts)
@@ -259,10 +269,37 @@ def _short(name: str) -> dict[str, bytes]:
                 tree.remove(child)
             elif part in wordy:
                 child.clear()
-        parts[part] = ET.tostring(tree, xml_declaration=True, encoding="utf-8")
+            else:
+                _drop_formulas(child)
+        parts[part] = _xml(tree)
+    parts["xl/sharedStrings.xml"] = _used_strings(parts)
     names = re.compile(rb"<definedNames>.*</definedNames>", re.DOTALL)
     parts[WORKBOOK] = names.sub(b"", parts[WORKBOOK])
     return parts
+
+
+def _drop_formulas(data: ET.Element) -> None:
+    """Leave out the template's own formulas: they stand beside the cells and are never read."""
+    for row in data:
+        for cell in list(row):
+            if cell.find(f"{{{MAIN}}}f") is not None:
+                row.remove(cell)
+
+
+def _used_strings(parts: dict[str, bytes]) -> bytes:
+    """The shared strings, those that no cell uses any more empty."""
+    used = {
+        int(number)
+        for part, data in parts.items()
+        if part.startswith("xl/worksheets/sheet")
+        for number in re.findall(rb't="s"[^>]*><v>(\d+)</v>', data)
+    }
+    table = ET.fromstring(parts["xl/sharedStrings.xml"])
+    for number, item in enumerate(table):
+        if number not in used:
+            item.clear()
+            ET.SubElement(item, f"{{{MAIN}}}t")
+    return _xml(table)
 
 
 def demo(name: str) -> Book:
