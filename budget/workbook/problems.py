@@ -121,6 +121,10 @@ CODES: dict[str, Code] = {
         "a seller listed on Suppliers",
         "How its goods come, and what that costs, is not known.{near}",
     ),
+    "look-alike": _warning(
+        "words in one alphabet",
+        "It holds letters of another alphabet that look alike. It is read as {plain}.",
+    ),
     "item-read-as": _warning(
         "the name the job uses, {item}", "It is read as {item}. Nothing needs to be changed."
     ),

@@ -5,11 +5,13 @@ from __future__ import annotations
 import datetime as dt
 import re
 from collections.abc import Callable
+from dataclasses import replace
 from functools import lru_cache
 from typing import Any
 
 from budget.units import HOURS, MONEY, NUMBER, Kind, System
 from budget.workbook.describe import Column, Value, key
+from budget.workbook.letters import in_latin
 from budget.workbook.measures import UnreadableError, number, parse, unit_size
 from budget.workbook.problems import nearest
 from budget.workbook.table import Cell, Notes
@@ -43,11 +45,22 @@ def read_cell(column: Column, cell: Cell, notes: Notes) -> Any:
     Lengths and so on are SI, money is cents, shares are ratios.
     """
     try:
-        return value_of(column, cell, notes)
+        return value_of(column, _latin(cell, notes), notes)
     except RefusedError as refused:
         report = notes.once if refused.code == "header-unit" else notes.at
         report(cell, refused.code, **refused.words)
         return None
+
+
+def _latin(cell: Cell, notes: Notes) -> Cell:
+    """The cell with look-alike letters of other alphabets made Latin, which is told."""
+    if cell.seen.kind != "text":
+        return cell
+    plain = in_latin(str(cell.seen.value))
+    if plain == cell.seen.value:
+        return cell
+    notes.at(cell, "look-alike", plain=plain)
+    return replace(cell, seen=replace(cell.seen, value=plain))
 
 
 def value_of(column: Column, cell: Cell, notes: Notes) -> Any:

@@ -80,6 +80,7 @@ CASES: list[tuple[str, dict[str, Any], dict[str, Any], str]] = [
      {"Work": [["Step", "Method", "Equipment"], ["Dig", "by machine", "Digger"]]},
      {}, "Work!C2"),
     ("no-delivery-known", _quotes(["Base stone", "Nort Pit", 30, "ton"]), {}, "Quotes!B2"),
+    ("look-alike", _quotes(["Base st\u043ene", "North Pit", 30, "ton"]), {}, "Quotes!A2"),
     ("item-read-as", _quotes(["Crusher run", "North Pit", 30, "ton"]), {}, "Quotes!A2"),
     ("item-not-needed", _quotes(["Base stoen", "North Pit", 30, "ton"]), {}, "Quotes!A2"),
     ("paver-size-assumed", {"Products": None}, {}, "Areas!E2"),
