@@ -32,6 +32,8 @@ BLANK_ROWS = 200
 MOST_COLUMNS = 80
 
 CellKind = Literal["text", "number", "flag", "date", "time", "error", "uncalculated"]
+# The namespace of the strict form of the format (ISO/IEC 29500-1), which openpyxl does not read.
+_STRICT = b"http://purl.oclc.org/ooxml/spreadsheetml/main"
 _COMPOUND_FILE = b"\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1"  # [MS-CFB] 2.2: old .xls and passwords
 
 
@@ -78,12 +80,23 @@ def load(path: Path) -> list[Grid]:
     from openpyxl.utils.exceptions import InvalidFileException
 
     try:
+        _refuse_strict(path)
         return _grids(path)
     except (
         InvalidFileException, ParseError, zipfile.BadZipFile, KeyError, ValueError, TypeError,
-        AttributeError, IndexError, EOFError, OSError, SyntaxError, zlib.error,
+        AttributeError, IndexError, EOFError, OSError, SyntaxError, zlib.error, RuntimeError,
+        OverflowError,
     ) as error:  # fmt: skip
         raise _damaged(path) from error
+
+
+def _refuse_strict(path: Path) -> None:
+    with zipfile.ZipFile(path) as archive:
+        if _STRICT in archive.read("xl/workbook.xml"):
+            raise WorkbookError(
+                f"{path} is saved as Strict Open XML. Save it as an Excel workbook (.xlsx), the "
+                "plain one of the list, and try that file."
+            )
 
 
 def _grids(path: Path) -> list[Grid]:

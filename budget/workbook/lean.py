@@ -12,7 +12,7 @@ import io
 import re
 import zipfile
 from collections.abc import Collection
-from pathlib import Path, PurePosixPath
+from pathlib import Path
 from typing import IO
 
 from budget.workbook.describe import key
@@ -23,10 +23,13 @@ _UNREAD = re.compile(
     r"|ctrlProps|activeX|threadedComments|persons|queryTables|tables)|xl/vbaProject|docProps/"
 )
 _SHEET = re.compile(r"xl/worksheets/[^/]+\.xml")
-_BLANK_CELL = re.compile(rb"<c(?: [a-z]+=\"[^\"<>]*\")* ?/>")
-_BLANK_ROW = re.compile(rb"<row(?: [A-Za-z0-9:]+=\"[^\"<>]*\")* ?(?:/>|>\s*</row>)")
+# Only with an address: one without stands in its place, and what follows counts from it.
+_BLANK_CELL = re.compile(rb"<c r=\"[^\"<>]*\"(?: [a-z]+=\"[^\"<>]*\")* ?/>")
+_BLANK_ROW = re.compile(rb"<row r=\"[^\"<>]*\"(?: [A-Za-z0-9:]+=\"[^\"<>]*\")* ?(?:/>|>\s*</row>)")
 _MERGED = re.compile(rb"<mergeCells.*?</mergeCells>", re.DOTALL)
-_LINK = re.compile(rb"<(?:Relationship|sheet) [^>]*>")
+#: The root of a sheet's part: of cells, of a chart, of an old dialogue.
+_ROOT = re.compile(rb"<(?:\w+:)?(?:work|chart|dialog|macro)sheet[\s>]")
+_BOOK = "xl/workbook.xml"
 _NO_CELLS = b"<sheetData/>"
 
 
@@ -37,7 +40,8 @@ def lean(path: Path, unread: Collection[str] = ()) -> IO[bytes]:
     """
     copy = io.BytesIO()
     with zipfile.ZipFile(path) as whole, zipfile.ZipFile(copy, "w") as kept:
-        skipped = _parts_of(whole, {key(name) for name in unread})
+        titles = {key(name) for name in unread}
+        skipped = {part for title, part in _parts_of(whole).items() if key(title) in titles}
         for name in dict.fromkeys(whole.namelist()):
             if _UNREAD.match(name):
                 continue
@@ -65,23 +69,30 @@ def _slim(sheet: bytes, empty: bool) -> bytes:
     return head + cells + b"</sheetData>" + merged + b"</worksheet>"
 
 
-def _parts_of(whole: zipfile.ZipFile, titles: set[str]) -> set[str]:
-    """The parts that hold the sheets of some titles (as keys), as far as that is plain."""
-    try:
-        book = whole.read("xl/workbook.xml")
-        links = whole.read("xl/_rels/workbook.xml.rels")
-    except KeyError:
-        return set()
-    targets = {
-        at["Id"]: str(PurePosixPath("xl") / at["Target"].removeprefix("/xl/"))
-        for at in map(_attributes, _LINK.findall(links))
-        if "Id" in at and "Target" in at
-    }
-    named = {at.get("r:id", ""): key(at.get("name", "")) for at in
-             map(_attributes, _LINK.findall(book))}  # fmt: skip
-    return {targets[link] for link, name in named.items() if name in titles and link in targets}
+def _parts_of(whole: zipfile.ZipFile) -> dict[str, str]:
+    """The part that holds each sheet, by the sheet's name. Raises ``KeyError`` if one is not there.
+
+    openpyxl leaves out a sheet whose part is missing, and takes any other part for a blank one.
+    """
+    from defusedxml.ElementTree import fromstring
+
+    links = fromstring(whole.read("xl/_rels/workbook.xml.rels"))
+    targets = {link.get("Id"): _target(link.get("Target", "")) for link in links}
+    tags = (tag for tag in fromstring(whole.read(_BOOK)).iter() if tag.tag.endswith("}sheet"))
+    found: dict[str, str] = {}
+    for tag in tags:
+        link = next((v for k, v in tag.attrib.items() if k.endswith("}id")), None)
+        part = targets[link]
+        if part in found.values() or not _is_sheet(whole.read(part)):
+            raise KeyError(part)
+        found[tag.get("name", "")] = part
+    return found
 
 
-def _attributes(tag: bytes) -> dict[str, str]:
-    found = re.findall(rb'([\w:]+)="([^"]*)"', tag)
-    return {name.decode(): value.decode("utf-8", "replace") for name, value in found}
+def _target(text: str) -> str:
+    return text[1:] if text.startswith("/") else f"xl/{text}"
+
+
+def _is_sheet(part: bytes) -> bool:
+    """Whether a part says that it is a sheet, as far as that is plain."""
+    return b"\0" in part[:4] or _ROOT.search(part) is not None

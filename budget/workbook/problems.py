@@ -56,6 +56,10 @@ CODES: dict[str, Code] = {
         "It has values, and {title} is missing. Rename it to that.",
     ),
     "column-twice": _problem("one column titled {title}", "Rename or remove the other one."),
+    "column-untitled": _warning(
+        "a title above what is written in this column", "Without one, nothing in it is used."
+    ),
+    "title-error": _problem("a column title as text", "Type the title over the formula."),
     "column-not-read": _warning(
         "only columns this sheet knows", "It is left alone; nothing in it is used."
     ),

@@ -200,6 +200,7 @@ def _columns(
             )
         else:
             columns[column.field] = title
+    _check_titles(sheet, grid, header, notes)
     missing = [c for c in sheet.columns if c.field not in columns]
     for title in strange:
         _strange(sheet, grid, header, title, missing, notes)
@@ -209,6 +210,21 @@ def _columns(
             place = f"{sheet.name}!A{header}"
             notes.say("column-missing", sheet.name, header, place, title=column.title, near=near)
     return columns
+
+
+def _check_titles(sheet: Sheet, grid: Grid, header: int, notes: Notes) -> None:
+    """Filled columns under an error, under a number, or under nothing: they are not read."""
+    titles = grid.rows[header]
+    filled = {column for row, cells in grid.rows.items() if row > header for column in cells}
+    for column in sorted(filled):
+        seen = titles.get(column)
+        place = f"{sheet.name}!{letter(column)}{header}"
+        if seen is None:
+            notes.say("column-untitled", sheet.name, header, place)
+        elif seen.kind in ("error", "uncalculated"):
+            notes.say("title-error", sheet.name, header, place, seen.shown)
+        elif seen.kind != "text":
+            notes.say("column-not-read", sheet.name, header, place, seen.shown)
 
 
 def _strange(

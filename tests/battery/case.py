@@ -172,7 +172,9 @@ class At:
         """Its value in the job, such as ``quotes[0].price``."""
         sheet = next(s for s in SHEETS if s.name == self.sheet)
         name = next(c.field for c in sheet.columns if c.title == self.title)
-        return f"{sheet.target}.{name}" if sheet.settings else f"{sheet.target}[{self.row - 1}].{name}"
+        return (
+            f"{sheet.target}.{name}" if sheet.settings else f"{sheet.target}[{self.row - 1}].{name}"
+        )
 
 
 @cache
@@ -193,17 +195,13 @@ def put(at: At, value: Any, number_format: str = "") -> Damage:
     return damage
 
 
-def one(
-    kind: str, at: At, value: Any, outcome: Any, number_format: str = "", **more: Any
-) -> Case:
+def one(kind: str, at: At, value: Any, outcome: Any, number_format: str = "", **more: Any) -> Case:
     """A case of one cell. The outcome is a code (``~code``: a warning), or the right value."""
     title = f"{at.cell} = {value!r}" + (f" as {number_format}" if number_format else "")
     return with_outcome(kind, title, at, put(at, value, number_format), outcome, **more)
 
 
-def with_outcome(
-    kind: str, title: str, at: At, damage: Damage, outcome: Any, **more: Any
-) -> Case:
+def with_outcome(kind: str, title: str, at: At, damage: Damage, outcome: Any, **more: Any) -> Case:
     """A case about one cell, whatever the damage; a pair is a warning and the right value."""
     known: dict[str, Any] = {"changes": {}, **more}
     if isinstance(outcome, tuple) and outcome and str(outcome[0]).startswith("~"):

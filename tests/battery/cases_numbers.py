@@ -31,10 +31,21 @@ def text_in_numbers() -> list[Case]:
         At(C, "Quotes", "Price", 2), At(C, "Areas", "Length"), At(F, "Areas", "Diameter"),
     ]  # fmt: skip
     words = ["about 20", "call them", "?", "n/a", "tbd"]
-    found = [
-        one(kind, at, words[i % len(words)], "!not-a-measure") for i, at in enumerate(places)
+    found = [one(kind, at, words[i % len(words)], "!not-a-measure") for i, at in enumerate(places)]
+    odd = [
+        "12-14",
+        "18.5 or 19",
+        "1.2.3",
+        "~18",
+        "<20",
+        "--5",
+        "1e",
+        "O.5",
+        "l8",
+        "18..5",
+        "#",
+        "-",
     ]
-    odd = ["12-14", "18.5 or 19", "1.2.3", "~18", "<20", "--5", "1e", "O.5", "l8", "18..5", "#", "-"]
     return found + [one(kind, PRICE, text, "!not-a-measure") for text in odd]
 
 
@@ -150,8 +161,7 @@ def expired() -> list[Case]:
         (At(C, "Bids", "Valid until"), dt.date(2026, 5, 4), False),
     ]  # fmt: skip
     return [
-        one(kind, at, day.isoformat(), ("~expired", day) if late else day)
-        for at, day, late in rows
+        one(kind, at, day.isoformat(), ("~expired", day) if late else day) for at, day, late in rows
     ]
 
 

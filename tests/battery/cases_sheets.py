@@ -113,9 +113,10 @@ def columns() -> list[Case]:
                            problems=problems))  # fmt: skip
     found += [
         _case(kind, "Quotes without Note", T, _title("Quotes", "Note", None),
-              changes=_unread(T, "quotes", "note", "")),
+              changes=_unread(T, "quotes", "note", ""), warnings={"column-untitled@Quotes!P4"}),
         _case(kind, "Quotes without Lead days", T, _title("Quotes", "Lead days", None),
-              changes=_unread(T, "quotes", "lead_days", None)),
+              changes=_unread(T, "quotes", "lead_days", None),
+              warnings={"column-untitled@Quotes!K4"}),
         _case(kind, "Remark in place of Note", T, _title("Quotes", "Note", "Remark"),
               changes=_unread(T, "quotes", "note", ""), warnings={"column-not-read@Quotes!P4"}),
         _case(kind, "Prise in place of Price", T, _title("Quotes", "Price", "Prise"),
@@ -228,7 +229,9 @@ def rows() -> list[Case]:
         def damage(book: Book) -> None:
             hidden(sheet, *numbers)(book)
             book.save_trees()
-            book.replace(book.part(sheet), "</sheetData>", f'</sheetData><autoFilter ref="{area}"/>')
+            book.replace(
+                book.part(sheet), "</sheetData>", f'</sheetData><autoFilter ref="{area}"/>'
+            )
 
         return damage
 

@@ -59,7 +59,10 @@ def absurd() -> list[Case]:
         (At(C, "Products", "Weight each"), 6, ("~density-unlikely", 6.0)),
     ]  # fmt: skip
     more = {
-        ("Quotes", "2"): {"warnings": {"price-far-off@Quotes!C12"}, "changes": {"quotes[7].measure": "count"}},
+        ("Quotes", "2"): {
+            "warnings": {"price-far-off@Quotes!C12"},
+            "changes": {"quotes[7].measure": "count"},
+        },
         ("Quotes", "2 sq ft"): far,
     }
     found = []

@@ -94,9 +94,7 @@ def look_alike() -> list[Case]:
     kind = "look-alike letters"
     quotes = [("Bаse stone", "Cyrillic a"), ("Base stοne", "Greek o"), ("Ваse stone", "Cyrillic B, a"),
               ("Basе stonе", "Cyrillic e")]  # fmt: skip
-    found = [
-        one(kind, ITEM, text, ("~look-alike", "Base stone")) for text, _ in quotes
-    ]
+    found = [one(kind, ITEM, text, ("~look-alike", "Base stone")) for text, _ in quotes]
     rows = [
         (SELLER, "Blue Teаpot Gardens", ("~look-alike", "Blue Teapot Gardens")),
         (At(T, "Areas", "Build-up"), "Gаrden layers", ("~look-alike", "Garden layers")),
@@ -112,7 +110,15 @@ def look_alike() -> list[Case]:
 
 def other_scripts() -> list[Case]:
     kind = "non-ASCII names"
-    names = ["Çiğdem Taş", "石材店", "Ångström & Söhne", "חצר האבן", "متجر الحجر", "🪨 Yard", "Ñandú 'n' \"Co\""]
+    names = [
+        "Çiğdem Taş",
+        "石材店",
+        "Ångström & Söhne",
+        "חצר האבן",
+        "متجر الحجر",
+        "🪨 Yard",
+        "Ñandú 'n' \"Co\"",
+    ]
 
     def renamed(name: str) -> Damage:
         def damage(book: Book) -> None:

@@ -36,6 +36,8 @@ CASES: list[tuple[str, dict[str, Any], dict[str, Any], str]] = [
     ("column-misspelt", _areas(ROW, titles=[*A[:3], "Widht", "Paver"]), {}, "Areas!D1"),
     ("column-twice", _areas([*ROW, 5], titles=[*A, "length (m)"]), {}, "Areas!F1"),
     ("column-not-read", _areas([*ROW, 5], titles=[*A, "Colour of the sky"]), {}, "Areas!F1"),
+    ("column-untitled", _areas([*ROW, None, 5]), {}, "Areas!G1"),
+    ("title-error", _areas([*ROW, 5], titles=[*A, "#REF!"]), {}, "Areas!F1"),
     ("header-unit", _areas(ROW, titles=["Part", "Shape", "Length (lb)", "Width"]), {}, "Areas!C2"),
     ("header-currency", {"Quotes": [["Item", "Supplier", "Price (EUR)", "Per"],
                                     ["Base stone", "North Pit", 3, "ton"]]}, {}, "Quotes!C2"),
@@ -168,7 +170,9 @@ def test_merged_cells_are_named(make: Any) -> None:
 
 
 def test_every_code_of_the_catalogue_is_raised_by_a_test() -> None:
-    assert {case[0] for case in CASES} | {"merged-cells", "rows-hidden", "sheet-hidden"} == set(CODES)
+    assert {case[0] for case in CASES} | {"merged-cells", "rows-hidden", "sheet-hidden"} == set(
+        CODES
+    )
 
 
 @pytest.mark.parametrize(
