@@ -22,6 +22,7 @@ from budget.workbook.table import Notes
 #: Currencies whose unit is worth about as much as the ranges reckon with.
 _NEAR = ("USD", "CAD", "AUD", "NZD", "SGD", "EUR", "GBP", "CHF")
 _READ = ("money", "measure", "number", "whole", "raw")
+_EDGES = ("never_below", "least", "most", "never_above")
 #: The fewest pieces that a pallet holds, and the dearest of an item by the cheapest.
 _LEAST_ON_PALLET = 4
 _FAR_APART = 40.0
@@ -116,9 +117,9 @@ def _range(row: dict[str, str], column: Column) -> Range:
     size = unit_size(row["unit"], "imperial")[0] if row["unit"] else 1.0
     if column.value == "money":
         size *= MONEY.imperial.size
-    edges = (float(row[name]) * size for name in ("never_below", "least", "most", "never_above"))
+    edges = [float(row[name]) * size for name in _EDGES]
     title, _, words = row["with"].partition("=")
-    return Range(*edges, only=(title, tuple(words.split("|"))))
+    return Range(edges[0], edges[1], edges[2], edges[3], (title, tuple(words.split("|"))))
 
 
 def _check_pallet(draft: Draft, notes: Notes) -> None:

@@ -277,7 +277,8 @@ def packages() -> list[Case]:
     def days_of_1904(book: Book) -> None:
         """The 1904 system counts 1,462 days less for the same day (18.17.4.1)."""
         book.replace(WORKBOOK, "<workbookPr", '<workbookPr date1904="1"')
-        for sheet in ("Job", "Quotes", "Bids", "Equipment", "Spend"):
+        dated = ("Job", "Quotes", "Bids", "Equipment", "Spend")
+        for sheet in [s for s in dated if f'name="{s}"' in book.text(WORKBOOK)]:
             for row in book.data(sheet):
                 for cell in row:
                     value = cell.find(f"{{{MAIN}}}v")

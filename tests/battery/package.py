@@ -22,6 +22,8 @@ STYLES = "xl/styles.xml"
 
 #: Sheets that hold only what the template says; their cells are left out to save time.
 _WORDS_ONLY = ("Start", "Lists")
+#: A filled cell in the first row below the titles.
+_FILLED = re.compile(rb'<c r="[A-Z]+5"[^>]*><')
 
 
 def name_of(number: int) -> str:
@@ -256,7 +258,7 @@ def whole(name: str) -> Book:
 
 @cache
 def _short(name: str) -> dict[str, bytes]:
-    """The parts of a demo without drop-downs, colours, sheets of words and helping formulas."""
+    """The parts of a demo without drop-downs, colours, helping formulas and unfilled sheets."""
     book = whole(name)
     wordy = {book.part(sheet) for sheet in _WORDS_ONLY}
     parts = dict(book.parts)
@@ -272,10 +274,21 @@ def _short(name: str) -> dict[str, bytes]:
             else:
                 _drop_formulas(child)
         parts[part] = _xml(tree)
+    for sheet, part in _sheets(book).items():
+        if sheet in _WORDS_ONLY or not (_FILLED.search(parts[part]) or sheet == "Levels"):
+            entry = re.compile(rf'<sheet name="{sheet}"[^>]*/>'.encode())
+            parts[WORKBOOK] = entry.sub(b"", parts[WORKBOOK])
+            del parts[part]
     parts["xl/sharedStrings.xml"] = _used_strings(parts)
     names = re.compile(rb"<definedNames>.*</definedNames>", re.DOTALL)
     parts[WORKBOOK] = names.sub(b"", parts[WORKBOOK])
     return parts
+
+
+def _sheets(book: Book) -> dict[str, str]:
+    """Every sheet with its part."""
+    names = re.findall(r'<sheet name="([^"]*)"', book.text(WORKBOOK))
+    return {name: book.part(name) for name in names}
 
 
 def _drop_formulas(data: ET.Element) -> None:
