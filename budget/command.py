@@ -218,7 +218,17 @@ def read_job(
         reading = read(file, may_be_empty=may_be_empty, changes=wanted)
     if reading.job is None or reading.problems:
         raise ProblemsError(reading)
+    write_numbers_of(reading.job)
     return Sound(reading.job, reading.warnings)
+
+
+def write_numbers_of(job: Job) -> None:
+    """Write numbers in the job's style until the command ends."""
+    from budget.numerals import numbers_as
+
+    context = click.get_current_context(silent=True)
+    if context:
+        context.with_resource(numbers_as(job.settings.numbers))
 
 
 def compared(

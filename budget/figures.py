@@ -21,6 +21,7 @@ from collections.abc import Collection, Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from typing import Any, Literal
 
+from budget.numerals import trimmed
 from budget.units import (
     COUNT,
     MONEY,
@@ -475,4 +476,4 @@ def _conversion(node: Figure, system: System) -> str:
 
 
 def _plain(number: float) -> str:
-    return f"{number:,.4f}".rstrip("0").rstrip(".")
+    return trimmed(number, 4)

@@ -15,6 +15,8 @@ from dataclasses import dataclass
 from functools import cache
 from typing import Literal
 
+from budget.numerals import localised
+
 System = Literal["imperial", "metric"]
 
 FOOT = 0.3048
@@ -167,7 +169,7 @@ def in_words(value: float, kind: Kind, system: System, decimals: int | None = No
         text = text.rstrip("0").rstrip(".")
     if text in ("-0", "-0.00"):
         text = text[1:]
-    return f"{text} {unit.label}".strip()
+    return f"{localised(text)} {unit.label}".strip()
 
 
 def round_half_up(cents: float) -> int:

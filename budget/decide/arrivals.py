@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from budget.figures import Figure, total
 from budget.job import DropPoint
+from budget.numerals import grouped
 from budget.prices.delivery import allowed, drop_fee, heap_drops, packed_drops, shipment
 from budget.prices.hauling import haul
 from budget.prices.options import Drop, Haul, Offer, Options, Route
@@ -74,7 +75,7 @@ def _why(drop: Drop, value: float, fee: float) -> str:
         return "free at this order value" if not fee else "free but for the drop point"
     if drop.free_above is not None and fee:
         short = drop.free_above.value - value
-        return f"{short / 100:,.2f} of goods short of free delivery"
+        return f"{grouped(short / 100, 2)} of goods short of free delivery"
     return ""
 
 

@@ -7,6 +7,7 @@ from budget.decide.ledger import Ledger
 from budget.decide.plan import Arrival, Order, Plan
 from budget.decide.situation import CARRY, Situation
 from budget.figures import Figure, cents, product, total
+from budget.numerals import trimmed
 from budget.prices.options import Bid, Drop, Offer, Route
 from budget.prices.packs import Purchase
 from budget.reference import steps
@@ -76,7 +77,7 @@ def packs_in_words(packs: float, per: str) -> str:
     >>> packs_in_words(140, "each"), packs_in_words(2.5, "cu yd")
     ('140', '2.5 cu yd')
     """
-    number = f"{packs:,.2f}".rstrip("0").rstrip(".")
+    number = trimmed(packs)
     if per.casefold() in ("", "each", "piece"):
         return number
     plural = packs != 1 and per.casefold() in _PACKS

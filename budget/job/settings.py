@@ -8,6 +8,7 @@ from dataclasses import dataclass, field
 from typing import Literal
 
 from budget.job.rows import Row
+from budget.numerals import ENGLISH
 from budget.units import System
 
 DropPoint = Literal["street", "drive", "site"]
@@ -20,6 +21,7 @@ class Settings(Row):
     name: str = "My outdoor room"
     currency: str = "USD"
     units: System = "imperial"
+    numbers: str = ENGLISH  # how numbers are written, of budget.numerals
     as_of: dt.date = dt.date(2000, 1, 1)
     start: dt.date | None = None
     sales_tax: float = 0.0  # ratio

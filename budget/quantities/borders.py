@@ -11,6 +11,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from budget.figures import Figure, laid_out, product, total
+from budget.numerals import grouped
 from budget.quantities.parts import Ring
 from budget.quantities.paving import with_extra
 from budget.reference import coefficient
@@ -44,8 +45,10 @@ class Border:
 
     def why(self) -> str:
         """How the count came about, in words."""
-        cut = f", {self.cut.value:,.0f} of them cut at mitred corners" if self.cut.value else ""
-        units = f"{self.course.capitalize()} course along the edge: {self.units.value:,.0f} units"
+        cut = f", {grouped(self.cut.value)} of them cut at mitred corners" if self.cut.value else ""
+        units = (
+            f"{self.course.capitalize()} course along the edge: {grouped(self.units.value)} units"
+        )
         return f"{units}{cut}. Then spares and spoiled cuts."
 
 

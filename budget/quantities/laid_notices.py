@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from budget.job import Area, Job, Notice, Product
+from budget.numerals import grouped
 from budget.quantities.bonds import unit_for
 from budget.quantities.pavers import PaverGroup
 from budget.reference import coefficient
@@ -28,7 +29,7 @@ def _unfit(group: PaverGroup) -> Notice | None:
     share = max(sizes.length.value, sizes.width.value) / min(sizes.length.value, sizes.width.value)
     return _notice(
         row, "length" if group.product else "pattern", "pattern-unfit",
-        f"{group.item} in {group.pattern.name}, {share:.2f} times as long as wide",
+        f"{group.item} in {group.pattern.name}, {grouped(share, 2)} times as long as wide",
         "pavers about twice as long as wide",
         "Choose another pattern or paver; until then a percentage stands for the count.",
     )  # fmt: skip

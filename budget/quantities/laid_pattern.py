@@ -13,6 +13,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from budget.figures import Figure, laid_out, largest, minus, product, ratio, total
+from budget.numerals import grouped
 from budget.quantities.bonds import LAID, Unit, unit_for
 from budget.quantities.outlines import drawing
 from budget.quantities.parts import Part, Piece, Ring, add
@@ -110,18 +111,18 @@ class LaidPattern:
         whole, cut = (sum(getattr(lay, name) for lay in worst) for name in ("whole", "cut"))
         reused = sum(lay.reused for lay in worst)
         where = (
-            f"{self.most:,} wherever laying starts"
+            f"{grouped(self.most)} wherever laying starts"
             if self.fewest == self.most
-            else f"{self.fewest:,} to {self.most:,} by {_BY[self.pattern == RANDOM]}"
+            else f"{grouped(self.fewest)} to {grouped(self.most)} by {_BY[self.pattern == RANDOM]}"
         )
-        cuts = f" and {cut:,} cut, {reused:,} of them from offcuts" if cut else ", none cut"
+        cuts = f" and {grouped(cut)} cut, {grouped(reused)} of them from offcuts"
         how = (
             "Random, in courses drawn by lot,"
             if self.pattern == RANDOM
             else self.pattern.capitalize()
         )
         return (
-            f"{how} laid out on the outline: {whole:,} whole{cuts}; {where}. "
+            f"{how} laid out on the outline: {grouped(whole)} whole{cuts if cut else ", none cut"}; {where}. "
             f"Then spares and spoiled cuts. A rule of thumb would add {rule}."
         )
 

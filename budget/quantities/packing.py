@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from budget.job import Product
+from budget.numerals import grouped
 from budget.units import whole_packs
 
 _PACKS = (("per_pallet", "pallet"), ("per_layer", "layer"), ("per_band", "band"))
@@ -34,4 +35,4 @@ def in_packs(product: Product | None, count: float) -> str:
 
 
 def _several(count: int, word: str) -> str:
-    return f"{count:,} {word}" if count == 1 else f"{count:,} {word}s"
+    return f"{grouped(count)} {word}" if count == 1 else f"{grouped(count)} {word}s"

@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 
 from budget.figures import Figure, constant, largest, minus, product, ratio, total
 from budget.job import Area, Job, Notice, Product
+from budget.numerals import grouped
 from budget.quantities import paving
 from budget.quantities.borders import Border, border_of
 from budget.quantities.laid_pattern import RANDOM, LaidPattern, lay_pattern, outlines_of
@@ -305,7 +306,7 @@ def paver_notices(group: PaverGroup, job: Job) -> list[Notice]:
     long_ = max(sizes.length.value, sizes.width.value)
     if product is None or long_ <= limit.likely * sizes.height.value * 1.001:
         return []
-    found = f"{long_ / sizes.height.value:.1f} times as long as thick"
+    found = f"{grouped(long_ / sizes.height.value, 1)} times as long as thick"
     return [
         Notice(
             product.place.sheet, product.place.row, product.cell("length"), "slab", found,

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 
 from budget.decide.plan import Comparison
 from budget.decide.risk.result import PERCENTILES, Risk
+from budget.numerals import grouped
 from budget.report import risk as risk_words
 from budget.report import short as short_words
 from budget.report.book_cells import NONE, Across, Cell, Column, Sheet, Stored, Table, Text, letter
@@ -20,9 +21,9 @@ def risk_sheet(comparison: Comparison) -> Sheet | None:
     if risk is None:
         return None
     opening = (
-        f"Drawn, not calculated: {risk.draws:,} cases (seed {risk.seed}), every plan under the "
-        "same ones. These numbers do not follow changes on Inputs; “budget compare” works them "
-        "out again, with 100,000 cases if “--thorough” is added."
+        f"Drawn, not calculated: {grouped(risk.draws)} cases (seed {risk.seed}), every plan "
+        "under the same ones. These numbers do not follow changes on Inputs; “budget compare” "
+        "works them out again, with 100,000 cases if “--thorough” is added."
     )
     sheet = Sheet(RISK, RISK, opening)
     sheet.tables += [_plans(risk), _said(comparison, risk), _movers(risk), _curve(risk)]

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from budget.decide.plan import Line, Order, Priced
 from budget.figures import Figure
+from budget.numerals import trimmed
 from budget.prices import Landed, landed
 from budget.quantities.takeoff import Need
 from budget.report import words
@@ -100,7 +101,7 @@ def _basket(view: View, supplier: str, bought: list[Order]) -> Table:
 
 
 def _order(view: View, order: Order) -> Row:
-    packs = f"{order.packs:,.2f}".rstrip("0").rstrip(".")
+    packs = trimmed(order.packs)
     return Row(
         (
             f"☐ {order.item}",

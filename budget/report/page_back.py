@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from importlib import resources
 
 from budget.figures import Figure
+from budget.numerals import style
 from budget.report import page_how, words
 from budget.report.page_view import Column, Row, Table, View
 from budget.spend import Tracked, Tracking, track
@@ -100,14 +101,14 @@ def _named(line: Tracked) -> str:
 
 
 def conventions(view: View) -> str:
-    """How numbers, money and dates are written: the English way, as the page is in English.
+    """How numbers, money and dates are written: as the job says.
 
-    The unit system and the currency are the job's; the machine's own language changes nothing.
+    The machine's own language changes nothing. Values quoted from a source stay as printed there.
     """
     lengths = "feet and inches" if view.system == "imperial" else "metres"
     return (
-        f"Numbers are written the English way: a comma between thousands, a point before "
-        f"decimals, as in {view.money(123456)}. Dates name the month. "
+        f"Numbers are written with {style()}, as in {view.money(123456)}; values quoted from a "
+        f"source stand as printed there. Dates name the month. "
         f"Lengths are in {lengths}, money in {view.currency}."
     )
 

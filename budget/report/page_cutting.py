@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from itertools import groupby
 from typing import TYPE_CHECKING
 
+from budget.numerals import grouped
 from budget.quantities.takeoff import Cut, CuttingPlan
 from budget.report import words
 from budget.report.page_view import Column, Row, Table, View
@@ -51,4 +52,6 @@ def _row(view: View, cut: Cut) -> Row:
         for (name, length), alike in groupby(zip(cut.names, cut.lengths, strict=True))
     ]
     stock = f"{cut.item}, {in_words(cut.stock, DEPTH, view.system)}"
-    return Row((stock, f"{cut.times:,}", ", ".join(pieces), in_words(cut.left, DEPTH, view.system)))
+    return Row(
+        (stock, grouped(cut.times), ", ".join(pieces), in_words(cut.left, DEPTH, view.system))
+    )

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from budget.numerals import grouped
 from budget.quantities.takeoff import PatternDrawing
 from budget.report.page_view import View
 from budget.report.svg_pattern import pattern
@@ -50,6 +51,6 @@ def _words(laid: PatternDrawing) -> str:
         else "Each shape starts at a corner of its own."
     )
     if not laid.whole and laid.cut:
-        return f"{len(laid.cut):,} cut pieces, drawn alone: whole pavers would blur. {start}"
-    cut = f"{len(laid.cut):,} cut pieces (shaded)" if laid.cut else "none cut"
-    return f"{len(laid.whole):,} whole pavers and {cut}. {start}"
+        return f"{grouped(len(laid.cut))} cut pieces, drawn alone: whole pavers would blur. {start}"
+    cut = f"{grouped(len(laid.cut))} cut pieces (shaded)" if laid.cut else "none cut"
+    return f"{grouped(len(laid.whole))} whole pavers and {cut}. {start}"

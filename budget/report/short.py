@@ -5,6 +5,7 @@ from __future__ import annotations
 from budget.decide.lines_goods import packs_in_words
 from budget.decide.plan import Comparison
 from budget.decide.risk.result import PERCENTILES, Risk, Shortfall
+from budget.numerals import grouped
 from budget.report import risk as risk_words
 from budget.report import words
 from budget.report.blocks import Block, Gap, Heading, Text, table
@@ -68,9 +69,9 @@ def returns(short: Shortfall, currency: str) -> str:
 def method(risk: Risk) -> str:
     """How the orders were weighed, in a few sentences."""
     return (
-        f"Found from {risk.draws:,} draws (seed {risk.seed}) of measures, depths, densities, and "
-        "what is spilled, cut off or broken; these ranges stand in the place of the rule of "
-        "thumb's percentage, nothing is added on top. Each order was priced against every draw, "
+        f"Found from {grouped(risk.draws)} draws (seed {risk.seed}) of measures, depths, "
+        "densities, and what is spilled, cut off or broken; these ranges stand in the place of the "
+        "rule of thumb's percentage, nothing is added on top. Each order was priced against every draw, "
         "in whole packs, with what one too many costs (its price less what the seller gives back "
         "for unopened packs) and what one too few costs. Every order is weighed alone: two that "
         "run short on one day may share a delivery. Choose by hand what you must not run out of."

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 
 from budget.job import Spend
+from budget.numerals import grouped, trimmed
 from budget.report import listings, words
 from budget.report.blocks import Block, Gap, Heading, Text, table
 from budget.spend.again import Again
@@ -127,7 +128,7 @@ def _weeks(weeks: Sequence[Week], currency: str) -> list[Block]:
 
     rows = [
         (w.end.isoformat(), cash(w.cash_out), cash(w.cash_in), cash(w.will_come_to),
-         cash(w.contingency_left), share(w.work_done), f"{w.own_hours:.1f}".removesuffix(".0"))
+         cash(w.contingency_left), share(w.work_done), trimmed(w.own_hours, 1))
         for w in weeks
     ]  # fmt: skip
     titles = ("Week to", "Out", "In", "Comes to", "Room left", "Work done", "Own hours")
@@ -159,7 +160,7 @@ def _again(again: Again, currency: str) -> list[Block]:
         return [Gap(), Text(f"Not planned anew: {again.why_not}")]
     if not again.changes:
         return []
-    cash, hours = words.money(again.cash, currency), f"{again.hours:.1f}"
+    cash, hours = words.money(again.cash, currency), grouped(again.hours, 1)
     head = f"The choices still open, planned anew, would save {cash} and {hours} own hours:"
     rows = [(c.choice, c.before or "-", c.after or "-") for c in again.changes]
     return [Gap(), Heading(head), table(("Choice", "Now", "Instead"), rows)]
@@ -172,7 +173,7 @@ def _earned(found: Earned, currency: str) -> list[Block]:
         return "not known" if cents is None else words.money(cents, currency)
 
     def ratio(value: float | None) -> str:
-        return "not known" if value is None else f"{value:.3f}"
+        return "not known" if value is None else grouped(value, 3)
 
     done = cash(found.earned)
     plain = f"Work worth {done} by the plan is done, and {cash(found.actual)} went into it"

@@ -6,6 +6,7 @@ import math
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
+from budget.numerals import grouped
 from budget.report.svg import lettering, picture, tag
 from budget.report.svg_marks import marks
 from budget.report.svg_outline import Curve, Point, Straight, box, edges, inside
@@ -32,7 +33,7 @@ def measure(metres: float, system: System) -> str:
     12' 6" 12' 3.81
     """
     if system == "metric":
-        return f"{metres:.2f}"
+        return grouped(metres, 2)
     halves = math.floor(metres / INCH * 2 + 0.5)
     feet, rest = divmod(halves, 24)
     inches = f'{rest // 2}½"' if rest % 2 else f'{rest // 2}"'

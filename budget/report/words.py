@@ -8,6 +8,7 @@ from __future__ import annotations
 import datetime as dt
 from collections.abc import Iterable
 
+from budget.numerals import grouped, sign_after
 from budget.units import CURRENCY_SIGNS, HOURS, RATIO, in_words, round_half_up
 
 _MONTHS = (
@@ -35,10 +36,12 @@ def money_round(cents: float, currency: str) -> str:
 
 
 def _money(amount: float, currency: str, negative: bool, places: int) -> str:
-    number = f"{amount:,.{places}f}"
+    number = grouped(amount, places)
     minus = "-" if negative and float(amount) else ""
     code = currency.strip().upper()
     sign = CURRENCY_SIGNS.get(code)
+    if sign_after():
+        return f"{minus}{number}\u00a0{sign or code}".strip()
     if sign:
         return f"{minus}{sign}{number}"
     return f"{code} {minus}{number}".strip()
@@ -87,7 +90,7 @@ def count(number: int, one: str, many: str = "") -> str:
     >>> count(1, "line"), count(3, "line"), count(2, "delivery", "deliveries")
     ('1 line', '3 lines', '2 deliveries')
     """
-    return f"{number:,} {one if number == 1 else many or one + 's'}"
+    return f"{grouped(number)} {one if number == 1 else many or one + 's'}"
 
 
 def listed(words: Iterable[str], last: str = "and") -> str:

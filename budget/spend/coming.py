@@ -10,6 +10,7 @@ from typing import Literal
 
 from budget.decide.plan import Comparison
 from budget.job import Quote, Spend
+from budget.numerals import trimmed
 from budget.reference import steps as step_kinds
 from budget.spend.finding import folded
 from budget.spend.foresight import HIRED
@@ -64,10 +65,6 @@ def coming(comparison: Comparison, stick: Yardstick, found: Tracking) -> tuple[C
     return tuple(sorted(result, key=lambda c: c.order))
 
 
-def _number(value: float) -> str:
-    return f"{value:,.2f}".rstrip("0").rstrip(".")
-
-
 def _orders(comparison: Comparison, line: Tracked, day: dt.date) -> list[Coming]:
     """Goods of the plan that are still to be ordered, and until when their price holds."""
     if line.per in ("", "day", "hour") or not line.to_buy or line.to_buy <= PACK_TOLERANCE:
@@ -77,8 +74,8 @@ def _orders(comparison: Comparison, line: Tracked, day: dt.date) -> list[Coming]
         (s for s in comparison.job.suppliers if folded(s.supplier) == folded(line.supplier)), None
     )
     lead = (quote.lead_days if quote else None) or (supplier.lead_days if supplier else None)
-    many = f"{_number(line.to_buy)} {line.per}".replace(" each", "")
-    note = f"{many} still to order" + (f"; comes {_number(lead)} days later" if lead else "")
+    many = f"{trimmed(line.to_buy)} {line.per}".replace(" each", "")
+    note = f"{many} still to order" + (f"; comes {trimmed(lead)} days later" if lead else "")
     until = quote.valid_until if quote else None
     start = comparison.job.settings.start
     by = start - dt.timedelta(days=lead or 0) if start and start > day else None
@@ -119,7 +116,7 @@ def _expected(line: Tracked, own: Iterable[Spend]) -> list[Coming]:
             continue
         if line.tally.paid_quantity >= settled(line) > 0 and not entry.due:
             continue
-        words = f"{_number(many - max(0.0, come))} {line.per} to come".replace(" each", "")
+        words = f"{trimmed(many - max(0.0, come))} {line.per} to come".replace(" each", "")
         note = words if many else "ordered, not yet here"
         found.append(Coming("expect", entry.due, line.line, entry.supplier, 0, note))
         come = 0.0
@@ -175,7 +172,7 @@ def _returns(
     found = []
     for seller, until in untils.items():
         fee = fees.get(folded(seller))
-        note = f"{_number(spare)} {line.per} more than needed; last day to take it back"
+        note = f"{trimmed(spare)} {line.per} more than needed; last day to take it back"
         note += f" ({fee:.0%} restocking)" if fee else ""
         found.append(Coming("return", until, line.line, seller, 0, note))
     return found

@@ -6,6 +6,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from budget.job import Job, Notice, Spend
+from budget.numerals import trimmed
 from budget.spend.finding import folded
 from budget.spend.rules import settled_quantity
 from budget.spend.tallying import notice
@@ -29,10 +30,6 @@ def foresee(job: Job, found: Tracking, last: Mapping[str, Spend]) -> list[Notice
     return [*notices, *_room(job, found)]
 
 
-def _number(value: float) -> str:
-    return f"{value:,.2f}".rstrip("0").rstrip(".")
-
-
 def _short(line: Tracked, entry: Spend) -> list[Notice]:
     """Fewer packs ordered than are needed since the need has grown.
 
@@ -49,9 +46,9 @@ def _short(line: Tracked, entry: Spend) -> list[Notice]:
     return [
         notice(
             entry, "quantity", "spend-order-short",
-            f"{_number(settled_quantity(tally))} of “{line.line}” ordered",
-            f"the {_number(line.need)} that are needed",
-            f"Order {_number(line.to_buy or missing)} {line.per} more, while the same lot is to "
+            f"{trimmed(settled_quantity(tally))} of “{line.line}” ordered",
+            f"the {trimmed(line.need)} that are needed",
+            f"Order {trimmed(line.to_buy or missing)} {line.per} more, while the same lot is to "
             "be had.",
         )
     ]  # fmt: skip

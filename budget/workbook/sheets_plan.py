@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from budget import job
+from budget.numerals import ENGLISH, STYLES
 from budget.units import (
     AREA,
     DEPTH,
@@ -63,6 +64,15 @@ JOB = Sheet(
             "choice",
             choices=("imperial", "metric"),
             blank="imperial",
+        ),
+        Column(
+            "numbers",
+            "Number style",
+            "What stands between thousands and before decimals in every answer: comma and point "
+            "(1,234.56), point and comma (1.234,56), space and comma, apostrophe and point.",
+            "choice",
+            choices=tuple(STYLES),
+            blank=ENGLISH,
         ),
         Column(
             "as_of",
