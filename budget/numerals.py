@@ -8,7 +8,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from contextlib import contextmanager
-from contextvars import ContextVar
 
 #: What stands between thousands, and before decimals. A comma and a point are the English way;
 #: the others are usual in much of Europe (BIPM, SI Brochure, 9th edition, section 5.4.4, allows
@@ -21,7 +20,7 @@ STYLES = {
 }
 ENGLISH = "comma and point"
 
-_style: ContextVar[str] = ContextVar("number style", default=ENGLISH)
+_used = [ENGLISH]  # the last one is in use, in every thread of the run
 
 
 @contextmanager
@@ -35,21 +34,21 @@ def numbers_as(style: str) -> Iterator[None]:
     :raises KeyError: for a style that is not one of :data:`STYLES`
     """
     STYLES[style]
-    token = _style.set(style)
+    _used.append(style)
     try:
         yield
     finally:
-        _style.reset(token)
+        _used.pop()
 
 
 def style() -> str:
     """The style in use."""
-    return _style.get()
+    return _used[-1]
 
 
 def sign_after() -> bool:
     """Whether the sign of a currency stands after the number: with a comma for decimals."""
-    return STYLES[_style.get()][1] == ","
+    return STYLES[_used[-1]][1] == ","
 
 
 def grouped(number: float, places: int = 0) -> str:
@@ -78,5 +77,5 @@ def localised(text: str) -> str:
     ...     localised("-1,234.5")
     '-1’234.5'
     """
-    between, before = STYLES[_style.get()]
+    between, before = STYLES[_used[-1]]
     return text.translate({ord(","): between, ord("."): before})

@@ -116,13 +116,14 @@ class LaidPattern:
             else f"{grouped(self.fewest)} to {grouped(self.most)} by {_BY[self.pattern == RANDOM]}"
         )
         cuts = f" and {grouped(cut)} cut, {grouped(reused)} of them from offcuts"
+        laid = f"{grouped(whole)} whole{cuts if cut else ', none cut'}"
         how = (
             "Random, in courses drawn by lot,"
             if self.pattern == RANDOM
             else self.pattern.capitalize()
         )
         return (
-            f"{how} laid out on the outline: {grouped(whole)} whole{cuts if cut else ", none cut"}; {where}. "
+            f"{how} laid out on the outline: {laid}; {where}. "
             f"Then spares and spoiled cuts. A rule of thumb would add {rule}."
         )
 

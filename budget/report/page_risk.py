@@ -240,10 +240,11 @@ def _finding(view: View, found: Finding) -> Row:
 
 def _note(view: View, risk: Risk) -> str:
     best = risk.of(risk.best)
+    draws = grouped(risk.draws)
     return (
-        f"Found from {grouped(risk.draws)} draws (seed {risk.seed}), each plan under the same "
-        "ones, its choices fixed and its packs, trips and days counted anew. Every range is a "
-        "triangle from low over likely to high; the paces of own steps move together; firm quotes do not "
+        f"Found from {draws} draws (seed {risk.seed}), each plan under the same ones, its "
+        "choices fixed and its packs, trips and days counted anew. Every range is a triangle "
+        "from low over likely to high; the paces of own steps move together; firm quotes do not "
         f"move. The draws leave the sum that is enough in {risk_words.cases(risk.confidence)} a "
         f"standard error of {view.money(best.safe_error)}. What to set aside stands beside the "
         f"cash, not inside it. Published accuracy: {risk.accuracy.source}. Where the workbook "

@@ -68,10 +68,11 @@ def returns(short: Shortfall, currency: str) -> str:
 
 def method(risk: Risk) -> str:
     """How the orders were weighed, in a few sentences."""
+    draws = grouped(risk.draws)
     return (
-        f"Found from {grouped(risk.draws)} draws (seed {risk.seed}) of measures, depths, "
-        "densities, and what is spilled, cut off or broken; these ranges stand in the place of the "
-        "rule of thumb's percentage, nothing is added on top. Each order was priced against every draw, "
+        f"Found from {draws} draws (seed {risk.seed}) of measures, depths, densities, and "
+        "what is spilled, cut off or broken; these ranges stand in the place of the rule of "
+        "thumb's percentage, nothing is added on top. Each order was priced against every draw, "
         "in whole packs, with what one too many costs (its price less what the seller gives back "
         "for unopened packs) and what one too few costs. Every order is weighed alone: two that "
         "run short on one day may share a delivery. Choose by hand what you must not run out of."
