@@ -3,16 +3,22 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 from types import SimpleNamespace
 from typing import Any
 
 import numpy as np
 import pytest
+from scipy import stats
 
-from budget.decide.plan import Comparison
-from budget.decide.risk.drawn import BINS, Moments
+from budget.decide import evaluate
+from budget.decide.plan import Comparison, Plan
+from budget.decide.risk.demand import situation_of
+from budget.decide.risk.drawn import Moments
 from budget.decide.risk.findings import _by_order, _by_plan, _set_aside
 from budget.decide.risk.ordering import Order, Stakes
+from budget.decide.risk.simulate import risk_of
+from budget.decide.risk.swaps import swaps
 
 COUNT = 20_000
 
@@ -20,7 +26,7 @@ COUNT = 20_000
 @pytest.fixture
 def ranges() -> Any:
     """Which of ten ranges of equal chance each draw is in, in no order."""
-    return np.random.default_rng(5).integers(0, BINS, COUNT)
+    return np.random.default_rng(5).integers(0, 10, COUNT)
 
 
 def decision(needed: Any, stakes: Stakes) -> Any:
@@ -105,3 +111,54 @@ def test_findings_of_a_whole_job(demo_comparison: Callable[[str], Comparison]) -
         assert found.effort > 0
         assert found.how
         assert (found.instead == "") == (found.plan == 0)
+
+
+def test_a_guessed_price_is_worth_asking_where_another_seller_may_win(
+    demo_comparison: Callable[[str], Comparison],
+) -> None:
+    """Against the average of both sellers at many guesses: the better one, less the one kept."""
+    terrace = demo_comparison("terrace")
+    best = terrace.best
+    assert best is not None
+    assert best.priced is not None
+    order = next(o for o in best.priced.orders if o.item == "Base stone")
+    quotes = tuple(
+        replace(q, price_low=0.5 * q.price, price_high=3.0 * q.price)
+        if q.price and (q.item, q.supplier, q.per) == (order.item, order.supplier, order.per)
+        else q
+        for q in terrace.job.quotes
+    )
+    guessed = replace(terrace.job, quotes=quotes)
+    given = (terrace.takeoff, terrace.options)
+    risk = risk_of(guessed, *given, (best,), best, 20_000)
+    assert risk is not None
+    found = next(f for f in risk.findings if f.name.startswith("price of Base stone"))
+    assert found.instead.startswith("Base stone from")
+    (_, other), *_ = swaps(guessed, situation_of(*given, best.priced), best.priced)
+    shares = (np.arange(200) + 0.5) / 200
+    guess = stats.triang((1 - 0.5) / 2.5, 0.5, 2.5).ppf(shares)
+    kept = np.array([_priced_at(terrace, best.priced.plan, order.offer, g) for g in guess])
+    swapped = other.total(terrace.options.hour_value.value)
+    expected = min(kept.mean(), swapped) - np.minimum(kept, swapped).mean()
+    assert found.plan == pytest.approx(expected, rel=0.2)
+
+
+def _priced_at(comparison: Comparison, plan: Plan, key: str, factor: float) -> float:
+    """A plan's cash and hours, in cents, with the price of one offer changed."""
+    offers = tuple(
+        replace(o, price=replace(o.price, value=o.price.value * factor)) if o.key == key else o
+        for o in comparison.options.offers
+    )
+    options = replace(comparison.options, offers=offers)
+    return evaluate(plan, comparison.takeoff, options).total(options.hour_value.value)
+
+
+def test_firm_prices_leave_no_seller_to_swap(
+    demo_comparison: Callable[[str], Comparison],
+) -> None:
+    terrace = demo_comparison("terrace")
+    assert terrace.best is not None
+    assert terrace.best.priced is not None
+    situation = situation_of(terrace.takeoff, terrace.options, terrace.best.priced)
+    firm = tuple(replace(q, price_low=None, price_high=None) for q in terrace.job.quotes)
+    assert swaps(replace(terrace.job, quotes=firm), situation, terrace.best.priced) == []

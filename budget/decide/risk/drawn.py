@@ -16,7 +16,7 @@ from budget.decide.risk.unknowns import Unknown
 from budget.figures import Figure, Recalculation
 
 #: Ranges of equal chance that an unknown is parted into, to ask what knowing it would change.
-BINS = 10
+BINS = 20
 
 #: Draws from which shares of the spread are found; more would tell the same.
 FITTED = 10_000

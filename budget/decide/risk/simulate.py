@@ -22,7 +22,9 @@ from budget.decide.risk.result import (
 )
 from budget.decide.risk.shortage import Losses
 from budget.decide.risk.shortfalls import decisions, shortfalls
-from budget.decide.risk.unknowns import unknowns
+from budget.decide.risk.swaps import swaps
+from budget.decide.risk.unknowns import Unknown, unknowns
+from budget.decide.situation import Situation
 from budget.figures import Figure, total
 from budget.job import Job
 from budget.prices.options import Options
@@ -43,11 +45,18 @@ class _Plans:
     sums: tuple[Sums, ...]
     here: int
     best: Priced
+    situation: Situation  # of the best plan
+    swapped: tuple[Sums, ...]  # near relatives of the best plan, never called best
+
+    @property
+    def every(self) -> tuple[Sums, ...]:
+        """The plans, then their relatives."""
+        return (*self.sums, *self.swapped)
 
     @property
     def figures(self) -> list[Figure]:
-        """Cash and hours of every plan."""
-        return [f for plan in self.sums for f in (plan.cash, plan.hours)]
+        """Cash and hours of all of them."""
+        return [f for plan in self.every for f in (plan.cash, plan.hours)]
 
     @property
     def fair(self) -> list[int]:
@@ -59,6 +68,17 @@ class _Plans:
             if i == self.here
             or (s.priced and not s.discouraged and {m.what for m in s.priced.missing} == missing)
         ]
+
+    def totals(self, drawn: Drawn) -> list[Any]:
+        """Cash and hours together of all of them, in cents, in every draw."""
+        value = self.situation.options.hour_value.value
+        return [c + h * value for c, h in zip(drawn.cash, drawn.hours, strict=True)]
+
+    def rivals(self, drawn: Drawn) -> list[tuple[str, Any]]:
+        """Title and totals of what may be done instead of the best plan, and of that plan."""
+        totals = self.totals(drawn)
+        fair = [*self.fair, *range(len(self.sums), len(self.every))]
+        return [(self.every[i].title, totals[i]) for i in fair]
 
 
 def risk_of(
@@ -75,41 +95,48 @@ def risk_of(
     :param chosen: the best plan.
     :param count: how many draws. All plans and all orders meet the same draws.
     """
-    plans = _plans(scenarios, chosen)
+    plans = _plans(job, takeoff, options, scenarios, chosen)
     found = unknowns(job, plans.figures) if plans else ()
     if plans is None or not found:
         return None
-    situation = situation_of(takeoff, options, plans.best)
-    asked = demands(situation, plans.best)
-    values = written(plans.figures)
+    asked = demands(plans.situation, plans.best)
     orders = [(d.needed, d.offer.step) for d in asked]
-    drawn = drawn_sums(plans.sums, plans.here, orders, found, values, count, seed)
-    losses = Losses(job, situation, plans.best)
+    values = written(plans.figures)
+    drawn = drawn_sums(plans.every, plans.here, orders, found, values, count, seed)
+    losses = Losses(job, plans.situation, plans.best)
     decided = decisions(asked, [losses.of(d) for d in asked], drawn.packs, drawn.needed)
-    value = options.hour_value.value
-    totals = [c + h * value for c, h in zip(drawn.cash, drawn.hours, strict=True)]
-    rivals = [(plans.sums[i].title, totals[i]) for i in plans.fair]
-    outcomes = _outcomes(job, plans, drawn, totals)
-    best = plans.sums[plans.here].title
-    return Risk(
-        draws=count,
+    return replace(
+        _sums_said(job, plans, found, drawn),
         seed=seed,
-        confidence=job.settings.confidence,
-        outcomes=outcomes,
         movers=movers(plans.sums[plans.here], found, values, drawn.moments),
-        safest=_least(rivals, job.settings.confidence, best),
-        middle=_least(rivals, 0.5, best),
+        shortfalls=shortfalls(found, decided),
+        findings=findings(
+            found, drawn.bins, decided, plans.rivals(drawn), plans.fair.index(plans.here),
+            drawn.cash[plans.here], job.settings.confidence, options.hour_value.value,
+        ),
+        assumed=losses.assumed,
+    )  # fmt: skip
+
+
+def _sums_said(job: Job, plans: _Plans, found: tuple[Unknown, ...], drawn: Drawn) -> Risk:
+    """What is said about the sums of the plans."""
+    sure, best = job.settings.confidence, plans.sums[plans.here].title
+    totals = plans.totals(drawn)[: len(plans.sums)]
+    fair = [(plans.sums[i].title, totals[i]) for i in plans.fair]
+    outcomes = _outcomes(job, plans, drawn, totals)
+    return Risk(
+        draws=drawn.count,
+        seed=SEED,
+        confidence=sure,
+        outcomes=outcomes,
+        movers=(),
+        safest=_least(fair, sure, best),
+        middle=_least(fair, 0.5, best),
         best=best,
         wins=_wins(totals),
         curve=_curve(drawn.cash[plans.here]),
         accuracy=accuracy(firm_share(plans.best.lines, found), outcomes[plans.here].cash),
-        shortfalls=shortfalls(found, decided),
-        findings=findings(
-            found, drawn.bins, decided, rivals, plans.fair.index(plans.here),
-            drawn.cash[plans.here], job.settings.confidence, value,
-        ),
-        assumed=losses.assumed,
-    )  # fmt: skip
+    )
 
 
 def more_draws(comparison: Comparison, count: int = THOROUGH_DRAWS) -> Comparison:
@@ -121,13 +148,18 @@ def more_draws(comparison: Comparison, count: int = THOROUGH_DRAWS) -> Compariso
     return replace(comparison, risk=risk)
 
 
-def _plans(scenarios: Sequence[Scenario], best: Scenario | None) -> _Plans | None:
+def _plans(
+    job: Job, takeoff: Takeoff, options: Options, scenarios: Sequence[Scenario],
+    best: Scenario | None,
+) -> _Plans | None:  # fmt: skip
     if best is None or best.priced is None:
         return None
     built = tuple(s for s in scenarios if s.priced is not None)
     sums = tuple(_sums(s.title, s.priced) for s in built if s.priced is not None)
     here = next(i for i, plan in enumerate(sums) if plan.title == best.title)
-    return _Plans(built, sums, here, best.priced)
+    situation = situation_of(takeoff, options, best.priced)
+    beside = tuple(_sums(title, priced) for title, priced in swaps(job, situation, best.priced))
+    return _Plans(built, sums, here, best.priced, situation, beside)
 
 
 def _sums(title: str, priced: Priced) -> Sums:
