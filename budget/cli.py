@@ -208,7 +208,7 @@ def ask(show: Show, file: Path, out: Path | None) -> int:
 
 
 @main.command(short_help="Find the best plan; write a workbook and a page.")
-@click.argument("file", type=_WORKBOOK)
+@click.argument("files", type=_WORKBOOK, nargs=-1, required=True, metavar="FILE...")
 @click.option(
     "--out",
     type=click.Path(file_okay=False, path_type=Path),
@@ -244,7 +244,7 @@ def ask(show: Show, file: Path, out: Path | None) -> int:
 @common
 def compare(
     show: Show,
-    file: Path,
+    files: tuple[Path, ...],
     out: Path | None,
     no_files: bool,
     plan: str | None,
@@ -258,6 +258,9 @@ def compare(
     The two files go to a folder named reports inside the workbook's folder. A workbook that
     lies in a folder named workbooks has them in reports beside that folder.
 
+    Several workbooks are compared side by side, with a table of all at the end; one that fails
+    does not stop the others, and the exit status is the worst of all.
+
     \b
     Examples:
       budget compare my-patio.xlsx
@@ -265,8 +268,15 @@ def compare(
       budget compare my-patio.xlsx --pin "step:Dig=hire" --pin "bedding=sand"
       budget compare my-patio.xlsx --set "Quotes!F12=4.10"
       budget compare my-patio.xlsx --vary "Job:Value of an own hour=10..40 by 5"
+      budget compare jobs/*.xlsx
     """
-    from budget.report import answer, document, files, full_plan, pinned, terminal
+    if len(files) > 1:
+        if plan or pins or changes or vary:
+            raise click.UsageError("--plan, --pin, --set and --vary are for one workbook.")
+        return _several(show, files, out, no_files, thorough)
+    (file,) = files
+    from budget.report import answer, document, full_plan, pinned, terminal
+    from budget.report import files as output
     from budget.report.blocks import Text
     from budget.spend import find_scenario
 
@@ -277,7 +287,7 @@ def compare(
     comparison = compared(show, read_job(file, changes=changes), wanted, thorough)
     chosen = find_scenario(comparison, plan) if plan else None
     with terminal.working("Writing the two files ...", show.quiet or no_files):
-        written = None if no_files else files.write(comparison, file, out)
+        written = None if no_files else output.write(comparison, file, out)
 
     def blocks() -> list[Block]:
         if show.quiet:
@@ -288,6 +298,21 @@ def compare(
 
     show.result(blocks, lambda: document.as_json(comparison, written))
     return FINE
+
+
+def _several(
+    show: Show, files: tuple[Path, ...], out: Path | None, no_files: bool, thorough: bool
+) -> int:
+    """Compare several workbooks side by side."""
+    from budget.cli_several import Wanted, compare_all, sort_out
+    from budget.report import several
+
+    found = compare_all(sort_out(files, out), Wanted(out, no_files, thorough), show.quiet)
+    show.result(
+        lambda: several.in_lines(found) if show.quiet else several.blocks(found),
+        lambda: several.as_json(found),
+    )
+    return several.worst(found)
 
 
 def _varied(show: Show, file: Path, vary: str, changes: tuple[str, ...]) -> None:

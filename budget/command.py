@@ -144,7 +144,7 @@ def _problems(show: Show, reading: Reading) -> int:
 
 
 def _ended(show: Show, error: Exception, debug: bool) -> int:
-    status, message = _verdict(error)
+    status, message = verdict(error)
     if debug:
         import traceback
 
@@ -157,7 +157,7 @@ def _ended(show: Show, error: Exception, debug: bool) -> int:
     return status
 
 
-def _verdict(error: Exception) -> tuple[int, str]:
+def verdict(error: Exception) -> tuple[int, str]:
     """The exit status and the sentence for what went wrong."""
     from budget.decide.pins import UnknownPin
     from budget.report.pinned import PinError

@@ -6,7 +6,7 @@ import contextlib
 import os
 import shutil
 import sys
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from typing import TYPE_CHECKING, TextIO
 
 from budget.report.blocks import INDENT, LABEL_WIDTH, Block, Gap, Heading, Pair, Table, Text, plain
@@ -103,3 +103,17 @@ def working(message: str, quiet: bool = False) -> Iterator[None]:
         return
     with _console(sys.stderr).status(message):
         yield
+
+
+@contextlib.contextmanager
+def counting(message: str, count: int, quiet: bool = False) -> Iterator[Callable[[str], None]]:
+    """A bar on a terminal's error stream; the function given is called for each that is done."""
+    if quiet or not attached(sys.stderr) or os.environ.get("TERM") == "dumb":
+        yield lambda _name: None
+        return
+    from rich.progress import BarColumn, MofNCompleteColumn, Progress, TextColumn
+
+    columns = (TextColumn("{task.description}", markup=False), BarColumn(), MofNCompleteColumn())
+    with Progress(*columns, console=_console(sys.stderr), transient=True) as bar:
+        task = bar.add_task(message, total=count)
+        yield lambda name: bar.update(task, advance=1, description=f"{message}, done: {name}")
