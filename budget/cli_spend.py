@@ -255,10 +255,16 @@ def _agreed(show: Show, proposal: Proposal, yes: int | None, job: Job) -> bool:
 @click.argument("file", type=_WORKBOOK)
 @click.option("--scenario", metavar="NAME", help="Set against this one, if none is accepted.")
 @click.option("--date", "day", type=_Day(), metavar="DATE", help="As it stood on this day.")
+@click.option("--full", is_flag=True, help="Show every line, the reasons, the weeks.")
 @click.option("--earned-value", is_flag=True, help="Show the earned-value figures too.")
 @common
 def spend(
-    show: Show, file: Path, scenario: str | None, day: dt.date | None, earned_value: bool
+    show: Show,
+    file: Path,
+    scenario: str | None,
+    day: dt.date | None,
+    full: bool,
+    earned_value: bool,
 ) -> int:
     """Set what you ordered and paid (sheet Spend, and the journal) against the plan.
 
@@ -268,6 +274,7 @@ def spend(
     \b
     Examples:
       budget spend my-patio.xlsx
+      budget spend my-patio.xlsx --full
       budget spend my-patio.xlsx --date 2026-05-17 --earned-value
     """
     from budget.report import spend_document, spend_words
@@ -278,7 +285,7 @@ def spend(
     with working("Looking at the entries ...", show.quiet):
         found = stand(job, file, scenario, day)
     show.result(
-        lambda: spend_words.spend(found, show.quiet, earned_value),
+        lambda: spend_words.spend(found, show.quiet, earned_value, full),
         lambda: spend_document.spend(found),
     )
     return FINE

@@ -8,6 +8,7 @@ from budget.job import Spend
 from budget.numerals import grouped, trimmed
 from budget.report import listings, words
 from budget.report.blocks import Block, Gap, Heading, Text, table
+from budget.report.spend_evening import evening
 from budget.spend.again import Again
 from budget.spend.baseline import Baseline
 from budget.spend.coming import Coming
@@ -69,8 +70,18 @@ def matched(proposals: Sequence[Proposal], taken: Sequence[Proposal], currency: 
     return [table(titles, rows, right=(1,))] if rows else [Text("No row with money in it.")]
 
 
-def spend(found: Standing, quiet: bool, earned_value: bool = False) -> list[Block]:
-    """How the job stands: the sums, the lines, why, the weeks, what comes next."""
+def spend(
+    found: Standing, quiet: bool, earned_value: bool = False, full: bool = False
+) -> list[Block]:
+    """How the job stands: in one window, or with ``full`` every line, why, and the weeks."""
+    currency = found.job.settings.currency
+    blocks = evening(found) if not (full or quiet) else _everything(found, quiet)
+    if earned_value and not quiet:
+        blocks += _earned(found.earned, currency)
+    return blocks
+
+
+def _everything(found: Standing, quiet: bool) -> list[Block]:
     tracking, currency = found.tracking, found.job.settings.currency
     blocks = listings.spend(found.job, tracking, quiet)
     if quiet:
@@ -80,8 +91,6 @@ def spend(found: Standing, quiet: bool, earned_value: bool = False) -> list[Bloc
     blocks += _weeks(tracking.weeks, currency)
     blocks += _coming(found.coming, currency)
     blocks += _again(found.again, currency) if found.again else []
-    if earned_value:
-        blocks += _earned(found.earned, currency)
     return blocks
 
 

@@ -102,7 +102,8 @@ def _quote(quotes: Sequence[Quote], line: Tracked) -> Quote | None:
 def _expected(line: Tracked, own: Iterable[Spend]) -> list[Coming]:
     """Orders whose goods have not come: the earliest orders are taken to come first."""
     finished = (line.done or 0.0) >= 1.0 or line.paid >= line.will_come_to
-    if line.group == HIRED and finished:
+    by_time = line.group == HIRED or line.per in ("day", "hour")
+    if by_time and finished:
         return []
     come = line.tally.delivered_quantity
     found = []
@@ -117,7 +118,7 @@ def _expected(line: Tracked, own: Iterable[Spend]) -> list[Coming]:
         if line.tally.paid_quantity >= settled(line) > 0 and not entry.due:
             continue
         words = f"{trimmed(many - max(0.0, come))} {line.per} to come".replace(" each", "")
-        note = words if many else "ordered, not yet here"
+        note = "booked, not yet here" if by_time else words if many else "ordered, not yet here"
         found.append(Coming("expect", entry.due, line.line, entry.supplier, 0, note))
         come = 0.0
     return found

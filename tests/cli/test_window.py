@@ -49,7 +49,23 @@ def test_answer_fits_the_window(example: str, request: pytest.FixtureRequest) ->
     assert max(len(line.rstrip()) for line in shown) <= 80
 
 
-@pytest.mark.parametrize("command", [("check",), ("quantities",), ("spend",), ("explain", "Dig")])
+DIARY = Path(__file__).parents[2] / "workbooks" / "terrace-diary.xlsx"
+
+
+@pytest.mark.parametrize("day", ["2026-04-05", "2026-05-03", "2026-05-31", "2026-06-14"])
+def test_an_evening_fits_the_window(day: str) -> None:
+    text = CODES.sub("", in_a_window("spend", DIARY, "--date", day))
+    shown = text.rstrip("\n").split("\n")
+    assert len(shown) <= 24, text
+    assert max(len(line.rstrip()) for line in shown) <= 80
+    assert shown[1].split()[:3] == ["Will", "come", "to"]
+
+
+@pytest.mark.parametrize(
+    "command",
+    [("check",), ("quantities",), ("spend",), ("spend", "--full"), ("explain", "Dig")],
+    ids=" ".join,
+)
 def test_other_commands_fit_its_width(small: Path, command: tuple[str, ...]) -> None:
     text = CODES.sub("", in_a_window(command[0], small, *command[1:]))
     assert max(len(line.rstrip()) for line in text.split("\n")) <= 80
