@@ -1,0 +1,180 @@
+"""The same job a little larger: more paving, a deeper base, a longer wall, by one unit or more."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass, replace
+
+from budget.figures import Figure, constant
+from budget.job import Area, BuildUp, Job, Place, Wall
+from budget.prices import flatten
+from budget.prices.options import Options
+from budget.quantities import take_off
+from budget.quantities.takeoff import Need, PartGeometry, StepAmount, Takeoff
+from budget.reference import coefficient
+from budget.units import AREA, INCH, LENGTH, Kind
+
+#: A shape needs an edge to be measured; this one has next to none [m].
+NO_EDGE = 1e-9
+
+
+@dataclass(frozen=True, slots=True)
+class Growth:
+    """One way in which a job can grow. ``grown`` gives the job with so many units more."""
+
+    what: str  # paving, base, wall
+    subject: str  # the part, the build-up or the wall
+    unit: str  # sq ft, m², in, cm, ft, m
+    span: int  # units over which the smooth rate is taken and jumps are looked for
+    grain: float  # units from one place looked at to the next
+    grown: Callable[[float], Job]
+
+
+def growths(job: Job, parts: frozenset[str]) -> tuple[Growth, ...]:
+    """Every way in which a job with some optional parts kept can grow, in a fixed order."""
+    return (*_paving(job, parts), *_bases(job), *_walls(job, parts))
+
+
+def _paving(job: Job, parts: frozenset[str]) -> Iterator[Growth]:
+    imperial = job.settings.units == "imperial"
+    unit = AREA.unit(job.settings.units)
+    for part in sorted({a.part for a in job.areas if not a.cut_out}):
+        rows = [a for a in job.areas if a.part == part and not a.cut_out]
+        row = max(rows, key=lambda a: (a.length or a.diameter or a.area or 0.0, a.name))
+        if row.optional and part not in parts:
+            continue
+        span, grain = (40, 0.5) if imperial else (4, 0.05)
+        yield Growth("paving", part, unit.label, span, grain, _patch(job, row, unit.size))
+
+
+def _patch(job: Job, row: Area, size: float) -> Callable[[float], Job]:
+    """More paving inside a part: what lies under and on it, with no edge of its own."""
+
+    def grown(units: float) -> Job:
+        patch = Area(
+            place=row.place, part=f"{row.part} and more", name="more", shape="measured",
+            area=units * size, perimeter=NO_EDGE, paver=row.paver, pattern=row.pattern,
+            build_up=row.build_up,
+        )  # fmt: skip
+        return replace(job, areas=(*job.areas, patch))
+
+    return grown
+
+
+def _bases(job: Job) -> Iterator[Growth]:
+    imperial = job.settings.units == "imperial"
+    unit, size, span = ("in", INCH, 2) if imperial else ("cm", 0.01, 5)
+    usual = coefficient("base depth").figure().value
+    rows = job.build_ups or (BuildUp(place=Place("Build-up", 2), name=""),)
+    for row in sorted(rows, key=lambda r: r.name):
+        depth = usual if row.base_depth is None else row.base_depth
+        yield Growth("base", row.name, unit, span, 0.05, _deeper(job, row, depth, size))
+
+
+def _deeper(job: Job, row: BuildUp, depth: float, size: float) -> Callable[[float], Job]:
+    def grown(units: float) -> Job:
+        deep = replace(row, base_depth=depth + units * size)
+        return replace(job, build_ups=(*(r for r in job.build_ups if r is not row), deep))
+
+    return grown
+
+
+def _walls(job: Job, parts: frozenset[str]) -> Iterator[Growth]:
+    unit = LENGTH.unit(job.settings.units)
+    span, grain = (8, 0.25) if job.settings.units == "imperial" else (3, 0.1)
+    optional = {a.part for a in job.areas if a.optional}
+    for row in sorted(job.walls, key=lambda w: (w.part, w.name)):
+        kept = row.part not in optional or row.part in parts
+        if row.kind == "wall" and row.length is not None and kept:
+            yield Growth("wall", row.name, unit.label, span, grain, _longer(job, row, unit.size))
+
+
+def _longer(job: Job, row: Wall, size: float) -> Callable[[float], Job]:
+    def grown(units: float) -> Job:
+        longer = replace(row, length=(row.length or 0.0) + units * size)
+        return replace(job, walls=tuple(longer if w is row else w for w in job.walls))
+
+    return grown
+
+
+@dataclass(frozen=True, slots=True)
+class Laid:
+    """Quantities and options of a job."""
+
+    takeoff: Takeoff
+    options: Options
+
+
+def lay_out(job: Job) -> Laid:
+    """The quantities and options of a grown job."""
+    takeoff = take_off(job)
+    return Laid(takeoff, flatten(job, takeoff))
+
+
+def between(before: Takeoff, after: Takeoff, share: float) -> Takeoff:
+    """Quantities some way from those of a job to those of the same job grown.
+
+    Each amount lies in proportion between the two; what only the grown job has comes in
+    proportion too. Counts are not made whole: packs are, when the plan is priced.
+    """
+    mix = _Mix(share)
+    return replace(
+        after,
+        needs=mix.needs(before, after),
+        steps=mix.amounts(before.steps, after.steps),
+        spoil=mix.amounts(before.spoil, after.spoil),
+        parts=mix.parts(before.parts, after.parts),
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class _Mix:
+    share: float
+
+    def figure(self, before: Figure | None, after: Figure) -> Figure:
+        start = before.value if before is not None else 0.0
+        value = start + self.share * (after.value - start)
+        return after if value == after.value else _known(value, after.kind, after.name)
+
+    def needs(self, before: Takeoff, after: Takeoff) -> tuple[Need, ...]:
+        earlier = {_need_key(n): n for n in before.needs}
+        return tuple(self._need(earlier.get(_need_key(n)), n) for n in after.needs)
+
+    def _need(self, before: Need | None, after: Need) -> Need:
+        old: Mapping[str, Figure] = {**before.measures} if before else {}
+        weight = after.weight
+        if weight is not None:
+            weight = self.figure(before.weight if before else None, weight)
+        return replace(
+            after,
+            net=self.figure(before.net if before else None, after.net),
+            order=self.figure(before.order if before else None, after.order),
+            measures={m: self.figure(old.get(m), f) for m, f in after.measures.items()},
+            weight=weight,
+        )
+
+    def amounts(
+        self, before: tuple[StepAmount, ...], after: tuple[StepAmount, ...]
+    ) -> tuple[StepAmount, ...]:
+        earlier = {_amount_key(a): a.amount for a in before}
+        return tuple(
+            replace(a, amount=self.figure(earlier.get(_amount_key(a)), a.amount)) for a in after
+        )
+
+    def parts(
+        self, before: tuple[PartGeometry, ...], after: tuple[PartGeometry, ...]
+    ) -> tuple[PartGeometry, ...]:
+        earlier = {p.part: p.area for p in before}
+        return tuple(replace(p, area=self.figure(earlier.get(p.part), p.area)) for p in after)
+
+
+def _known(value: float, kind: Kind, name: str) -> Figure:
+    return constant(value, kind, name)
+
+
+def _need_key(need: Need) -> tuple[str, ...]:
+    return (need.line, need.part, need.item, need.step, need.bedding, need.optional)
+
+
+def _amount_key(row: StepAmount) -> tuple[str, ...]:
+    return (row.step, row.part, row.bedding, row.optional)
