@@ -239,7 +239,10 @@ def ask(show: Show, file: Path, out: Path | None) -> int:
     help="Only list the best plan at each value of one cell or setting; no files.",
 )
 @click.option(
-    "--thorough", is_flag=True, help="Draw 100,000 cases, not 2,000, to say how sure it is."
+    "--thorough",
+    is_flag=True,
+    help="Draw 100,000 cases, not 2,000; add what a little more costs, bids like for like and "
+    "every trade of cash against own hours.",
 )
 @common
 def compare(
@@ -277,6 +280,7 @@ def compare(
     (file,) = files
     from budget.report import answer, document, full_plan, pinned, terminal
     from budget.report import files as output
+    from budget.report import answer, deeper, document, files, full_plan, pinned, terminal
     from budget.report.blocks import Text
     from budget.spend import find_scenario
 
@@ -294,7 +298,10 @@ def compare(
             return [Text(answer.in_one_line(comparison))]
         if chosen is not None:
             return [*full_plan.full_plan(comparison, chosen), *answer.where(written)]
-        return answer.answer(comparison, written, terminal.window(sys.stdout))
+        return [
+            *answer.answer(comparison, written, terminal.window(sys.stdout)),
+            *deeper.blocks(comparison),
+        ]
 
     show.result(blocks, lambda: document.as_json(comparison, written))
     return FINE
@@ -340,7 +347,8 @@ def explain(show: Show, file: Path, line: str, scenario: str | None) -> int:
     """Show how one figure came about, step by step, with the source of every number.
 
     LINE is something needed, a piece of work, a line of the plan, or a choice. A choice with a
-    value, such as step:Dig=hire, tells what deciding so would change.
+    value, such as step:Dig=hire, tells what deciding so would change; bid: with the name of a
+    bid tells what it leaves out and what fills that.
 
     \b
     Examples:
@@ -348,13 +356,18 @@ def explain(show: Show, file: Path, line: str, scenario: str | None) -> int:
       budget explain my-patio.xlsx Dig
       budget explain my-patio.xlsx step:Dig --scenario "All own hands"
       budget explain my-patio.xlsx step:Dig=hire
+      budget explain my-patio.xlsx "bid:Whole job"
     """
-    from budget.report import documents, listings, whatif
+    from budget.report import deeper, documents, listings, whatif
     from budget.report.explain import explain as explained
 
     asked = whatif.forced_pins(line)
     if asked is not None:
         _forced(show, file, asked)
+        return FINE
+    bid = deeper.asked_bid(line)
+    if bid is not None:
+        _bid(show, file, bid)
         return FINE
     comparison = compared(show, read_job(file))
     found = explained(comparison, line, scenario)
@@ -376,6 +389,19 @@ def _forced(show: Show, file: Path, asked: dict[str, str]) -> None:
     show.result(
         lambda: whatif.forced_blocks(found, job, show.quiet),
         lambda: whatif.forced_document(found),
+    )
+
+
+def _bid(show: Show, file: Path, name: str) -> None:
+    """Tell what one bid leaves out, and what the whole job costs with it."""
+    from budget.decide.deeper import bids_alike
+    from budget.report import deeper, deeper_document
+
+    comparison, bids = bids_alike(read_job(file).job)
+    found = deeper.find_bid(bids, name)
+    show.result(
+        lambda: deeper.bid_blocks(comparison, found, show.quiet),
+        lambda: deeper_document.bid_document(comparison, found),
     )
 
 

@@ -236,9 +236,11 @@ def compared(
 ) -> Comparison:
     """Compare every scenario of a sound workbook, with its warnings beside.
 
-    ``thorough`` draws many more cases to say how sure the answer is.
+    ``thorough`` draws many more cases to say how sure the answer is, and adds margins, bids
+    like for like and every trade of cash against own hours.
     """
     from budget.decide import compare
+    from budget.decide.deeper import deepen
     from budget.decide.risk.simulate import more_draws
     from budget.report.pinned import with_pins
     from budget.report.review import with_warnings
@@ -246,5 +248,5 @@ def compared(
 
     with working("Comparing plans ...", show.quiet):
         comparison = compare(with_pins(sound.job, pins))
-        comparison = more_draws(comparison) if thorough else comparison
+        comparison = deepen(more_draws(comparison)) if thorough else comparison
     return with_warnings(comparison, sound.warnings)

@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, replace
 
 from budget.figures import Figure, constant
-from budget.job import Area, BuildUp, Job, Place, Wall
+from budget.job import Area, BuildUp, Job, Measure, Place, Wall
 from budget.prices import flatten
 from budget.prices.options import Options
 from budget.quantities import take_off
@@ -25,6 +25,7 @@ class Growth:
     what: str  # paving, base, wall
     subject: str  # the part, the build-up or the wall
     unit: str  # sq ft, m², in, cm, ft, m
+    size: float  # SI size of that unit
     span: int  # units over which the smooth rate is taken and jumps are looked for
     grain: float  # units from one place looked at to the next
     grown: Callable[[float], Job]
@@ -32,7 +33,7 @@ class Growth:
 
 def growths(job: Job, parts: frozenset[str]) -> tuple[Growth, ...]:
     """Every way in which a job with some optional parts kept can grow, in a fixed order."""
-    return (*_paving(job, parts), *_bases(job), *_walls(job, parts))
+    return (*_paving(job, parts), *bases(job), *_walls(job, parts))
 
 
 def _paving(job: Job, parts: frozenset[str]) -> Iterator[Growth]:
@@ -44,7 +45,9 @@ def _paving(job: Job, parts: frozenset[str]) -> Iterator[Growth]:
         if row.optional and part not in parts:
             continue
         span, grain = (40, 0.5) if imperial else (4, 0.05)
-        yield Growth("paving", part, unit.label, span, grain, _patch(job, row, unit.size))
+        yield Growth(
+            "paving", part, unit.label, unit.size, span, grain, _patch(job, row, unit.size)
+        )
 
 
 def _patch(job: Job, row: Area, size: float) -> Callable[[float], Job]:
@@ -61,14 +64,15 @@ def _patch(job: Job, row: Area, size: float) -> Callable[[float], Job]:
     return grown
 
 
-def _bases(job: Job) -> Iterator[Growth]:
+def bases(job: Job) -> Iterator[Growth]:
+    """A deeper base, by build-up."""
     imperial = job.settings.units == "imperial"
     unit, size, span = ("in", INCH, 2) if imperial else ("cm", 0.01, 5)
     usual = coefficient("base depth").figure().value
     rows = job.build_ups or (BuildUp(place=Place("Build-up", 2), name=""),)
     for row in sorted(rows, key=lambda r: r.name):
         depth = usual if row.base_depth is None else row.base_depth
-        yield Growth("base", row.name, unit, span, 0.05, _deeper(job, row, depth, size))
+        yield Growth("base", row.name, unit, size, span, 0.05, _deeper(job, row, depth, size))
 
 
 def _deeper(job: Job, row: BuildUp, depth: float, size: float) -> Callable[[float], Job]:
@@ -86,7 +90,8 @@ def _walls(job: Job, parts: frozenset[str]) -> Iterator[Growth]:
     for row in sorted(job.walls, key=lambda w: (w.part, w.name)):
         kept = row.part not in optional or row.part in parts
         if row.kind == "wall" and row.length is not None and kept:
-            yield Growth("wall", row.name, unit.label, span, grain, _longer(job, row, unit.size))
+            lengthen = _longer(job, row, unit.size)
+            yield Growth("wall", row.name, unit.label, unit.size, span, grain, lengthen)
 
 
 def _longer(job: Job, row: Wall, size: float) -> Callable[[float], Job]:
@@ -141,7 +146,7 @@ class _Mix:
         return tuple(self._need(earlier.get(_need_key(n)), n) for n in after.needs)
 
     def _need(self, before: Need | None, after: Need) -> Need:
-        old: Mapping[str, Figure] = {**before.measures} if before else {}
+        old: Mapping[Measure, Figure] = before.measures if before else {}
         weight = after.weight
         if weight is not None:
             weight = self.figure(before.weight if before else None, weight)

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 from budget.decide.evaluation import evaluate
-from budget.decide.growing import Growth, Laid, between, growths, lay_out
+from budget.decide.growing import Growth, Laid, bases, between, growths, lay_out
 from budget.decide.plan import BID, Plan, Priced
 from budget.job import Job
 
@@ -35,6 +35,7 @@ class Margin:
     what: str  # paving, base, wall
     subject: str
     unit: str
+    size: float  # SI size of that unit
     smooth: float  # cents a unit, without the jumps of packs
     hours: float  # own hours a unit
     next_cash: int  # cents that the very next unit adds, packs and drops counted
@@ -52,8 +53,17 @@ def margins(job: Job, plan: Plan, laid: Laid) -> tuple[Margin, ...]:
     The smooth rate counts goods by what is used up of each pack, and everything else by its
     rise over the span.
     """
-    found = [_margin(growth, plan, laid) for growth in growths(job, plan.parts)]
-    return tuple(m for m in found if m is not None)
+    return _of(growths(job, plan.parts), plan, laid)
+
+
+def base_margins(job: Job, plan: Plan, laid: Laid) -> tuple[Margin, ...]:
+    """The same for the depth of base alone, by build-up."""
+    return _of(bases(job), plan, laid)
+
+
+def _of(found: Iterable[Growth], plan: Plan, laid: Laid) -> tuple[Margin, ...]:
+    all_of_them = [_margin(growth, plan, laid) for growth in found]
+    return tuple(m for m in all_of_them if m is not None)
 
 
 def _margin(growth: Growth, plan: Plan, laid: Laid) -> Margin | None:
@@ -67,10 +77,11 @@ def _margin(growth: Growth, plan: Plan, laid: Laid) -> Margin | None:
     smooth = (_used_up(far) - _used_up(start)) / last
     if abs(smooth) < 1.0 and one.cash == start.cash and far.own_hours == start.own_hours:
         return None  # nothing of the plan rests on it
+    least = max(LEAST_JUMP, JUMP * growth.grain * smooth)
     return Margin(
-        what=growth.what, subject=growth.subject, unit=growth.unit, smooth=smooth,
-        hours=(far.own_hours - start.own_hours) / last, next_cash=one.cash - start.cash,
-        span=growth.span, jumps=tuple(_jumps(places, max(LEAST_JUMP, JUMP * growth.grain * smooth))),
+        what=growth.what, subject=growth.subject, unit=growth.unit, size=growth.size,
+        smooth=smooth, hours=(far.own_hours - start.own_hours) / last,
+        next_cash=one.cash - start.cash, span=growth.span, jumps=tuple(_jumps(places, least)),
         ends=None if last >= growth.span else last, lump=_lump(plan, laid),
     )  # fmt: skip
 
@@ -143,7 +154,4 @@ def _jumps(places: list[tuple[float, Priced]], least: float) -> Iterator[Jump]:
 
 def _lump(plan: Plan, laid: Laid) -> tuple[str, ...]:
     taken = {v.removeprefix(BID) for v in plan.steps.values() if v.startswith(BID)}
-    return tuple(
-        sorted(b.key for b in laid.options.bids if b.key in taken and b.basis == "lump")
-    )
-
+    return tuple(sorted(b.key for b in laid.options.bids if b.key in taken and b.basis == "lump"))

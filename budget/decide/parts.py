@@ -8,7 +8,7 @@ from itertools import combinations
 from budget.decide.frontier import LEAST_VALUE
 from budget.decide.model import Model, Solved
 from budget.decide.pins import Pinned
-from budget.decide.plan import Fit, Flip
+from budget.decide.plan import Addable, Fit, Flip
 from budget.decide.planner import Planner, rank
 from budget.decide.situation import Situation
 from budget.decide.wording import hours_in_words, listed, round_money
@@ -141,9 +141,10 @@ def fit(
     for out in sets:
         found = _within(planner, out, limit, hour_value, best.gaps)
         if found is not None:
-            following = _next_to_add(planner, out, limit)
-            sentence = _fit_sentence(found, out, following, job.settings.currency)
-            return Fit(limit, tuple(sorted(out)), found.priced, *following, sentence)
+            adds = _to_add(planner, out, limit, worth)
+            sentence = _fit_sentence(found, out, adds, job.settings.currency)
+            name, more = (adds[0].part, adds[0].more) if adds else ("", 0.0)
+            return Fit(limit, tuple(sorted(out)), found.priced, name, more, sentence, adds)
     least = _least_cash(planner, frozenset(names))
     short = 0.0 if least is None else least - limit
     money = round_money(short, job.settings.currency)
@@ -176,16 +177,23 @@ def _least_cash(planner: Planner, out: frozenset[str]) -> float | None:
     return None if found is None else float(found.priced.cash)
 
 
-def _next_to_add(planner: Planner, out: frozenset[str], limit: float) -> tuple[str, float]:
-    """The part that needs least more money to be had, and how much that is [cents]."""
-    costs = [(_least_cash(planner, out - {name}), name) for name in sorted(out)]
-    known = [(cost - limit, name) for cost, name in costs if cost is not None]
-    more, name = min(known, default=(0.0, ""))
-    return name, max(0.0, more)
+def _to_add(
+    planner: Planner, out: frozenset[str], limit: float, worth: Mapping[str, float]
+) -> tuple[Addable, ...]:
+    """The parts given up, by how much more money the least plan with each of them takes.
+
+    Of parts that take the same, the one of most worth comes first.
+    """
+    found = []
+    for name in sorted(out):
+        cost = _least_cash(planner, out - {name})
+        if cost is not None:
+            found.append(Addable(name, max(0.0, cost - limit), worth.get(name)))
+    return tuple(sorted(found, key=lambda a: (a.more, -(a.worth or 0.0), a.part)))
 
 
 def _fit_sentence(
-    found: Solved, out: frozenset[str], following: tuple[str, float], currency: str
+    found: Solved, out: frozenset[str], adds: tuple[Addable, ...], currency: str
 ) -> str:
     plan = found.priced
     what = f"without {listed(sorted(out))}" if out else "with every part"
@@ -193,9 +201,8 @@ def _fit_sentence(
         f"Within the spending limit {what}: {round_money(plan.cash, currency)} in cash and "
         f"{hours_in_words(plan.own_hours)} of own work."
     )
-    name, more = following
-    if name:
-        text += f" With {round_money(more, currency)} more, add {name} next."
+    if adds:
+        text += f" With {round_money(adds[0].more, currency)} more, add {adds[0].part} next."
     return text
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from typing import TYPE_CHECKING
 
 from budget.decide.calendar.result import Calendar
 from budget.decide.risk.result import Risk
@@ -11,6 +12,9 @@ from budget.figures import Figure
 from budget.job import Assumption, Job, Notice
 from budget.prices.options import Options
 from budget.quantities.takeoff import Takeoff
+
+if TYPE_CHECKING:
+    from budget.decide.deeper import Deeper
 
 OWN = "own"
 HIRE = "hire"
@@ -177,6 +181,15 @@ class Flip:
 
 
 @dataclass(frozen=True, slots=True)
+class Addable:
+    """A part given up for the spending limit, and what having it back takes."""
+
+    part: str
+    more: float  # cents beyond the limit that the least plan with it takes
+    worth: float | None  # cents, as the user puts it
+
+
+@dataclass(frozen=True, slots=True)
 class Fit:
     """What can be had within the spending limit, where the best plan does not hold it."""
 
@@ -186,6 +199,7 @@ class Fit:
     next_part: str  # what to add first if more money is found
     more: float  # cents that this takes beyond the limit (or that are short of any plan)
     sentence: str
+    adds: tuple[Addable, ...] = ()  # every part given up, the one to add next first
 
 
 @dataclass(frozen=True, slots=True)
@@ -217,6 +231,7 @@ class Comparison:
     next_step: str  # what filled next could change the answer most, in one sentence
     notes: tuple[str, ...] = field(default=())
     fit: Fit | None = None  # where the best plan passes the spending limit
+    deeper: Deeper | None = None  # margins, bids like for like, every trade: if asked for
     risk: Risk | None = None  # how sure the answer is; None where nothing is unsure
     calendar: Calendar | None = None  # of the best plan
 

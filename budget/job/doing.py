@@ -76,6 +76,7 @@ class Bid(Row):
     rock_on_owner: bool | None = None
     lead_days: float | None = None  # from saying yes to coming
     work_days: float | None = None  # days they need; blank: as the fastest own way
+    base_depth: float | None = None  # m of base that the bid is for; None: as drawn
     valid_until: dt.date | None = None
     note: str = ""
 

@@ -13,7 +13,7 @@ from budget.prices.sums import added
 from budget.prices.tax import applies, with_tax
 from budget.quantities.takeoff import Takeoff
 from budget.reference import UNIT_TEXTS, steps
-from budget.units import AREA, HOURS, MONEY, NUMBER, Kind
+from budget.units import AREA, DEPTH, HOURS, MONEY, NUMBER, Kind
 
 
 def bids(job: Job, tax: Figure, notes: Notes) -> tuple[Bid, ...]:
@@ -60,6 +60,7 @@ def _bid(job: Job, row: BidRow, key: str, tax: Figure, notes: Notes) -> Bid:
         equipment=row.equipment,
         supervise=supervise or notes.default("supervise hours", "Bids"),
         risks=_risks(row),
+        base_depth=_maybe(row, "base_depth", DEPTH, "base depth in the bid"),
         expired=row.valid_until is not None and row.valid_until < job.settings.as_of,
         cell=row.cell("price"),
     )

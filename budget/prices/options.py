@@ -127,6 +127,7 @@ class Bid:
     risks: tuple[str, ...]  # what stays with the owner, in words
     expired: bool
     cell: str
+    base_depth: Figure | None = None  # m, compacted, that it prices; None: the job's
 
 
 @dataclass(frozen=True, slots=True)

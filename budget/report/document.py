@@ -22,7 +22,7 @@ from budget.decide.plan import (
 )
 from budget.job import Assumption, Job, Notice
 from budget.quantities.takeoff import Need
-from budget.report import risk_document
+from budget.report import deeper_document, risk_document
 from budget.units import System, round_half_up, shown
 
 SCHEMA = "outdoor-room-budget/compare/1"
@@ -68,6 +68,8 @@ def as_json(comparison: Comparison, files: Files | None = None) -> dict[str, Any
         "warnings": [notice(n) for n in comparison.warnings],
         "assumed": [assumption(a) for a in comparison.assumed],
         "notes": list(comparison.notes),
+        "fit": deeper_document.fit(comparison.fit),
+        "deeper": deeper_document.as_json(comparison.deeper),
         "risk": risk_document.as_json(comparison.risk),
         "files": None
         if files is None
@@ -235,6 +237,7 @@ def _flip(flip: Flip) -> dict[str, Any]:
         "hours_difference": number(flip.hours),
         "hour_values": [money(v) for v in flip.hour_values],
         "sentence": flip.sentence,
+        "small": flip.small,
     }
 
 

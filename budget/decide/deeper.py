@@ -1,0 +1,61 @@
+"""What the default comparison leaves to ``--thorough``: margins, bids like for like, all trades."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+from budget.decide.alike import Alike, Spread, alike, spreads
+from budget.decide.brief import plan_briefly
+from budget.decide.frontier import frontier
+from budget.decide.growing import Laid
+from budget.decide.margins import Margin, margins
+from budget.decide.model import Solved
+from budget.decide.pareto import Trades, trades
+from budget.decide.parts import leave_out, worths
+from budget.decide.plan import Comparison
+from budget.decide.planner import Planner
+from budget.job import Job
+
+
+@dataclass(frozen=True, slots=True)
+class Deeper:
+    """What takes longer to find and fewer people ask for."""
+
+    margins: tuple[Margin, ...]
+    bids: tuple[Alike, ...]
+    spreads: tuple[Spread, ...]
+    trades: Trades | None
+
+
+def deepen(comparison: Comparison) -> Comparison:
+    """The same comparison with its margins, bids like for like and every trade."""
+    best = comparison.best
+    if best is None or best.priced is None:
+        return comparison
+    planner, solved, laid = _planner(comparison, Solved(best.priced, best.proved, best.gap))
+    value = comparison.options.hour_value.value
+    bids = alike(comparison.job, planner, solved, laid)
+    points = comparison.frontier or frontier(planner, value)
+    found = Deeper(
+        margins=margins(comparison.job, best.priced.plan, laid),
+        bids=bids,
+        spreads=spreads(bids, value),
+        trades=trades(planner, points, solved.gaps),
+    )
+    return replace(comparison, deeper=found)
+
+
+def bids_alike(job: Job) -> tuple[Comparison, tuple[Alike, ...]]:
+    """The best plan of a job, and its bids like for like."""
+    comparison = plan_briefly(job, every=False)
+    best = comparison.best
+    if best is None or best.priced is None:
+        return comparison, ()
+    planner, solved, laid = _planner(comparison, Solved(best.priced, best.proved, best.gap))
+    return comparison, alike(job, planner, solved, laid)
+
+
+def _planner(comparison: Comparison, solved: Solved) -> tuple[Planner, Solved, Laid]:
+    planner = Planner(comparison.takeoff, comparison.options)
+    leave_out(planner, worths(comparison.job), comparison.options.hour_value.value)
+    return planner, solved, Laid(comparison.takeoff, comparison.options)

@@ -1,0 +1,240 @@
+"""Margins, bids like for like and every trade, in words: shared by terminal, page and workbook."""
+
+from __future__ import annotations
+
+from budget.decide.alike import Alike, Fill, Spread
+from budget.decide.deeper import Deeper
+from budget.decide.margins import Jump, Margin
+from budget.decide.pareto import Trade, Trades
+from budget.decide.plan import Comparison
+from budget.report import words
+from budget.report.blocks import Block, Gap, Heading, Text, table
+from budget.spend.finding import UnknownNameError, folded
+
+MARGIN_TITLES = ("One more", "Smooth rate", "Own hours", "The very next one", "Next jump")
+BID_TITLES = (
+    "Bid", "As offered", "Gaps filled for", "Whole job, cash", "Own hours", "Against the best plan",
+)  # fmt: skip
+TRADE_TITLES = ("Cash", "Own hours", "Best at some hour value", "What changes")
+FILL_TITLES = ("Gap", "Filled by", "Cash", "Own hours")
+
+MARGINS_NOTE = (
+    "Every choice stays as it is; quantities, packs, trips, drops and days are worked out anew. "
+    "The smooth rate counts goods by what is used of each pack; the very next one may cost "
+    "nothing where a pack has some left, or a whole pack where it has not. More paving brings no "
+    "new edge here: count that apart where a side grows longer."
+)
+BIDS_NOTE = (
+    "Each row is the whole job with that bid, everything it leaves out planned as well as can "
+    "be, so that all rows are for the same work."
+)
+
+
+def one_more(margin: Margin) -> str:
+    """What there is one more of, in words.
+
+    >>> from types import SimpleNamespace
+    >>> one_more(SimpleNamespace(what="base", subject="Layers", unit="in"))
+    'in of base (Layers)'
+    """
+    of = {"paving": "paving", "base": "base", "wall": "wall"}[margin.what]
+    subject = f" ({margin.subject})" if margin.subject else ""
+    return f"{margin.unit} of {of}{subject}"
+
+
+def jump(found: Jump, unit: str, currency: str) -> str:
+    """One jump in words."""
+    change = f" ({found.before} to {found.then})" if found.before != found.then else ""
+    fits = f"{found.after:.2f}".rstrip("0").rstrip(".")
+    return f"{found.line}{change}: {words.money(found.cash, currency)} past {fits} {unit}"
+
+
+def margin_row(margin: Margin, currency: str) -> tuple[str, ...]:
+    """One margin in the order of :data:`MARGIN_TITLES`."""
+    first = jump(margin.jumps[0], margin.unit, currency) if margin.jumps else (
+        f"none within {margin.span} {margin.unit}"
+    )  # fmt: skip
+    return (
+        one_more(margin),
+        words.money(margin.smooth, currency),
+        words.hours(margin.hours),
+        words.money(margin.next_cash, currency),
+        first,
+    )
+
+
+def margin_remarks(found: tuple[Margin, ...], currency: str) -> list[str]:
+    """Further jumps, lump sums that are taken to hold, and where a plan no longer holds."""
+    remarks = []
+    for margin in found:
+        more = [jump(j, margin.unit, currency) for j in margin.jumps[1:]]
+        if more:
+            remarks.append(f"{one_more(margin)}, then: {'; '.join(more)}.")
+        if margin.ends is not None:
+            remarks.append(
+                f"{one_more(margin)}: beyond {margin.ends:g} {margin.unit} this plan does not "
+                "hold as it is; compare anew."
+            )
+    lump = sorted({name for m in found for name in m.lump})
+    if lump:
+        remarks.append(
+            f"Taken to stay as offered, being a lump sum: {words.listed(lump)}. Ask whether it "
+            "holds for a larger job."
+        )
+    return remarks
+
+
+def bid_row(found: Alike, currency: str) -> tuple[str, ...]:
+    """One bid in the order of :data:`BID_TITLES`."""
+    name = found.bid + (" *" if found.missing else "")
+    return (
+        name,
+        words.money(found.price, currency),
+        words.money(found.cash - found.price, currency),
+        words.money(found.cash, currency),
+        words.hours(found.hours),
+        against_best(found, currency),
+    )
+
+
+def against_best(found: Alike, currency: str) -> str:
+    """How a bid stands to the best plan, own hours counted."""
+    if found.chosen and abs(found.over) < 1:
+        return "in the best plan"
+    if abs(found.over) < 50:
+        return "the same"
+    return f"{words.money_round(abs(found.over), currency)} {'worse' if found.over > 0 else 'less'}"
+
+
+def fill_row(fill: Fill, currency: str) -> tuple[str, ...]:
+    """One gap in the order of :data:`FILL_TITLES`."""
+    return (
+        fill.gap, fill.how, words.money(fill.cash, currency),
+        words.hours(fill.hours) if fill.hours else "",
+    )  # fmt: skip
+
+
+def spread(found: Spread, currency: str) -> str:
+    """One spread in words."""
+    return (
+        f"{words.listed(found.steps)}: from {found.least} to {found.most}, "
+        f"{words.money_round(found.apart, currency)} apart, own hours counted."
+    )
+
+
+def trade_row(trade: Trade, currency: str) -> tuple[str, ...]:
+    """One trade in the order of :data:`TRADE_TITLES`."""
+    return (
+        words.money(trade.priced.cash, currency),
+        words.hours(trade.priced.own_hours),
+        "yes" if trade.supported else "no",
+        trade.change,
+    )
+
+
+def trades_note(found: Trades, currency: str) -> str:
+    """How fine the trades were searched."""
+    proved = "" if found.proved else " Not each was proved."
+    return (
+        "No plan beats any of these in both cash and own hours. Further ones may lie within "
+        f"{words.money_round(found.grain, currency)} of one shown.{proved}"
+    )
+
+
+def blocks(comparison: Comparison) -> list[Block]:
+    """What ``--thorough`` adds to the answer in a terminal."""
+    found = comparison.deeper
+    if found is None:
+        return []
+    currency = comparison.job.settings.currency
+    return [*_margins(found, currency), *_bids(found, currency), *_trades(found, currency)]
+
+
+def _margins(found: Deeper, currency: str) -> list[Block]:
+    if not found.margins:
+        return []
+    rows = [margin_row(m, currency) for m in found.margins]
+    return [
+        Gap(), Heading("What a little more costs, with this plan"),
+        table(MARGIN_TITLES, rows, right=(1, 2, 3)),
+        *(Text(f"- {remark}") for remark in margin_remarks(found.margins, currency)),
+        Text(MARGINS_NOTE),
+    ]  # fmt: skip
+
+
+def _bids(found: Deeper, currency: str) -> list[Block]:
+    if not found.bids:
+        return []
+    rows = [bid_row(b, currency) for b in found.bids]
+    return [
+        Gap(), Heading("Bids like for like"), table(BID_TITLES, rows, right=(1, 2, 3, 4)),
+        *(Text(f"- {spread(s, currency)}") for s in found.spreads),
+        Text(f"{BIDS_NOTE} “budget explain FILE bid:NAME” lists the gaps of one."),
+    ]  # fmt: skip
+
+
+def _trades(found: Deeper, currency: str) -> list[Block]:
+    if found.trades is None:
+        return []
+    rows = [trade_row(t, currency) for t in found.trades.plans]
+    return [
+        Gap(), Heading("Every trade of cash against own hours"),
+        table(TRADE_TITLES, rows, right=(0, 1)), Text(trades_note(found.trades, currency)),
+    ]  # fmt: skip
+
+
+def asked_bid(line: str) -> str | None:
+    """The bid that a text such as ``bid:Whole job`` asks about, None if it asks about none.
+
+    >>> asked_bid("bid: Whole job"), asked_bid("Dig")
+    ('Whole job', None)
+    """
+    kind, colon, name = line.partition(":")
+    return name.strip() if colon and folded(kind) == "bid" and name.strip() else None
+
+
+def find_bid(found: tuple[Alike, ...], name: str) -> Alike:
+    """The bid called so.
+
+    :raises UnknownNameError: when none is, or when it cannot be used in this job.
+    """
+    for one in found:
+        if folded(one.bid) == folded(name):
+            return one
+    raise UnknownNameError("bid", name, sorted(a.bid for a in found))
+
+
+def bid_blocks(comparison: Comparison, found: Alike, quiet: bool) -> list[Block]:
+    """One bid like for like: what it leaves out, what fills that, and what stays at risk."""
+    currency = comparison.job.settings.currency
+    sentence = bid_sentence(found, currency)
+    if quiet:
+        return [Text(sentence)]
+    rows = [
+        ("The bid itself", ", ".join(found.covers), words.money(found.price, currency),
+         words.hours(found.supervising)),
+        *(fill_row(f, currency) for f in found.fills),
+        ("Whole job", "", words.money(found.cash, currency), words.hours(found.hours)),
+    ]  # fmt: skip
+    blocks: list[Block] = [
+        Heading(f"{found.bid}{f' ({found.firm})' if found.firm else ''}, like for like"),
+        Text(sentence), Gap(), table(FILL_TITLES, rows, right=(2, 3), total=True),
+    ]  # fmt: skip
+    if found.risks:
+        blocks += [Gap(), Heading("Left with you"), *(Text(f"- {risk}") for risk in found.risks)]
+    if found.missing:
+        many = words.count(found.missing, "cost")
+        blocks.append(Text(f"{many} of this plan not yet priced.", "warning"))
+    if not found.proved:
+        blocks.append(Text("The best filling found, not proved to be the best.", "warning"))
+    return blocks
+
+
+def bid_sentence(found: Alike, currency: str) -> str:
+    """One bid like for like in a sentence."""
+    return (
+        f"{words.money(found.price, currency)} as offered; with "
+        f"{words.money(found.cash - found.price, currency)} for what it leaves out the whole job "
+        f"comes to {words.money(found.cash, currency)} and {words.hours(found.hours)} of own "
+        f"work ({against_best(found, currency)})."
+    )
