@@ -298,10 +298,9 @@ def compare(
             return [Text(answer.in_one_line(comparison))]
         if chosen is not None:
             return [*full_plan.full_plan(comparison, chosen), *answer.where(written)]
-        return [
-            *answer.answer(comparison, written, terminal.window(sys.stdout)),
-            *deeper.blocks(comparison),
-        ]
+        window = terminal.window(sys.stdout)
+        found, more = answer.answer(comparison, written, window), deeper.blocks(comparison)
+        return [*more, *found] if window else [*found, *more]  # a window shows the end
 
     show.result(blocks, lambda: document.as_json(comparison, written))
     return FINE

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 
 from budget.decide.model import Solved
@@ -57,12 +57,19 @@ def flips(
                 found.setdefault((flip.choices, flip.alternative, flip.cash, flip.hours), flip)
             again += _other_side(choice, values, plan, other)
         asked = again
-    return tuple(
-        sorted(
-            found.values(),
-            key=lambda f: (-abs(f.cash + f.hours * hour_value), f.choice, f.alternative),
-        )
-    )
+    told = _once(found.values())
+    told.sort(key=lambda f: (-abs(f.cash + f.hours * hour_value), f.choice, f.alternative))
+    return tuple(told)
+
+
+def _once(found: Iterable[Flip]) -> list[Flip]:
+    """The flips without machines done without, where a step's flip tells the same change."""
+    flips = list(found)
+    steps = {(f.cash, f.hours) for f in flips if f.choice.startswith("step:")}
+    return [
+        f for f in flips
+        if f.alternative or not f.choice.startswith("machine:") or (f.cash, f.hours) not in steps
+    ]  # fmt: skip
 
 
 def _alternatives(planner: Planner, plan: Plan) -> Iterator[Forced]:

@@ -14,7 +14,7 @@ from budget.quantities.takeoff import Need, PartGeometry, StepAmount, Takeoff
 from budget.reference import coefficient
 from budget.units import AREA, INCH, LENGTH, Kind
 
-#: A shape needs an edge to be measured; this one has next to none [m].
+#: A shape needs an edge to be measured; this one has next to none, and not in the open [m].
 NO_EDGE = 1e-9
 
 
@@ -56,8 +56,8 @@ def _patch(job: Job, row: Area, size: float) -> Callable[[float], Job]:
     def grown(units: float) -> Job:
         patch = Area(
             place=row.place, part=f"{row.part} and more", name="more", shape="measured",
-            area=units * size, perimeter=NO_EDGE, paver=row.paver, pattern=row.pattern,
-            build_up=row.build_up,
+            area=units * size, perimeter=NO_EDGE, house_edge=NO_EDGE, paver=row.paver,
+            pattern=row.pattern, build_up=row.build_up,
         )  # fmt: skip
         return replace(job, areas=(*job.areas, patch))
 

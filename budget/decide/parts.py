@@ -128,24 +128,26 @@ def fit(
 ) -> Fit | None:
     """What can be had within the spending limit, where the best plan does not hold it.
 
-    The parts given up are those of least worth together with which some plan holds the limit;
-    a part without a worth counts as worth nothing here. The plan is the best of those that
-    hold it, which may take more own work.
+    The parts given up, of those that the best plan has, are those of least worth together
+    without which some plan holds the limit; a part without a worth counts as worth nothing
+    here. The plan is the best of those that hold it, which may take more own work.
     """
     limit = job.settings.spending_limit
     if limit is None or best.priced.cash <= limit:
         return None
-    names = sorted(planner.optional, key=lambda n: (worth.get(n, 0.0), n))[:MOST_PARTS]
+    kept = best.priced.plan.parts
+    never = planner.optional - kept
+    names = sorted(kept, key=lambda n: (worth.get(n, 0.0), n))[:MOST_PARTS]
     sets = [frozenset[str](), *_sets(names)]
     sets.sort(key=lambda out: (sum(worth.get(n, 0.0) for n in out), len(out), sorted(out)))
     for out in sets:
-        found = _within(planner, out, limit, hour_value, best.gaps)
+        found = _within(planner, never | out, limit, hour_value, best.gaps)
         if found is not None:
-            adds = _to_add(planner, out, limit, worth)
+            adds = _to_add(planner, never, out, limit, worth)
             sentence = _fit_sentence(found, out, adds, job.settings.currency)
             name, more = (adds[0].part, adds[0].more) if adds else ("", 0.0)
             return Fit(limit, tuple(sorted(out)), found.priced, name, more, sentence, adds)
-    least = _least_cash(planner, frozenset(names))
+    least = _least_cash(planner, never | frozenset(names))
     short = 0.0 if least is None else least - limit
     money = round_money(short, job.settings.currency)
     sentence = f"No plan holds the spending limit: {money} more is needed even for the least."
@@ -178,7 +180,11 @@ def _least_cash(planner: Planner, out: frozenset[str]) -> float | None:
 
 
 def _to_add(
-    planner: Planner, out: frozenset[str], limit: float, worth: Mapping[str, float]
+    planner: Planner,
+    never: frozenset[str],
+    out: frozenset[str],
+    limit: float,
+    worth: Mapping[str, float],
 ) -> tuple[Addable, ...]:
     """The parts given up, by how much more money the least plan with each of them takes.
 
@@ -186,7 +192,7 @@ def _to_add(
     """
     found = []
     for name in sorted(out):
-        cost = _least_cash(planner, out - {name})
+        cost = _least_cash(planner, never | (out - {name}))
         if cost is not None:
             found.append(Addable(name, max(0.0, cost - limit), worth.get(name)))
     return tuple(sorted(found, key=lambda a: (a.more, -(a.worth or 0.0), a.part)))

@@ -21,6 +21,7 @@ from budget.report.book_answer import ANSWER, answer_sheet
 from budget.report.book_buying import buying_sheet
 from budget.report.book_cells import Sheet
 from budget.report.book_checks import Check, assumptions_sheet, checks_sheet, verdict_cell
+from budget.report.book_deeper import DEEPER, deeper_sheet
 from budget.report.book_figures import INPUTS, WORKINGS, Register
 from budget.report.book_goods import goods_bought
 from budget.report.book_hours import hours_sheet
@@ -48,9 +49,9 @@ _OPTIONS = {
 
 #: Sheets in the order of the work.
 ORDER = (
-    ANSWER, SCENARIOS, "Hour value", RISK, INPUTS, "Quantities", "Quotes", "Delivery or haul",
-    "Equipment", "Own or hired", "Bedding", "Buying list", PLAN_LINES, WORKINGS, "Assumptions",
-    "Checks",
+    ANSWER, SCENARIOS, "Hour value", RISK, DEEPER, INPUTS, "Quantities", "Quotes",
+    "Delivery or haul", "Equipment", "Own or hired", "Bedding", "Buying list", PLAN_LINES,
+    WORKINGS, "Assumptions", "Checks",
 )  # fmt: skip
 
 
@@ -116,11 +117,13 @@ def sheets_of(comparison: Comparison, more_checks: Sequence[Check] = ()) -> list
     goods = goods_bought(comparison, priced) if priced is not None else []
     scenarios = scenarios_sheet(comparison, plans)
     drawn = risk_sheet(comparison)
+    deeper = deeper_sheet(comparison)
     return [
         answer_sheet(comparison, plans, scenarios),
         scenarios,
         hours_sheet(comparison, plans, scenarios),
         *([drawn] if drawn else []),
+        *([deeper] if deeper else []),
         quantities_sheet(comparison.takeoff),
         quotes_sheet(comparison, priced),
         moving_sheet(comparison, priced, goods),

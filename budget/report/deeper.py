@@ -12,6 +12,9 @@ from budget.report.blocks import Block, Gap, Heading, Text, table
 from budget.spend.finding import UnknownNameError, folded
 
 MARGIN_TITLES = ("One more", "Smooth rate", "Own hours", "The very next one", "Next jump")
+#: Trades shown in a terminal, those nearest the best plan.
+NEAR = 7
+
 BID_TITLES = (
     "Bid", "As offered", "Gaps filled for", "Whole job, cash", "Own hours", "Against the best plan",
 )  # fmt: skip
@@ -147,7 +150,12 @@ def blocks(comparison: Comparison) -> list[Block]:
     if found is None:
         return []
     currency = comparison.job.settings.currency
-    return [*_margins(found, currency), *_bids(found, currency), *_trades(found, currency)]
+    best = comparison.best.priced if comparison.best else None
+    return [
+        *_margins(found, currency),
+        *_bids(found, currency),
+        *_trades(found.trades, best.own_hours if best else 0.0, currency),
+    ]
 
 
 def _margins(found: Deeper, currency: str) -> list[Block]:
@@ -173,13 +181,18 @@ def _bids(found: Deeper, currency: str) -> list[Block]:
     ]  # fmt: skip
 
 
-def _trades(found: Deeper, currency: str) -> list[Block]:
-    if found.trades is None:
+def _trades(found: Trades | None, hours: float, currency: str) -> list[Block]:
+    """The trades about the best plan; the page and the workbook have all."""
+    if found is None:
         return []
-    rows = [trade_row(t, currency) for t in found.trades.plans]
+    near = sorted(found.plans, key=lambda t: abs(t.priced.own_hours - hours))[:NEAR]
+    rows = [trade_row(t, currency) for t in found.plans if t in near]
+    whole = f" The page and the workbook have all {len(found.plans)}." if len(rows) < len(
+        found.plans
+    ) else ""  # fmt: skip
     return [
-        Gap(), Heading("Every trade of cash against own hours"),
-        table(TRADE_TITLES, rows, right=(0, 1)), Text(trades_note(found.trades, currency)),
+        Gap(), Heading("Trades of cash against own hours, about the best plan"),
+        table(TRADE_TITLES, rows, right=(0, 1)), Text(trades_note(found, currency) + whole), Gap(),
     ]  # fmt: skip
 
 

@@ -59,3 +59,34 @@ def test_what_is_typed_wrongly_is_said(
     result = run(order[0], small, *order[1:])
     assert result.exit_code == 2
     assert words in result.stderr
+
+
+def test_a_bid_is_told_with_its_gaps(run: Run, terrace: Path) -> None:
+    found = read(run("explain", terrace, "bid:whole job without goods", "--json"), "bid")
+    assert found["bid"] == "Whole job without goods"
+    gaps = {fill["gap"]: fill for fill in found["fills"]}
+    assert "Base stone" in gaps["Materials of its steps"]["how"]
+    assert "Work it leaves" not in gaps
+    filled = sum(fill["cash"] for fill in found["fills"])
+    assert found["cash"] == pytest.approx(found["price"] + filled, abs=0.005)
+    assert found["risks"] == ["You pay for rock or rubble found."]
+    unknown = run("explain", terrace, "bid:Whole jobb")
+    assert unknown.exit_code == 2
+    assert "Whole job" in unknown.stderr
+
+
+def test_thorough_adds_margins_and_trades(run: Run, small: Path, tmp_path: Path) -> None:
+    plain = read(run("compare", small, "--no-files", "--json"), "compare")
+    assert plain["deeper"] is None
+    found = read(run("compare", small, "--thorough", "--out", tmp_path, "--json"), "compare")
+    margins = {m["what"]: m for m in found["deeper"]["margins"]}
+    assert margins["paving"]["unit"] == "sq ft"
+    assert margins["paving"]["smooth"] > 0
+    trades = [(t["cash"], t["own_hours"]) for t in found["deeper"]["trades"]["plans"]]
+    assert trades == sorted(trades)
+    assert [h for _, h in trades] == sorted((h for _, h in trades), reverse=True)
+    page = (tmp_path / "bowl-summary.html").read_text(encoding="utf-8")
+    assert 'id="margins"' in page
+    assert 'id="trades"' in page
+    words = run("compare", small, "--thorough", "--no-files").stdout
+    assert "What a little more costs, with this plan" in words

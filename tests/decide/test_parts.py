@@ -119,6 +119,28 @@ def test_the_least_worth_is_given_up_to_hold_the_limit(make: SimpleNamespace) ->
     assert (fit.left_out, fit.priced.cash) == (("Arbour",), BASE + BENCH)
     assert (fit.next_part, fit.more) == ("Arbour", BASE + BENCH + ARBOUR - 45000)
     assert fit.sentence in found.notes
+    assert [(a.part, a.more, a.worth) for a in fit.adds] == [("Arbour", 15000, 80000)]
+
+
+def test_parts_given_up_come_back_in_the_order_of_the_money_they_take(
+    make: SimpleNamespace,
+) -> None:
+    """100.00 for the base alone; the arbour then takes 300.00 and the bench 400.00."""
+    fit = compare_options(job(90000, 80000, limit=15000), *inputs(make)).fit
+    assert fit is not None
+    assert fit.left_out == ("Arbour", "Bench")
+    assert [(a.part, a.more) for a in fit.adds] == [("Arbour", 15000), ("Bench", 25000)]
+
+
+def test_a_part_not_worth_what_it_adds_is_not_put_back_for_the_limit(
+    make: SimpleNamespace,
+) -> None:
+    """The bench is not worth it; hiring nothing, the base and the arbour cost 300.00."""
+    fit = compare_options(job(0, 80000, limit=25000), *inputs(make)).fit
+    assert fit is not None
+    assert fit.priced is not None
+    assert (fit.left_out, fit.priced.cash) == (("Arbour",), BASE)
+    assert not fit.priced.plan.parts
 
 
 def test_a_limit_below_everything_says_how_much_is_short(make: SimpleNamespace) -> None:

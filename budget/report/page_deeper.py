@@ -1,0 +1,103 @@
+"""The fit to the limit, and what ``--thorough`` adds: margins, bids like for like, every trade."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from budget.decide.alike import Alike
+from budget.report import deeper, words
+from budget.report.page_view import Column, Row, Table, View
+
+
+@dataclass(frozen=True, slots=True)
+class Told:
+    """A section: its table and what is said around it."""
+
+    table: Table | None
+    sentence: str = ""
+    note: str = ""
+    remarks: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Offers:
+    """The bids side by side, and one after another with the gaps of each."""
+
+    table: Table
+    note: str
+    spreads: tuple[str, ...]
+    bids: tuple[tuple[str, Table, tuple[str, ...]], ...]  # title, gaps, risks
+
+
+def _table(
+    caption: str, titles: Sequence[str], rows: Sequence[Row], number: Sequence[int]
+) -> Table:
+    columns = tuple(Column(title, number=i in number) for i, title in enumerate(titles))
+    return Table(caption, columns, tuple(rows))
+
+
+def fit(view: View) -> Told | None:
+    """What can be had within the spending limit, where the best plan passes it."""
+    found = view.comparison.fit
+    if found is None:
+        return None
+    rows = [
+        Row((
+            a.part, view.money(a.more),
+            "not said" if a.worth is None else view.money(a.worth),
+        ))
+        for a in found.adds
+    ]  # fmt: skip
+    titles = ("Given up", "More money that it takes", "Worth to you")
+    table = _table("Parts given up, the one to add next first", titles, rows, (1, 2))
+    return Told(table if rows else None, found.sentence)
+
+
+def margins(view: View) -> Told | None:
+    """What one more of everything costs."""
+    found = view.comparison.deeper
+    if found is None or not found.margins:
+        return None
+    rows = [Row(deeper.margin_row(m, view.currency)) for m in found.margins]
+    table = _table("What one more costs", deeper.MARGIN_TITLES, rows, (1, 2, 3))
+    remarks = deeper.margin_remarks(found.margins, view.currency)
+    return Told(table, note=deeper.MARGINS_NOTE, remarks=tuple(remarks))
+
+
+def alike(view: View) -> Offers | None:
+    """Every bid with what fills its gaps."""
+    found = view.comparison.deeper
+    if found is None or not found.bids:
+        return None
+    rows = [Row(deeper.bid_row(b, view.currency), marked=b.chosen) for b in found.bids]
+    return Offers(
+        _table("Bids like for like", deeper.BID_TITLES, rows, (1, 2, 3, 4, 5)),
+        deeper.BIDS_NOTE,
+        tuple(deeper.spread(s, view.currency) for s in found.spreads),
+        tuple(_gaps(view, b) for b in found.bids),
+    )
+
+
+def _gaps(view: View, bid: Alike) -> tuple[str, Table, tuple[str, ...]]:
+    rows = [Row(deeper.fill_row(f, view.currency)) for f in bid.fills]
+    first = Row(
+        ("The bid itself", ", ".join(bid.covers), view.money(bid.price),
+         words.hours(bid.supervising)),
+    )  # fmt: skip
+    whole = Row(("Whole job", "", view.money(bid.cash), words.hours(bid.hours)), sums=True)
+    table = _table(f"Gaps of {bid.bid}", deeper.FILL_TITLES, [first, *rows, whole], (2, 3))
+    return f"{bid.bid}: its gaps and what fills them", table, bid.risks
+
+
+def trades(view: View) -> Told | None:
+    """Every plan that no other beats in both cash and own hours."""
+    found = view.comparison.deeper
+    if found is None or found.trades is None:
+        return None
+    rows = [
+        Row(deeper.trade_row(t, view.currency), marked=t.priced == view.priced)
+        for t in found.trades.plans
+    ]
+    table = _table("Every trade", deeper.TRADE_TITLES, rows, (0, 1))
+    return Told(table, note=deeper.trades_note(found.trades, view.currency))

@@ -1,0 +1,235 @@
+"""Margins worked out by hand; bids and trades against plain enumeration of every plan."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from types import SimpleNamespace
+
+import pytest
+
+from budget.decide import compare_options
+from budget.decide.brief import plan_briefly
+from budget.decide.deeper import bids_alike, deepen
+from budget.decide.growing import between, lay_out
+from budget.decide.margins import Margin, margins
+from budget.decide.plan import Comparison, Priced
+from budget.decide.situation import Situation
+from budget.job import Area, Bid, BuildUp, Job, Place, Quote, Settings
+from budget.prices.options import Options
+from budget.quantities import take_off
+from budget.quantities.takeoff import Takeoff
+
+HOUR = 2000
+
+
+def place(sheet: str, row: int = 2) -> Place:
+    return Place(sheet, row)
+
+
+def yard(*, holds: float = 1.0, bids: tuple[Bid, ...] = ()) -> Job:
+    """A yard of 5 by 4 m: slabs at 30.00 a square metre, stone at 20.00 a tonne."""
+    area = Area(
+        place=place("Areas"), part="Yard", name="Yard", length=5.0, width=4.0, paver="Slab",
+        pattern="running bond", build_up="Layers",
+    )  # fmt: skip
+    layers = BuildUp(
+        place=place("Build-up"), name="Layers", base_depth=0.10, overrun=0.15, bedding="sand",
+        geotextile=False, restraint="none",
+    )  # fmt: skip
+    quotes = (
+        Quote(place=place("Quotes", 2), item="Slab", supplier="North", price=3000 * holds,
+              per="m²", measure="area", holds=holds, taxed=False),
+        Quote(place=place("Quotes", 3), item="Base stone", supplier="North", price=2000,
+              per="tonne", measure="mass", holds=1000.0, taxed=False),
+    )  # fmt: skip
+    settings = Settings(place=place("Job"), units="metric", currency="EUR", hour_value=HOUR)
+    return Job(settings=settings, areas=(area,), build_ups=(layers,), quotes=quotes, bids=bids)
+
+
+def plan_and_margins(job: Job) -> dict[str, Margin]:
+    best = plan_briefly(job, every=False).best
+    assert best is not None
+    assert best.priced is not None
+    return {m.what: m for m in margins(job, best.priced.plan, lay_out(job))}
+
+
+def stone(job: Job) -> float:
+    """Kilograms of base stone to order."""
+    return sum(n.measures["mass"].value for n in take_off(job).needs if n.item == "Base stone")
+
+
+def deeper_yard(job: Job, metres: float) -> Job:
+    return replace(job, build_ups=(replace(job.build_ups[0], base_depth=0.10 + metres),))
+
+
+def test_one_more_square_metre_by_hand() -> None:
+    found = plan_and_margins(yard())["paving"]
+    # 5 % for running bond: 1.05 slabs of 30.00. The stone under it: 0.10 m compacted, as
+    # much of that in proportion as lies under the 4 by 5 m and its overrun of 0.15 m.
+    under = stone(yard()) / ((5.0 + 0.3) * (4.0 + 0.3)) / 1000 * 2000
+    assert found.smooth == pytest.approx(1.05 * 3000 + under, abs=2)
+
+
+def test_the_next_pack_by_hand() -> None:
+    """20 m² and 5 % are 21.0 m²: 3 crates of 8 m², of which 3 m² are left over."""
+    found = plan_and_margins(yard(holds=8.0))["paving"]
+    crates = [j for j in found.jumps if j.line == "Slab"]
+    assert len(crates) == 1
+    assert crates[0].cash == 8 * 3000
+    # 3 m² left over hold 3 / 1.05 = 2.857 m² more, seen in steps of 0.05 m²
+    assert crates[0].after == pytest.approx(2.85, abs=1e-6)
+
+
+def test_an_inch_of_base_brings_its_dig() -> None:
+    found = plan_and_margins(yard())["base"]
+    job = yard()
+    tonnes = (stone(deeper_yard(job, 0.05)) - stone(job)) / 5 / 1000
+    dug = [
+        sum(s.amount.value for s in take_off(j).steps if s.step == "Dig")
+        for j in (job, deeper_yard(job, 0.05))
+    ]
+    assert found.unit == "cm"
+    assert found.smooth == pytest.approx(tonnes * 2000, abs=2)
+    assert dug[1] > dug[0]
+    assert found.hours > 0
+
+
+def test_quantities_between_lie_in_proportion(make: SimpleNamespace) -> None:
+    small = make.takeoff([make.need("Stone", "Base", {"mass": 1000})], [make.amount("Base", 2.0)])
+    large = make.takeoff(
+        [
+            make.need("Stone", "Base", {"mass": 3000}),
+            make.need("Slab", "Lay", {"count": 8}, part="New"),
+        ],
+        [make.amount("Base", 4.0)],
+    )
+    found = between(small, large, 0.25)
+    assert {n.item: n.order.value for n in found.needs} == {"Stone": 1500, "Slab": 2}
+    assert [s.amount.value for s in found.steps] == [2.5]
+
+
+def test_a_thin_base_is_filled_at_what_the_missing_depth_costs() -> None:
+    def bid(depth: float | None) -> Job:
+        row = Bid(
+            place=place("Bids"), bid="Base laid", steps=("Dig", "Base"), price=90000,
+            materials=True, supervise=1.0, base_depth=depth,
+        )  # fmt: skip
+        return yard(bids=(row,))
+
+    def gaps(depth: float | None) -> dict[str, tuple[int, float]]:
+        found = bids_alike(bid(depth))[1][0]
+        assert found.cash == found.price + sum(f.cash for f in found.fills)
+        return {f.gap: (f.cash, f.hours) for f in found.fills}
+
+    missing = (stone(yard()) - stone(deeper_yard(yard(), -0.02))) / 1000 * 2000
+    cash, hours = gaps(0.08)["Base too thin"]
+    assert cash == pytest.approx(missing, abs=10)
+    assert hours > 0
+    assert "Base too thin" not in gaps(0.10)
+    assert "Base too thin" not in gaps(None)
+
+
+@pytest.fixture(scope="module")
+def small(make: SimpleNamespace) -> tuple[Takeoff, Options]:
+    takeoff = make.takeoff(
+        [
+            make.need("Base stone", "Base", {"mass": 4000}, weight=4000),
+            make.need("Slab", "Lay", {"count": 60}, weight=900),
+        ],
+        [make.amount("Dig", 3.0), make.amount("Base", 2.0), make.amount("Lay", 20.0)],
+        spoil=4.0,
+    )
+    options = make.options(
+        offers=[
+            make.offer("Base stone", "North", 3000, holds=1000, per="tonne", weight=1000),
+            make.offer("Base stone", "South", 2600, holds=1000, per="tonne", weight=1000),
+            make.offer("Slab", "North", 900, measure="count", per="each", weight=15),
+        ],
+        routes=[
+            make.drop("North", 6000), make.haul("North", 900, mileage=300),
+            make.drop("South", 7000), make.haul("South", 900, mileage=400),
+        ],
+        methods=[
+            make.method("Dig", "by hand", 5.0), make.method("Base", "by hand", 2.0),
+            make.method("Base", "compactor", 1.0, machine="Compactor", machine_rate=1.0),
+            make.method("Lay", "by hand", 0.5), make.method("Carry", "barrow", 0.001),
+        ],
+        bids=[
+            make.bid("Dug out", ["Dig", "Spoil"], 45000, risks=["You pay for rock."]),
+            make.bid("Base laid", ["Base"], 40000, equipment=False, supervise=1),
+            make.bid("Laid", ["Lay"], 36000, supervise=2),
+            make.bid("All of it", ["Dig", "Spoil", "Base", "Lay"], 150000, materials=True,
+                     supervise=3),
+        ],
+        machines=[make.machine("Compactor", "rent from A", terms=[("day", 6000, 1)]),
+                  make.machine("Compactor", "borrow from B", once=5000)],
+        disposal=[make.disposal("box", 15000)],
+        hour_value=HOUR,
+    )  # fmt: skip
+    return takeoff, options
+
+
+@pytest.fixture(scope="module")
+def every(make: SimpleNamespace, small: tuple[Takeoff, Options]) -> list[Priced]:
+    found = make.all_priced(Situation(*small, "sand", frozenset()))
+    assert len(found) > 100
+    return list(found)
+
+
+@pytest.fixture(scope="module")
+def deep(small: tuple[Takeoff, Options]) -> Comparison:
+    job = Job(settings=Settings(place=place("Job")))
+    return deepen(compare_options(job, *small))
+
+
+def test_each_bid_is_the_cheapest_whole_job_with_it(
+    deep: Comparison, small: tuple[Takeoff, Options], every: list[Priced]
+) -> None:
+    assert deep.deeper is not None
+    found = {a.bid: a for a in deep.deeper.bids}
+    assert set(found) == {b.key for b in small[1].bids}
+    best = min(p.total(HOUR) for p in every)
+    for bid in small[1].bids:
+        name = f"bid: {bid.key}"
+        with_it = [p.total(HOUR) for p in every if name in p.plan.steps.values()]
+        one = found[bid.key]
+        assert one.total(HOUR) == pytest.approx(min(with_it), abs=1)
+        assert one.over == pytest.approx(min(with_it) - best, abs=1)
+        assert one.cash == one.price + sum(f.cash for f in one.fills)
+        assert one.hours == pytest.approx(one.supervising + sum(f.hours for f in one.fills))
+    assert found["Dug out"].risks == ("You pay for rock.",)
+    assert "Base" not in found["Base laid"].leaves
+    assert set(found["All of it"].leaves) <= {"Carry"}
+
+
+def test_the_spread_is_between_the_cheapest_and_the_dearest(
+    deep: Comparison, every: list[Priced]
+) -> None:
+    assert deep.deeper is not None
+    by_step = {step: s for s in deep.deeper.spreads for step in s.steps}
+    totals = {
+        name: min(p.total(HOUR) for p in every if f"bid: {name}" in p.plan.steps.values())
+        for name in ("Laid", "All of it")
+    }
+    low, high = sorted(totals, key=lambda n: totals[n])
+    assert (by_step["Lay"].least, by_step["Lay"].most) == (low, high)
+    assert by_step["Lay"].apart == pytest.approx(totals[high] - totals[low], abs=1)
+
+
+def test_no_plan_beats_a_trade_and_none_is_missing(deep: Comparison, every: list[Priced]) -> None:
+    assert deep.deeper is not None
+    found = deep.deeper.trades
+    assert found is not None
+    front: list[Priced] = []
+    for plan in sorted(every, key=lambda p: (p.cash, p.own_hours)):
+        if not front or plan.own_hours < front[-1].own_hours - 1e-6:
+            front.append(plan)
+    shown = [(t.priced.cash, t.priced.own_hours) for t in found.plans]
+    points = {(p.cash, round(p.own_hours, 6)) for p in front}
+    assert {(cash, round(hours, 6)) for cash, hours in shown} <= points
+    assert len(shown) > len(deep.frontier)  # some are best at no hour value
+    for plan in front:  # each, or one that has no more hours, within twice the grain
+        assert any(
+            cash <= plan.cash + 2 * found.grain + 1 and hours <= plan.own_hours + 0.05
+            for cash, hours in shown
+        )
