@@ -11,7 +11,7 @@ from budget.decide.pins import Pinned
 from budget.decide.plan import Addable, Fit, Flip
 from budget.decide.planner import Planner, rank
 from budget.decide.situation import Situation
-from budget.decide.wording import hours_in_words, listed, round_money
+from budget.decide.wording import changes, hours_in_words, listed, round_money
 from budget.job import CutPiece, Extra, Job, Wall
 from budget.quantities.feature_needs import optional_part
 
@@ -146,7 +146,8 @@ def fit(
             adds = _to_add(planner, never, out, limit, worth)
             sentence = _fit_sentence(found, out, adds, job.settings.currency)
             name, more = (adds[0].part, adds[0].more) if adds else ("", 0.0)
-            return Fit(limit, tuple(sorted(out)), found.priced, name, more, sentence, adds)
+            change = changes(best.priced.plan, found.priced.plan)
+            return Fit(limit, tuple(sorted(out)), found.priced, name, more, sentence, adds, change)
     least = _least_cash(planner, never | frozenset(names))
     short = 0.0 if least is None else least - limit
     money = round_money(short, job.settings.currency)
@@ -202,7 +203,7 @@ def _fit_sentence(
     found: Solved, out: frozenset[str], adds: tuple[Addable, ...], currency: str
 ) -> str:
     plan = found.priced
-    what = f"without {listed(sorted(out))}" if out else "with every part"
+    what = f"without {listed(sorted(out))}" if out else "with every part of the best plan"
     text = (
         f"Within the spending limit {what}: {round_money(plan.cash, currency)} in cash and "
         f"{hours_in_words(plan.own_hours)} of own work."

@@ -200,6 +200,7 @@ class Fit:
     more: float  # cents that this takes beyond the limit (or that are short of any plan)
     sentence: str
     adds: tuple[Addable, ...] = ()  # every part given up, the one to add next first
+    change: str = ""  # against the best plan, in words
 
 
 @dataclass(frozen=True, slots=True)

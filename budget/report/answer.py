@@ -195,6 +195,7 @@ def _deposits(comparison: Comparison, priced: Priced) -> list[Row]:
 
 def _caveats(comparison: Comparison) -> list[Row]:
     rows = [
+        Row("To fit", (comparison.fit.sentence,) if comparison.fit else ()),
         Row("How sure", risk.in_words(comparison)),
         Row("Run short", risk.short_in_words(comparison)),
         Row("Find out", risk.find_out_in_words(comparison), spare=True),

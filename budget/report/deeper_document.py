@@ -121,5 +121,6 @@ def fit(found: Fit | None) -> dict[str, Any] | None:
             }
             for a in found.adds
         ],
+        "change": found.change,
         "sentence": found.sentence,
     }  # fmt: skip

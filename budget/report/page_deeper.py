@@ -51,7 +51,8 @@ def fit(view: View) -> Told | None:
     ]  # fmt: skip
     titles = ("Given up", "More money that it takes", "Worth to you")
     table = _table("Parts given up, the one to add next first", titles, rows, (1, 2))
-    return Told(table if rows else None, found.sentence)
+    change = f"What changes for it: {found.change}." if found.change else ""
+    return Told(table if rows else None, found.sentence, change)
 
 
 def margins(view: View) -> Told | None:

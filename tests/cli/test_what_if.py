@@ -90,3 +90,16 @@ def test_thorough_adds_margins_and_trades(run: Run, small: Path, tmp_path: Path)
     assert 'id="trades"' in page
     words = run("compare", small, "--thorough", "--no-files").stdout
     assert "What a little more costs, with this plan" in words
+
+
+def test_a_limit_that_does_not_hold_is_fitted(run: Run, terrace: Path, tmp_path: Path) -> None:
+    change = ("--set", "Job:Spending limit=4700")
+    found = read(run("compare", terrace, "--out", tmp_path, "--json", *change), "compare")
+    fit = found["fit"]
+    assert fit["possible"]
+    assert fit["cash"] <= 4700
+    assert fit["own_hours"] > found["best"]["own_hours"]
+    assert fit["change"]
+    assert 'id="fit"' in (tmp_path / "terrace-summary.html").read_text(encoding="utf-8")
+    held = read(run("compare", terrace, "--no-files", "--json"), "compare")
+    assert held["fit"] is None
