@@ -278,9 +278,8 @@ def compare(
             raise click.UsageError("--plan, --pin, --set and --vary are for one workbook.")
         return _several(show, files, out, no_files, thorough)
     (file,) = files
-    from budget.report import answer, document, full_plan, pinned, terminal
+    from budget.report import answer, deeper, document, full_plan, pinned, terminal
     from budget.report import files as output
-    from budget.report import answer, deeper, document, files, full_plan, pinned, terminal
     from budget.report.blocks import Text
     from budget.spend import find_scenario
 
