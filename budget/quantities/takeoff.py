@@ -9,8 +9,9 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from budget.figures import Figure
+from budget.figures import Figure, whole
 from budget.job import Assumption, Measure, Notice
+from budget.units import COUNT, System
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,6 +44,12 @@ class Need:
     def place(self) -> str:
         """Part and feature, such as ``Yard, Seat wall``."""
         return ", ".join(word for word in (self.part, self.what) if word)
+
+    def to_order(self, system: System) -> str:
+        """The order in words; pieces are rounded up, since nobody sells a part of one."""
+        if self.order.kind is COUNT:
+            return whole("to order", self.order).words(system)
+        return self.order.words(system)
 
 
 @dataclass(frozen=True, slots=True)

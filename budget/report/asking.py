@@ -11,7 +11,7 @@ from budget.figures import Figure
 from budget.job import Job, Quote, Row
 from budget.quantities.takeoff import Need, Takeoff
 from budget.report.letters import Asked, Letter, Question, Wanted
-from budget.units import DEPTH, MONEY, RATIO, System, in_words, shown
+from budget.units import COUNT, DEPTH, MONEY, RATIO, System, in_words, shown, whole_packs
 from budget.workbook.describe import Sheet
 from budget.workbook.sheets import sheet as sheet_named
 
@@ -72,7 +72,8 @@ def _wanted(item: str, job: Job, takeoff: Takeoff) -> Wanted:
     if optional:
         remarks.append(f"with {', '.join(optional)}, which may be left out")
     unit = kind.unit(system)
-    rounded = round(shown(amount, kind, system), unit.decimals if unit.label else 0)
+    pieces = kind is COUNT
+    rounded = whole_packs(amount) if pieces else round(shown(amount, kind, system), unit.decimals)
     return Wanted(item, rounded, unit.label or "pieces", "; ".join(remarks))
 
 

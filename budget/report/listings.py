@@ -94,7 +94,7 @@ def _needs(needs: Sequence[Need], system: System) -> Table:
             need.place + (f", {need.bedding} bedding" if need.bedding else ""),
             need.net.words(system),
             words.percent(need.overage.value),
-            need.order.words(system),
+            need.to_order(system),
             need.weight.words(system) if need.weight else "not known",
         )
         for need in needs

@@ -50,7 +50,7 @@ def _need(view: View, need: Need) -> Row:
             need.line + only,
             view.figure(need.net),
             words.percent(need.overage.value),
-            view.figure(need.order),
+            need.to_order(view.system),
             view.figure(need.weight),
         ),
         how=view.how(f"{need.line}: how it came about", need.order, whole=True),

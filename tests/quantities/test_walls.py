@@ -66,6 +66,16 @@ def test_a_seat_wall(make, counted):
     assert step(found, "Build", "placing Block").value == pytest.approx(60 * 0.16)
 
 
+def test_pieces_to_order_are_whole_ones(make, counted):
+    """12 ft and 8 in high: 3 courses of 12; 5 % more is 37.8, and nobody sells 0.8 of a block."""
+    found = counted(make.wall(length=12, height=8))
+    blocks = need(found, "Block")
+    assert blocks.order.value == pytest.approx(37.8)
+    assert blocks.to_order("imperial") == "38"
+    lower = counted(make.wall(length=8, height=8))  # 24 and 1.2 more
+    assert need(lower, "Block").to_order("imperial") == "26"
+
+
 @pytest.mark.parametrize(
     ("wall", "dug", "back"),
     [
