@@ -37,6 +37,7 @@ class Build:
     carried: dict[str, list[tuple[int, float]]] = field(default_factory=dict)
     fixed: dict[str, float] = field(default_factory=dict)  # the same in every plan
     spare: set[int] = field(default_factory=set)  # never needed unless their choice is pinned
+    hires: dict[tuple[object, ...], float] = field(default_factory=dict)  # cents, priced once
     helper_gap: int = -1  # the column that says that helpers' pay is missing
 
     def choose(

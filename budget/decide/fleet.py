@@ -170,9 +170,8 @@ def _pattern_columns(
     cheapest = math.inf
     for ways in spell_ways(build.situation, list(pattern)):
         spells = [_spell(build, machine, uses, pattern, run) for run in ways]
-        for counts in every_mix(*(_levels(machine, spell) for spell in spells)):
-            days = [constant(count / 2, DAYS, "days") for count in counts]
-            cash = hire_cost(machine, days, hours).value
+        for counts in every_mix(*(_levels(build, machine, spell) for spell in spells)):
+            cash = _hire(build, machine, counts, hours)
             if cash >= cheapest:
                 continue
             fixed = all(spell.fixed for spell in spells)
@@ -217,11 +216,20 @@ def _idle_terms(build: Build, step: str) -> Terms:
     return [*terms, *((column, crew) for column in build.bids_on(step))]
 
 
-def _levels(machine: Machine, spell: Spell) -> list[int]:
+def _hire(build: Build, machine: Machine, counts: tuple[int, ...], hours: Figure) -> float:
+    """What so many half days of each spell cost [cents], each number of them priced once."""
+    key = (machine.equipment, machine.key, counts, hours.value)
+    if key not in build.hires:
+        days = [constant(count / 2, DAYS, "days") for count in counts]
+        build.hires[key] = hire_cost(machine, days, hours).value
+    return build.hires[key]
+
+
+def _levels(build: Build, machine: Machine, spell: Spell) -> list[int]:
     """The numbers of half days worth paying for: the last before each rise of the hire."""
     counts = range(spell.least, spell.most + 1)
     nothing = constant(0.0, HOURS, "no hours")
-    costs = [hire_cost(machine, [constant(n / 2, DAYS, "days")], nothing).value for n in counts]
+    costs = [_hire(build, machine, (n,), nothing) for n in counts]
     last = [*(a != b for a, b in pairwise(costs)), True]
     return [count for count, keep in zip(counts, last, strict=True) if keep]
 
