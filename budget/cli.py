@@ -244,6 +244,12 @@ def ask(show: Show, file: Path, out: Path | None) -> int:
     help="Draw 100,000 cases, not 2,000; add what a little more costs, bids like for like and "
     "every trade of cash against own hours.",
 )
+@click.option(
+    "--limit",
+    type=click.FloatRange(min=0, min_open=True),
+    metavar="SECONDS",
+    help="Stop each search after so long, and say how far off it may be.  [default: 60]",
+)
 @common
 def compare(
     show: Show,
@@ -255,6 +261,7 @@ def compare(
     changes: tuple[str, ...],
     vary: str | None,
     thorough: bool,
+    limit: float | None,
 ) -> int:
     """Find the best plan, and write a comparison workbook and a page about it.
 
@@ -287,7 +294,7 @@ def compare(
         _varied(show, file, vary, changes)
         return FINE
     wanted = pinned.parse(pins)
-    comparison = compared(show, read_job(file, changes=changes), wanted, thorough)
+    comparison = compared(show, read_job(file, changes=changes), wanted, thorough, limit)
     chosen = find_scenario(comparison, plan) if plan else None
     with terminal.working("Writing the two files ...", show.quiet or no_files):
         written = None if no_files else output.write(comparison, file, out)

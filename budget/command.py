@@ -159,6 +159,7 @@ def _ended(show: Show, error: Exception, debug: bool) -> int:
 
 def verdict(error: Exception) -> tuple[int, str]:
     """The exit status and the sentence for what went wrong."""
+    from budget.decide.milp import NothingFoundError
     from budget.decide.pins import UnknownPin
     from budget.report.pinned import PinError
     from budget.report.starting import UnitsError
@@ -179,6 +180,8 @@ def verdict(error: Exception) -> tuple[int, str]:
             return WRONG_USE, str(error)
         case NoPlanError():
             return PROBLEMS, str(error)
+        case NothingFoundError():
+            return PROBLEMS, f"{str(error).capitalize()}. Give it more time with --limit."
         case WorkbookError() | BaselineError() | StatementError():
             return FILE_TROUBLE, str(error)
         case FileExistsError():
@@ -232,21 +235,27 @@ def write_numbers_of(job: Job) -> None:
 
 
 def compared(
-    show: Show, sound: Sound, pins: tuple[Pin, ...] = (), thorough: bool = False
+    show: Show,
+    sound: Sound,
+    pins: tuple[Pin, ...] = (),
+    thorough: bool = False,
+    limit: float | None = None,
 ) -> Comparison:
     """Compare every scenario of a sound workbook, with its warnings beside.
 
     ``thorough`` draws many more cases to say how sure the answer is, and adds margins, bids
-    like for like and every trade of cash against own hours.
+    like for like and every trade of cash against own hours. Each search for a plan stops after
+    ``limit`` seconds.
     """
     from budget.decide import compare
     from budget.decide.deeper import deepen
+    from budget.decide.milp import TIME_LIMIT
     from budget.decide.risk.simulate import more_draws
     from budget.report.pinned import with_pins
     from budget.report.review import with_warnings
     from budget.report.terminal import working
 
     with working("Comparing plans ...", show.quiet):
-        comparison = compare(with_pins(sound.job, pins))
+        comparison = compare(with_pins(sound.job, pins), limit or TIME_LIMIT)
         comparison = deepen(more_draws(comparison)) if thorough else comparison
     return with_warnings(comparison, sound.warnings)

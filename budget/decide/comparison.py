@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+import math
+
 from budget.decide.advice import next_step
 from budget.decide.calendar.result import Calendar
 from budget.decide.calendar.schedule import schedule
 from budget.decide.flips import flips
 from budget.decide.frontier import frontier
+from budget.decide.milp import TIME_LIMIT
 from budget.decide.model import Solved
 from budget.decide.parts import fit, leave_out, part_flips, with_parts, worths
 from budget.decide.plan import Comparison, Flip, Scenario
@@ -14,6 +17,7 @@ from budget.decide.planner import Planner
 from budget.decide.risk.result import Risk
 from budget.decide.risk.simulate import risk_of
 from budget.decide.scenarios import ALL_HIRED, BEST, scenarios
+from budget.decide.wording import round_money
 from budget.job import Assumption, Job, Notice
 from budget.prices import flatten
 from budget.prices.options import Options
@@ -21,21 +25,25 @@ from budget.quantities import take_off
 from budget.quantities.takeoff import Takeoff
 
 
-def compare(job: Job) -> Comparison:
+def compare(job: Job, limit: float = TIME_LIMIT) -> Comparison:
     """Answer a job: take off the quantities, lay out the options, and plan every scenario.
+
+    Each search for a plan stops after ``limit`` seconds with the best found until then.
 
     The best plan is the best mix over the beddings that are not discouraged (or are allowed),
     with fewest missing prices, then least cash plus own hours at the user's hour value. It is
     called best only as far as the solver has proved it; :attr:`Scenario.proved` says so.
     """
     takeoff = take_off(job)
-    return compare_options(job, takeoff, flatten(job, takeoff))
+    return compare_options(job, takeoff, flatten(job, takeoff), limit)
 
 
-def compare_options(job: Job, takeoff: Takeoff, options: Options) -> Comparison:
+def compare_options(
+    job: Job, takeoff: Takeoff, options: Options, limit: float = TIME_LIMIT
+) -> Comparison:
     """The same for quantities and options that are laid out already."""
     hour_value, currency = options.hour_value.value, job.settings.currency
-    planner = Planner(takeoff, options)
+    planner = Planner(takeoff, options, limit)
     worth = worths(job)
     leave_out(planner, worth, hour_value)
     found = scenarios(planner, hour_value, job.pins)
@@ -72,7 +80,11 @@ def compare_options(job: Job, takeoff: Takeoff, options: Options) -> Comparison:
         assumed=_assumed(takeoff, options, risk, calendar),
         missing=missing,
         next_step=next_step(job, planner, solved),
-        notes=(*_notes(found, best, hired), *([fitted.sentence] if fitted else [])),
+        notes=(
+            *_notes(found, best, hired),
+            *unproved(found, hour_value, currency),
+            *([fitted.sentence] if fitted else []),
+        ),
         fit=fitted,
         risk=risk,
         calendar=calendar,
@@ -135,6 +147,23 @@ def _notes(found: tuple[Scenario, ...], best: Scenario | None, hired: Scenario |
         "it as it is joined here, so it is never called best."
         for bedding in discouraged
     ]
-    unproved = [s.title for s in found if not s.proved]
-    notes += [f"{title}: the best plan found, not proved to be the best." for title in unproved]
+    return notes
+
+
+def unproved(found: tuple[Scenario, ...], hour_value: float, currency: str) -> list[str]:
+    """A sentence for each scenario whose search was stopped before its proof was complete."""
+    notes = []
+    for scenario in found:
+        if scenario.proved or scenario.priced is None:
+            continue
+        within = "not proved to be the best"
+        if math.isfinite(scenario.gap):
+            most = scenario.gap * scenario.priced.total(hour_value)
+            within = f"within {round_money(most, currency)} of the best possible"
+        notes.append(f"{scenario.title}: best so far, {within}.")
+    if notes:
+        notes.append(
+            "The search was stopped, so the other plans and turning points shown may also be "
+            "improved on; --limit gives it more time."
+        )
     return notes

@@ -15,6 +15,11 @@ from typing import Any
 #: Seconds after which a solve stops and says that it has not proved its answer.
 TIME_LIMIT = 60.0
 
+
+class NothingFoundError(Exception):
+    """A solve was stopped before it had any answer at all."""
+
+
 #: Equal answers are told apart, in the order of the columns, by this much of a cent a column.
 TIE_BREAK = 5e-6
 
@@ -50,6 +55,7 @@ class Programme:
     highs: list[float] = field(default_factory=list)
     whole: list[bool] = field(default_factory=list)
     rows: list[tuple[dict[int, float], float, float]] = field(default_factory=list)
+    time_limit: float = TIME_LIMIT  # seconds a solve
     _solver: Any = None
     _known: list[tuple[float, ...]] = field(default_factory=list)  # answers met before
 
@@ -192,7 +198,7 @@ class Programme:
         return True
 
     def _run(self) -> None:
-        self._solver.setOptionValue("time_limit", self._solver.getRunTime() + TIME_LIMIT)
+        self._solver.setOptionValue("time_limit", self._solver.getRunTime() + self.time_limit)
         self._solver.run()
 
     def costs(self, weights: Mapping[str, float]) -> list[float]:
@@ -224,8 +230,8 @@ class Programme:
         solution = solver.getSolution()
         if not solution.value_valid:
             if status == highspy.HighsModelStatus.kTimeLimit:
-                msg = f"no plan was found within {TIME_LIMIT:g} seconds"
-                raise TimeoutError(msg)
+                msg = f"no plan was found within {self.time_limit:g} seconds"
+                raise NothingFoundError(msg)
             msg = f"the solver stopped: {solver.modelStatusToString(status)}"
             raise RuntimeError(msg)
         values = tuple(
@@ -240,8 +246,9 @@ class Programme:
     def twin(self) -> Programme:
         """The same programme with a solver of its own, to be solved at the same time."""
         return Programme(
-            self.objectives, self.lows, self.highs, self.whole, self.rows, None, list(self._known)
-        )
+            self.objectives, self.lows, self.highs, self.whole, self.rows, self.time_limit, None,
+            list(self._known),
+        )  # fmt: skip
 
     @property
     def _every(self) -> list[int]:

@@ -12,7 +12,7 @@ from budget.decide.chores import add_bids, add_carrying, add_checklist, add_disp
 from budget.decide.evaluation import evaluate_in
 from budget.decide.fleet import add_machines
 from budget.decide.goods import add_goods
-from budget.decide.milp import Answer
+from budget.decide.milp import TIME_LIMIT, Answer
 from budget.decide.pins import Allowed
 from budget.decide.plan import Plan, Priced
 from budget.decide.situation import CARRY, Situation
@@ -24,7 +24,7 @@ class Solved:
 
     priced: Priced
     proved: bool
-    gap: float
+    gap: float  # share of the total that a better plan could save at most; 0 when proved
 
     @property
     def gaps(self) -> int:
@@ -40,13 +40,17 @@ class Model:
     that round a sum; each answer is priced by it and compared.
     """
 
-    def __init__(self, situation: Situation, most_cash: float = math.inf) -> None:
+    def __init__(
+        self, situation: Situation, most_cash: float = math.inf, limit: float = TIME_LIMIT
+    ) -> None:
         """Build the programme for one bedding and one set of optional parts.
 
-        With ``most_cash`` [cents], plans that cost more cash are left out.
+        With ``most_cash`` [cents], plans that cost more cash are left out. A solve stops after
+        ``limit`` seconds with the best plan found until then, not proved.
         """
         self.situation = situation
         build = Build(situation)
+        build.programme.time_limit = limit
         add_bids(build)
         add_steps(build)
         add_goods(build)
@@ -62,6 +66,11 @@ class Model:
             build.programme.row(money, high=most_cash - build.fixed.get(CASH, 0.0))
         self._gap_row = build.programme.row(gaps) if gaps else None
         self._fewest: float | None = None
+
+    @property
+    def columns(self) -> int:
+        """How many columns the programme has."""
+        return len(self._programme.objectives)
 
     def twin(self) -> Model:
         """The same model with a solver of its own, to be solved at the same time."""
@@ -89,7 +98,8 @@ class Model:
             return None
         priced = evaluate_in(self.situation, self._plan(answer))
         self._agree(answer, priced, hour_value)
-        return Solved(priced, answer.proved, answer.gap)
+        below = answer.gap * abs(answer.objective)  # cents that a better plan may save at most
+        return Solved(priced, answer.proved, below / max(1.0, priced.total(hour_value)))
 
     def fewest_missing(self, allowed: Allowed | None = None) -> float | None:
         """The fewest missing prices of any plan, None if no plan fits."""

@@ -164,7 +164,7 @@ def _within(
         situation = Situation(planner.takeoff, planner.options, bedding, planner.optional - out)
         ceiling = limit
         for _ in range(3):  # lines that round a sum may lift the cash by a few cents
-            solved = Model(situation, most_cash=ceiling).solve(hour_value)
+            solved = Model(situation, ceiling, planner.limit).solve(hour_value)
             if solved is None or solved.gaps > gaps:
                 break
             if solved.priced.cash <= limit:

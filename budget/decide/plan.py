@@ -237,6 +237,11 @@ class Comparison:
     calendar: Calendar | None = None  # of the best plan
 
     @property
+    def settled(self) -> bool:
+        """Whether the best plan may be called best: nothing is missing from it, it is proved."""
+        return self.complete and self.best is not None and self.best.proved
+
+    @property
     def saving(self) -> int | None:
         """Cash that the best plan saves against hiring the whole job, cents."""
         if self.best is None or self.best.priced is None:

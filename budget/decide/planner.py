@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import TypeVar
 
+from budget.decide.milp import TIME_LIMIT
 from budget.decide.model import Model, Solved
 from budget.decide.pins import Allowed, Pinned
 from budget.decide.situation import Situation, optional_parts
@@ -53,10 +54,14 @@ class _Curve:
 class Planner:
     """Best plans of one job, each worked out once."""
 
-    def __init__(self, takeoff: Takeoff, options: Options) -> None:
-        """Keep the quantities and options; models are built when they are first needed."""
+    def __init__(self, takeoff: Takeoff, options: Options, limit: float = TIME_LIMIT) -> None:
+        """Keep the quantities and options; models are built when they are first needed.
+
+        Each search for a plan stops after ``limit`` seconds.
+        """
         self.takeoff = takeoff
         self.options = options
+        self.limit = limit
         self._models: dict[tuple[str, frozenset[str]], Model] = {}
         self._solved: dict[_Key, Solved | None] = {}
         self._curves: dict[str, _Curve] = {}
@@ -107,7 +112,7 @@ class Planner:
     def _twin(self) -> Planner:
         """A planner of the same job with solvers of its own."""
         self.situations()  # each model is built once, and then only given another solver
-        found = Planner(self.takeoff, self.options)
+        found = Planner(self.takeoff, self.options, self.limit)
         found._models = {key: model.twin() for key, model in self._models.items()}
         found._solved = dict(self._solved)
         found._left_out = self._left_out
@@ -126,7 +131,9 @@ class Planner:
         key = (bedding, dropped)
         if key not in self._models:
             parts = self.optional - dropped
-            self._models[key] = Model(Situation(self.takeoff, self.options, bedding, parts))
+            self._models[key] = Model(
+                Situation(self.takeoff, self.options, bedding, parts), limit=self.limit
+            )
         return self._models[key]
 
     def solve(self, bedding: str, pinned: Pinned, hour_value: float) -> Solved | None:

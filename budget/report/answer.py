@@ -70,7 +70,7 @@ def in_one_line(comparison: Comparison) -> str:
     if best is None or best.priced is None:
         return "No plan can be built yet."
     currency = comparison.job.settings.currency
-    so_far = "" if comparison.complete else " so far"
+    so_far = "" if comparison.settled else " so far"
     return (
         f"Best{so_far}: {best.title}: {words.money(best.priced.cash, currency)} cash, "
         f"{words.hours(best.priced.own_hours)} of own work."
@@ -78,7 +78,7 @@ def in_one_line(comparison: Comparison) -> str:
 
 
 def _title(comparison: Comparison, best: Scenario) -> Heading:
-    best_word = "best plan" if comparison.complete else "best plan so far"
+    best_word = "best plan" if comparison.settled else "best plan so far"
     return Heading(f"{comparison.job.settings.name}: the {best_word} is “{best.title}”")
 
 

@@ -57,7 +57,7 @@ def _figures(
     priced = best.priced
     value = comparison.options.hour_value.value
     cash, hours, total = (plan_cell(scenarios, best, c) for c in "CDE")
-    so_far = "" if comparison.complete else " so far"
+    so_far = "" if comparison.settled else " so far"
     rows: list[list[Cell]] = [
         [f"Best plan{so_far}", Across(best.title, "good")],
         ["Cash", Formula(f"={cash}", priced.cash, MONEY, "strong"), UnitOf(MONEY),

@@ -62,7 +62,7 @@ def answer(view: View) -> Answer:
             (),
         )
     return Answer(
-        "Best plan" if comparison.complete else "Best so far",
+        "Best plan" if comparison.settled else "Best so far",
         best.title,
         _sure(view, best.proved, best.gap),
         _facts(view, best.priced),
