@@ -129,7 +129,7 @@ class Programme:
         # Nothing is carried over from the solve before: starting from an answer met before has
         # been seen to end in a wrong one.
         solver.clearSolver()
-        self._run()
+        self._run_until_found()
         answer = self._answer(costs)
         if answer is None:
             return None
@@ -200,6 +200,23 @@ class Programme:
     def _run(self) -> None:
         self._solver.setOptionValue("time_limit", self._solver.getRunTime() + self.time_limit)
         self._solver.run()
+
+    def _run_until_found(self) -> None:
+        """Solve within the limit, or a few times longer where that gave no answer at all."""
+        import highspy
+
+        limit = self.time_limit
+        self._run()
+        while limit < TIME_LIMIT and self._solver.getModelStatus() in (
+            highspy.HighsModelStatus.kTimeLimit,
+            highspy.HighsModelStatus.kUnknown,
+        ):
+            if self._solver.getSolution().value_valid:
+                return
+            limit = min(TIME_LIMIT, 4 * limit)
+            self._solver.setOptionValue("time_limit", self._solver.getRunTime() + limit)
+            self._solver.clearSolver()
+            self._solver.run()
 
     def costs(self, weights: Mapping[str, float]) -> list[float]:
         """The cost of each column under these weights."""

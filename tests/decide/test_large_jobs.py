@@ -57,7 +57,19 @@ def test_goods_bundled_as_one_cost_what_they_cost_apart(make: SimpleNamespace) -
         assert len(found.priced.orders) == 3
 
 
-def test_a_search_stopped_at_once_says_that_it_found_nothing() -> None:
+def test_a_search_goes_on_until_it_has_some_plan() -> None:
+    best, first = solved(1).solve(HOUR), solved(1, limit=0.001).solve(HOUR)
+    assert best is not None
+    assert first is not None
+    assert first.priced.total(HOUR) >= best.priced.total(HOUR) - 1
+    below = first.priced.total(HOUR) * (1 - first.gap)
+    assert below <= best.priced.total(HOUR) + 1
+
+
+def test_a_search_that_finds_nothing_in_all_its_time_says_so(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    monkeypatch.setattr("budget.decide.milp.TIME_LIMIT", 1e-9)
     with pytest.raises(NothingFoundError, match="within 1e-09 seconds"):
         solved(2, limit=1e-9).solve(HOUR)
 
