@@ -236,7 +236,7 @@ def ask(show: Show, file: Path, out: Path | None) -> int:
 @click.option(
     "--vary",
     metavar="CELL=RANGE",
-    help="Only list the best plan at each value of one cell or setting; no files.",
+    help="Only list the best plan at each value of one cell or setting; draw it on a page.",
 )
 @click.option(
     "--thorough",
@@ -291,7 +291,7 @@ def compare(
     from budget.spend import find_scenario
 
     if vary:
-        _varied(show, file, vary, changes)
+        _varied(show, file, vary, changes, None if no_files else (out,))
         return FINE
     wanted = pinned.parse(pins)
     comparison = compared(show, read_job(file, changes=changes), wanted, thorough, limit)
@@ -327,19 +327,22 @@ def _several(
     return several.worst(found)
 
 
-def _varied(show: Show, file: Path, vary: str, changes: tuple[str, ...]) -> None:
-    """List the best plan at each value of one input."""
+def _varied(
+    show: Show, file: Path, vary: str, changes: tuple[str, ...], to: tuple[Path | None] | None
+) -> None:
+    """List the best plan at each value of one input; ``to`` is where a page shall go, if any."""
     from budget.decide.varying import vary as varied
-    from budget.report import whatif
+    from budget.report import page_varied, whatif
 
     target, values = whatif.varied_range(vary)
     job = read_job(file, changes=changes).job
     found = varied(
         values, lambda value: read_job(file, changes=(*changes, f"{target}={value}")).job
     )
+    page = None if to is None else page_varied.write(target, found, job, file, *to)
     show.result(
-        lambda: whatif.varied_blocks(target, found, job),
-        lambda: whatif.varied_document(target, found),
+        lambda: whatif.varied_blocks(target, found, job, page),
+        lambda: whatif.varied_document(target, found, page),
     )
 
 

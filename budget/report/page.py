@@ -43,10 +43,11 @@ _PLAN_SECTIONS = ("sellers", "machines", "steps", "matrix", "baskets", "lines", 
 def render(comparison: Comparison, standing: Standing | None = None) -> str:
     """The page as one string of HTML; ``standing`` tells more about what was spent."""
     context = _context(View(comparison), standing)
-    return _environment().get_template("page.html").render(context)
+    return environment().get_template("page.html").render(context)
 
 
-def _environment() -> Environment:
+def environment() -> Environment:
+    """The templates of our pages, with escaping on."""
     from jinja2 import Environment, PackageLoader, StrictUndefined
 
     return Environment(
@@ -66,7 +67,7 @@ def _clean(value: Any) -> Any:
 
 def _context(view: View, standing: Standing | None) -> dict[str, Any]:
     settings = view.comparison.job.settings
-    script, style = _file("page.js"), _file("page.css")
+    script, style = file_text("page.js"), file_text("page.css")
     return {
         "title": settings.name,
         "as_of": words.date(settings.as_of),
@@ -130,7 +131,8 @@ def _plan_context(view: View) -> dict[str, Any]:
     }
 
 
-def _file(name: str) -> Markup:
+def file_text(name: str) -> Markup:
+    """A style sheet or script of ours, as it is."""
     from markupsafe import Markup
 
     path = resources.files("budget.report") / "templates" / name

@@ -4,15 +4,19 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
+from pathlib import Path
 from typing import Any
 
 from budget.decide.varying import Varied
 from budget.decide.whynot import Forced
 from budget.job import Job
 from budget.report import words
-from budget.report.blocks import Block, Gap, Heading, Text, table
+from budget.report.blocks import Block, Gap, Heading, Pair, Text, table
 from budget.report.document import money, number
 from budget.report.pinned import PinError
+
+#: Characters of the longest bar.
+BAR = 18
 
 #: The most values that a range may have.
 MOST_VALUES = 50
@@ -95,32 +99,50 @@ def _steps(low: float, high: float, step: float, text: str) -> tuple[str, ...]:
     return tuple(f"{low + i * step:.10g}" for i in range(min(count, MOST_VALUES + 1)))
 
 
-def varied_blocks(target: str, found: tuple[Varied, ...], job: Job) -> list[Block]:
-    """The best plan at each value."""
+def varied_blocks(
+    target: str, found: tuple[Varied, ...], job: Job, page: Path | None = None
+) -> list[Block]:
+    """The best plan at each value, with its total as a bar; ``page`` is where the chart is."""
     currency = job.settings.currency
+    most = max((one.total for one in found), default=0.0)
     rows = []
     for one in found:
         if one.priced is None:
-            rows.append((one.value, "no plan", "", "", ""))
+            rows.append((one.value, "no plan", "", "", "", ""))
             continue
         cash = words.money(one.priced.cash, currency)
         total = words.money(one.total, currency)
-        rows.append((one.value, one.bedding, cash, words.hours(one.priced.own_hours), total))
-    titles = ("Value", "Bedding", "Cash", "Own hours", "Total")
+        hours = words.hours(one.priced.own_hours)
+        rows.append((one.value, one.bedding, cash, hours, total, bar(one.total, most)))
+    titles = ("Value", "Bedding", "Cash", "Own hours", "Total", "")
     blocks: list[Block] = [Heading(f"The best plan as {target} varies")]
     blocks.append(table(titles, rows, right=(0, 2, 3, 4)))
     changed = [Text(f"- At {one.value}: {one.change}.") for one in found if one.change]
     if changed:
         blocks += [Gap(), Heading("What changes"), *changed]
+    if page is not None:
+        blocks += [Gap(), Pair("Page", str(page))]
     return blocks
 
 
-def varied_document(target: str, found: tuple[Varied, ...]) -> dict[str, Any]:
+def bar(value: float, most: float) -> str:
+    """A bar of text, ``BAR`` characters for the most.
+
+    >>> bar(50, 100)
+    '#########'
+    """
+    return "#" * round(BAR * value / most) if most > 0 else ""
+
+
+def varied_document(
+    target: str, found: tuple[Varied, ...], page: Path | None = None
+) -> dict[str, Any]:
     """The same as one JSON object."""
     return {
         "schema": "outdoor-room-budget/vary/1",
         "input": target,
         "rows": [_varied(one) for one in found],
+        "page": None if page is None else page.as_posix(),
     }
 
 

@@ -103,3 +103,16 @@ def test_a_limit_that_does_not_hold_is_fitted(run: Run, terrace: Path, tmp_path:
     assert 'id="fit"' in (tmp_path / "terrace-summary.html").read_text(encoding="utf-8")
     held = read(run("compare", terrace, "--no-files", "--json"), "compare")
     assert held["fit"] is None
+
+
+def test_a_range_is_drawn_on_a_page(run: Run, small: Path, tmp_path: Path) -> None:
+    vary = ("--vary", "Job:Value of an own hour=0..60 by 30")
+    found = read(run("compare", small, *vary, "--out", tmp_path, "--json"), "vary")
+    page = Path(found["page"]).read_text(encoding="utf-8")
+    for row in found["rows"]:  # each point says its value and its cash
+        assert f"at {row['value']}: ${row['cash']:,.2f} cash" in page
+    printed = run("compare", small, *vary, "--no-files").stdout
+    assert "Page" not in printed
+    bars = [line.count("#") for line in printed.splitlines() if "#" in line]
+    assert bars == sorted(bars)  # the dearer an hour, the dearer the whole
+    assert bars[-1] == 18
