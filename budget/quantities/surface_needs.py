@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from budget.figures import Figure, constant, largest, minus, product, ratio, total
 from budget.job import Measure
+from budget.numerals import grouped
 from budget.quantities import joints, paving, restraint
 from budget.quantities.packing import in_packs
 from budget.quantities.parts import add
@@ -232,7 +233,8 @@ def _beyond_kits(site: Site, spaced: Figure, edging: Sequence[Need]) -> tuple[Fi
     with_it = product("spikes with the edging", COUNT, edging[0].measures["count"], each)
     left = minus("spikes beyond the kits", spaced, with_it)
     none = constant(0, COUNT, "none")
-    why = f"{with_it.value:,.0f} come with the edging; the spacing asks for {spaced.value:,.0f}."
+    come, asked = grouped(with_it.value), grouped(spaced.value)
+    why = f"{come} come with the edging; the spacing asks for {asked}."
     return largest("spikes beyond the kits", none, left), f"{why} The extra is for bent ones."
 
 

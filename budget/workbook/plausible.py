@@ -13,6 +13,7 @@ from functools import cache
 
 from budget import reference
 from budget.job import Product, Quote
+from budget.numerals import grouped
 from budget.units import AREA, COUNT, DENSITY, LENGTH, MASS, MONEY, NUMBER, VOLUME, Kind, in_words
 from budget.workbook.build import Draft, Drafts
 from budget.workbook.describe import Column, Sheet, key
@@ -178,5 +179,5 @@ def _far_apart(cheap: Draft, dear: Draft, times: float, measure: str, notes: Not
     kind = {"length": LENGTH, "area": AREA, "volume": VOLUME, "mass": MASS}.get(measure, COUNT)
     unit = kind.unit(notes.system).label or "piece"
     other = cheap.record.address("price")
-    found = f"{times:,.0f} times the price in {other} for one {unit}"
+    found = f"{grouped(times)} times the price in {other} for one {unit}"
     notes.about(dear.record, "price", "price-far-off", found, other=other)
