@@ -27,9 +27,12 @@ def clean(text: object) -> str:
     >>> clean("stone\\u202eenots\\x00")
     'stoneenots'
     """
+    text = str(text)
+    if text.isprintable():  # neither control characters nor turns of the reading direction
+        return text
     return "".join(
         c
-        for c in str(text)
+        for c in text
         if c in _KEPT or (c not in _TURNS and unicodedata.category(c) not in ("Cc", "Cs"))
     )
 

@@ -34,6 +34,17 @@
     control.closest(".hour-control").hidden = false;
     show();
   }
+  // On a narrow screen cells stand below each other: each then says its column, and rows stay rows.
+  const roles = { THEAD: "rowgroup", TBODY: "rowgroup", TFOOT: "rowgroup", TR: "row", TD: "cell" };
+  document.querySelectorAll("table.stack").forEach((table) => {
+    const titles = [...table.tHead.rows[0].cells].map((cell) => cell.textContent.trim());
+    table.setAttribute("role", "table");
+    table.querySelectorAll("thead, tbody, tfoot, tr, td, th").forEach((part) => {
+      part.setAttribute("role", roles[part.tagName] || (part.scope === "col" ? "columnheader" : "rowheader"));
+      if (part.tagName === "TD" && part.colSpan === 1) { part.dataset.label = titles[part.cellIndex]; }
+    });
+    table.classList.add("stacked");
+  });
   const opened = [];
   addEventListener("beforeprint", () => {
     document.querySelectorAll("details[data-print]:not([open])").forEach((detail) => {
