@@ -49,7 +49,8 @@ def _piece(
         "rect", told, x=share(start, longest), y=y, width=share(length, longest), height=_BAR,
         class_="sawn",
     )  # fmt: skip
-    words = next((w for w in (f"{name} {size}", size) if len(w) * _LETTER < wide), "")
+    bare = size.rpartition(" ")[0]  # the unit stands with the stock above it
+    words = next((w for w in (f"{name} {size}", size, bare) if len(w) * _LETTER < wide), "")
     if not words:
         return bar
     middle = share(start + length / 2, longest)
