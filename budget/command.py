@@ -226,12 +226,14 @@ def read_job(
 
 
 def write_numbers_of(job: Job) -> None:
-    """Write numbers in the job's style until the command ends."""
-    from budget.numerals import numbers_as
+    """Write numbers in the job's style until the command ends; in a worker, until the next job."""
+    from budget.numerals import from_now_on, numbers_as
 
     context = click.get_current_context(silent=True)
     if context:
         context.with_resource(numbers_as(job.settings.numbers))
+    else:
+        from_now_on(job.settings.numbers)
 
 
 def compared(

@@ -41,6 +41,15 @@ def numbers_as(style: str) -> Iterator[None]:
         _used.pop()
 
 
+def from_now_on(style: str) -> None:
+    """Write numbers in one style until told otherwise.
+
+    :raises KeyError: for a style that is not one of :data:`STYLES`
+    """
+    STYLES[style]
+    _used[-1] = style
+
+
 def style() -> str:
     """The style in use."""
     return _used[-1]
