@@ -346,6 +346,39 @@ def _varied(
     )
 
 
+@main.command("calendar", short_help="Tell when what is done, and what to order by when.")
+@click.argument("file", type=_WORKBOOK)
+@click.option("--plan", metavar="NAME", help="Of this scenario.  [default: best]")
+@common
+def when(show: Show, file: Path, plan: str | None) -> int:
+    """Tell when each step is done, what to order by when, and what to pay in which week.
+
+    Start date, working days and hours a day are settings of Job; lead days are on Suppliers,
+    Quotes and Bids; the order of steps and waits on Work; wet days on Weather.
+
+    \b
+    Examples:
+      budget calendar my-patio.xlsx
+      budget calendar my-patio.xlsx --plan "All own hands"
+    """
+    from budget.decide.brief import plan_briefly
+    from budget.decide.calendar.schedule import schedule
+    from budget.report import calendar, calendar_document
+    from budget.spend import find_scenario
+    from budget.spend.finding import priced
+
+    job = read_job(file).job
+    comparison = plan_briefly(job, every=plan is not None)
+    chosen = find_scenario(comparison, plan)
+    found = schedule(job, comparison.takeoff, comparison.options, priced(chosen), chosen.title)
+    settings = job.settings
+    show.result(
+        lambda: calendar.blocks(found, settings.name, settings.currency, show.quiet),
+        lambda: calendar_document.as_json(job, found),
+    )
+    return FINE
+
+
 @main.command(short_help="Show how one figure came about.")
 @click.argument("file", type=_WORKBOOK)
 @click.argument("line")

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from budget.decide.plan import Comparison, Priced, Scenario
-from budget.report import risk, words
+from budget.report import calendar, risk, words
 from budget.report.blocks import (
     INDENT,
     LABEL_WIDTH,
@@ -95,6 +95,9 @@ def _figures(comparison: Comparison, priced: Priced) -> list[Block]:
     hours = words.hours(priced.own_hours)
     if days >= 1:
         hours += f", about {words.count(round(days), 'working day')}"
+    planned = comparison.calendar
+    if planned is not None and planned.start is not None:
+        hours += f", done {calendar.day(planned, planned.finish)} if dry"
     return [Pair("Cash", cash), Pair("Own hours", hours), *_saves(comparison)]
 
 
@@ -196,6 +199,7 @@ def _deposits(comparison: Comparison, priced: Priced) -> list[Row]:
 def _caveats(comparison: Comparison) -> list[Row]:
     rows = [
         Row("To fit", (comparison.fit.sentence,) if comparison.fit else ()),
+        Row("Calendar", _calendar(comparison), spare=True),
         Row("How sure", risk.in_words(comparison)),
         Row("Run short", risk.short_in_words(comparison)),
         Row("Find out", risk.find_out_in_words(comparison), spare=True),
@@ -208,6 +212,16 @@ def _caveats(comparison: Comparison) -> list[Row]:
         many = words.count(len(comparison.warnings), "warning")
         rows.append(Row("Warnings", (f"{many}; “budget check” lists them",)))
     return [row for row in rows if row.items]
+
+
+def _calendar(comparison: Comparison) -> tuple[str, ...]:
+    """When the work ends, then what to order by when."""
+    found = comparison.calendar
+    if found is None or not found.entries:
+        return ()
+    orders = [f"order from {o.who} by {calendar.day(found, o.order)}"
+              for o in found.orders if not o.hired]  # fmt: skip
+    return (f"ends {calendar.ends(found)}", *orders)
 
 
 def _refused(comparison: Comparison) -> list[Row]:

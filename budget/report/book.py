@@ -19,6 +19,7 @@ from budget.decide.plan import Comparison
 from budget.garbage import collected_later
 from budget.report.book_answer import ANSWER, answer_sheet
 from budget.report.book_buying import buying_sheet
+from budget.report.book_calendar import CALENDAR, calendar_sheet
 from budget.report.book_cells import Sheet
 from budget.report.book_checks import Check, assumptions_sheet, checks_sheet, verdict_cell
 from budget.report.book_deeper import DEEPER, deeper_sheet
@@ -50,8 +51,8 @@ _OPTIONS = {
 #: Sheets in the order of the work.
 ORDER = (
     ANSWER, SCENARIOS, "Hour value", RISK, DEEPER, INPUTS, "Quantities", "Quotes",
-    "Delivery or haul", "Equipment", "Own or hired", "Bedding", "Buying list", PLAN_LINES,
-    WORKINGS, "Assumptions", "Checks",
+    "Delivery or haul", "Equipment", "Own or hired", "Bedding", "Buying list", CALENDAR,
+    PLAN_LINES, WORKINGS, "Assumptions", "Checks",
 )  # fmt: skip
 
 
@@ -131,6 +132,7 @@ def sheets_of(comparison: Comparison, more_checks: Sequence[Check] = ()) -> list
         work_sheet(comparison, priced),
         bedding_sheet(comparison, plans, scenarios),
         buying_sheet(comparison, priced, goods),
+        calendar_sheet(comparison),
         plan_lines_sheet(plans),
         assumptions_sheet(comparison),
         checks_sheet(comparison, plans, scenarios, more_checks),

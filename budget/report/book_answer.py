@@ -181,6 +181,7 @@ def _contents(comparison: Comparison) -> Table:
         (SCENARIOS, "every plan by group and choice"),
         ("Hour value", "which plan at which hour value"),
         ("Buying list", "what to order where, to print"),
+        ("Calendar", "when each step is done, and what to order by when"),
         ("Quantities", "what is needed and why"),
         ("Quotes", "every quote side by side, landed"),
         ("Delivery or haul", "how goods come"),

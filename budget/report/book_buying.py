@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from itertools import groupby
 
 from budget.decide.plan import Comparison, Order, Priced
 from budget.figures import Figure
 from budget.prices.packs import Purchase
+from budget.report.book_calendar import order_days
 from budget.report.book_cells import (
     NONE,
     Cell,
@@ -55,8 +57,11 @@ def buying_sheet(comparison: Comparison, priced: Priced | None, goods: Goods) ->
     orders = sorted(priced.orders, key=lambda o: (o.supplier, o.item, o.offer)) if priced else []
     kinds = {need.item: need.kind for need in comparison.takeoff.needs}
     bought = {offer.key: purchase for offer, purchase in goods}
+    order_by = order_days(comparison)
     for supplier, theirs in groupby(orders, key=lambda order: order.supplier):
-        sheet.tables.append(_seller(supplier, list(theirs), bought, kinds))
+        table = _seller(supplier, list(theirs), bought, kinds)
+        until = order_by.get(supplier)
+        sheet.tables.append(replace(table, remark=f"Order by {until}.") if until else table)
     if not orders:
         sheet.tables.append(saying("Nothing to buy yet."))
     return sheet

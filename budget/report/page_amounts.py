@@ -10,7 +10,7 @@ from budget.figures import Figure
 from budget.numerals import trimmed
 from budget.prices import Landed, landed
 from budget.quantities.takeoff import Need
-from budget.report import words
+from budget.report import calendar, words
 from budget.report.page_how import How
 from budget.report.page_view import Column, Row, Table, View
 from budget.units import in_words
@@ -68,8 +68,17 @@ def baskets(view: View, priced: Priced) -> list[Basket]:
     for supplier, bought in sorted(orders.items()):
         arrival = arrivals.get(supplier)
         route = f"{arrival.route}, {view.fee(arrival)}" if arrival else ""
+        route += _order_by(view, supplier)
         found.append(Basket(supplier, route, _basket(view, supplier, bought)))
     return found
+
+
+def _order_by(view: View, supplier: str) -> str:
+    """The last day to order from one seller."""
+    found = view.comparison.calendar
+    orders = found.orders if found else ()
+    until = next((o.order for o in orders if o.who == supplier and not o.hired), None)
+    return "" if found is None or until is None else f"; order by {calendar.day(found, until)}"
 
 
 def _basket(view: View, supplier: str, bought: list[Order]) -> Table:

@@ -12,8 +12,8 @@ from click.testing import Result
 from budget.cli import main
 
 Run = Callable[..., Result]
-COMMANDS = ["start", "check", "quantities", "ask", "compare", "explain", "accept", "record",
-            "statement", "spend"]  # fmt: skip
+COMMANDS = ["start", "check", "quantities", "ask", "compare", "calendar", "explain", "accept",
+            "record", "statement", "spend"]  # fmt: skip
 
 
 def test_commands_stand_in_the_order_of_the_work(run: Run) -> None:

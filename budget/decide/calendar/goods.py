@@ -70,7 +70,7 @@ def _firm(times: Times, firm: str) -> OrderBy:
     mine = [b for b in times.booked.values() if b.task.who == firm]
     needed = min(day_of(b.start) for b in mine)
     until = {b.bid: b.valid_until for b in times.job.bids}.get(firm)
-    what = tuple(b.task.name for b in mine)
+    what = tuple(dict.fromkeys(b.task.step for b in mine))
     return _by(times, firm, needed, needed, what, {firm: until}, hired=True)
 
 

@@ -1,0 +1,73 @@
+"""The calendar as one JSON object; its schema is ``schema/calendar-1.json``."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from budget.decide.calendar.result import Calendar
+from budget.job import Job
+from budget.report.document import assumption, job_head, money, number
+
+SCHEMA = "outdoor-room-budget/calendar/1"
+
+
+def as_json(job: Job, calendar: Calendar) -> dict[str, Any]:
+    """The whole calendar as plain values. Days count from 1; dates are null without a start."""
+
+    def at(day: int) -> dict[str, Any]:
+        date = calendar.date(day)
+        return {"day": day + 1, "date": date.isoformat() if date else None}
+
+    rain = calendar.rain
+    return {
+        "schema": SCHEMA,
+        "job": job_head(job),
+        "scenario": calendar.title,
+        "finish": at(calendar.finish),
+        "set_by": list(calendar.chain),
+        "tasks": [
+            {
+                "task": e.name, "step": e.step, "how": e.how, "own": e.own, "from": at(e.first),
+                "to": at(e.last), "clock_hours": number(e.hours),
+                "own_hours": number(e.own_hours), "spare_days": e.spare,
+                "sets_finish": e.binding, "waits_for": e.because.kind,
+                "waits_for_name": e.because.name, "wait_hours": number(e.because.wait),
+            }
+            for e in calendar.entries
+        ],
+        "orders": [
+            {
+                "who": o.who, "what": list(o.what), "order_by": at(o.order),
+                "arrives": at(o.arrives), "needed": at(o.needed), "fetched": o.fetched,
+                "hired": o.hired, "price_ends": list(o.expires), "late": o.late,
+            }
+            for o in calendar.orders
+        ],
+        "machines": [
+            {
+                "equipment": m.equipment, "machine": m.machine, "way": m.way,
+                "spells": [{"from": at(a), "to": at(b)} for a, b in m.spells],
+                "days_used": m.used, "days_out": number(m.out), "cash": money(m.cash),
+                "planned_cash": money(m.planned), "planned_spells": list(m.planned_spells),
+            }
+            for m in calendar.machines
+        ],
+        "weeks": [
+            {
+                "from": at(w.first), "cash": money(w.cash),
+                "lines": [{"line": name, "cash": money(cents)} for name, cents in w.lines],
+            }
+            for w in calendar.weeks
+        ],
+        "rain": None if rain is None else {
+            "draws": rain.draws, "seed": rain.seed, "p50": at(rain.middle), "p80": at(rain.likely),
+            "days_later": number(rain.later), "hours_again": number(rain.hours),
+            "kept": [
+                {"equipment": k.equipment, "days": number(k.days), "cash": money(k.cash)}
+                for k in rain.kept
+            ],
+            "rain_billed_by": list(rain.billed),
+        },
+        "notes": list(calendar.notes),
+        "assumed": [assumption(a) for a in calendar.assumed],
+    }  # fmt: skip

@@ -1,0 +1,116 @@
+"""The calendar in the terminal, in JSON, on the page and in the workbook says the same."""
+
+from __future__ import annotations
+
+import json
+import re
+from collections.abc import Callable
+from dataclasses import replace
+from html import unescape
+from importlib import resources
+from pathlib import Path
+
+import jsonschema
+import openpyxl
+import pytest
+
+from budget.decide.calendar.result import Calendar
+from budget.decide.calendar.schedule import schedule
+from budget.decide.plan import Comparison
+from budget.job import Place, Weather
+from budget.report import book, calendar, calendar_document, page
+from budget.report.blocks import plain
+
+Demo = Callable[[str], Comparison]
+MONTHS = ("May", "June", "July", "August")
+
+
+@pytest.fixture(scope="module")
+def terrace(demo_comparison: Demo) -> Comparison:
+    """The terrace with rain."""
+    found = demo_comparison("terrace")
+    assert found.best is not None
+    assert found.best.priced is not None
+    place = Place("Weather", 2)
+    rain = tuple(Weather(place=place, month=m, wet=0.3) for m in MONTHS)
+    job = replace(found.job, weather=rain)
+    booked = schedule(job, found.takeoff, found.options, found.best.priced, found.best.title)
+    return replace(found, job=job, calendar=booked)
+
+
+def found_in(comparison: Comparison) -> Calendar:
+    assert comparison.calendar is not None
+    return comparison.calendar
+
+
+@pytest.mark.parametrize("name", ["terrace", "courtyard", "fire-bowl"])
+def test_json_keeps_its_schema_and_the_plan_its_sums(demo_comparison: Demo, name: str) -> None:
+    comparison = demo_comparison(name)
+    document = calendar_document.as_json(comparison.job, found_in(comparison))
+    path = resources.files("budget.report") / "schema" / "calendar-1.json"
+    schema = json.loads(path.read_text(encoding="utf-8"))
+    read = json.loads(json.dumps(document, allow_nan=False))
+    jsonschema.validate(read, schema, jsonschema.Draft202012Validator)
+    assert comparison.best is not None
+    assert comparison.best.priced is not None
+    cash = sum(week["cash"] for week in document["weeks"])
+    assert cash == pytest.approx(comparison.best.priced.cash / 100)
+    hours = sum(task["own_hours"] for task in document["tasks"])
+    assert hours == pytest.approx(comparison.best.priced.own_hours, abs=1e-4)
+    assert (document["finish"]["date"] is None) == (comparison.job.settings.start is None)
+
+
+def test_json_with_rain_keeps_its_schema(terrace: Comparison) -> None:
+    document = calendar_document.as_json(terrace.job, found_in(terrace))
+    path = resources.files("budget.report") / "schema" / "calendar-1.json"
+    jsonschema.validate(document, json.loads(path.read_text(encoding="utf-8")))
+    assert document["rain"]["p50"]["date"] <= document["rain"]["p80"]["date"]
+
+
+def test_terminal_tells_every_task_order_and_week(terrace: Comparison) -> None:
+    found = found_in(terrace)
+    text = plain(calendar.blocks(found, "Terrace", "USD", quiet=False))
+    for words in (
+        *(e.name for e in found.entries), *(o.who for o in found.orders),
+        *(calendar.day(found, w.first) for w in found.weeks), "in 8 of 10", "Rain pushes",
+    ):  # fmt: skip
+        assert words in text
+    assert plain(calendar.blocks(found, "Terrace", "USD", quiet=True)).startswith("Ends ")
+
+
+def test_page_draws_a_bar_for_each_task_with_its_days_in_scale(terrace: Comparison) -> None:
+    found = found_in(terrace)
+    html = page.render(terrace)
+    chart = re.search(r'<svg role="img" aria-labelledby="calendar-bars-name".*?</svg>', html, re.S)
+    assert chart is not None
+    bars = re.findall(
+        r"<rect [^>]*?x=\"([\d.]+)%\" [^>]*?width=\"([\d.]+)%\"[^>]*><title>(.*?)</title>",
+        chart[0].replace('class="fill-0" ', "").replace('class="fill-5" ', ""),
+    )
+    drawn = {unescape(title).partition(":")[0]: (float(x), float(w)) for x, w, title in bars}
+    days = max([found.finish, *(s[1] for m in found.machines for s in m.spells)]) + 1
+    told = [e for e in found.entries if e.hours >= 0.05]
+    assert len(told) > 5
+    for e in told:
+        start, wide = drawn[e.name]
+        assert start == pytest.approx(100 * e.first / days, abs=0.01)
+        assert wide == pytest.approx(100 * (e.last + 1 - e.first) / days, abs=0.01)
+    assert f"The work ends {calendar.ends(found)}." in unescape(html)
+
+
+def test_workbook_has_the_calendar_and_the_days_to_order(
+    terrace: Comparison, tmp_path: Path
+) -> None:
+    path = tmp_path / "book.xlsx"
+    book.write(terrace, path)
+    read = openpyxl.load_workbook(path, data_only=True)
+    cells = [c for row in read["Calendar"].values for c in row if c is not None]
+    found = found_in(terrace)
+    assert {e.name for e in found.entries} <= set(cells)
+    assert sum(w.cash for w in found.weeks) / 100 in [
+        round(c, 2) for c in cells if isinstance(c, float)
+    ]
+    buying = [c for row in read["Buying list"].values for c in row if isinstance(c, str)]
+    for order in found.orders:
+        if not order.hired:
+            assert f"Order by {found.date(order.order)}." in buying
