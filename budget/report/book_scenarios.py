@@ -197,7 +197,6 @@ def _choices(shown: Sequence[StoredPlan]) -> Table:
         rows,
         title="Choices side by side",
         remark="Bold where a plan chooses otherwise than the first. Redo with budget compare.",
-        new_page=True,
     )
 
 

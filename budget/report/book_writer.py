@@ -82,12 +82,12 @@ class Writer:
             page.set_column(number, number, width)
         self._top(page, sheet, widths)
         row = TOP_ROWS
-        stretches = [Stretch(0, row - 1)]
+        stretches: list[Stretch] = []
         for number, table in enumerate(sheet.tables):
             first = sheet.first_row(number) - 1
             self._table(page, sheet, table, first, widths)
             row = first + len(table.rows) + len(table.foot)
-            top = first - table.heading_rows
+            top = first - table.heading_rows if stretches else 0  # the sheet's title stays with it
             stretches.append(Stretch(top, row - 1, table.new_page))
             if table.chart is not None:
                 self._chart(page, table.chart, row + 1, widths)

@@ -424,3 +424,14 @@ def test_no_number_is_too_wide_for_its_column_on_paper(
     assert [number for number, page in enumerate(text, start=1) if "###" in page] == []
     widths = {float(page.mediabox.width) for page in pages}
     assert widths == {612.0, 792.0}  # Letter, upright and lying
+
+
+@pytest.mark.parametrize("name", ["courtyard", "fire-bowl"])
+def test_no_page_holds_a_title_alone(
+    name: str, demo_comparison: Build, profile: Path, tmp_path: Path
+) -> None:
+    path = tmp_path / f"{name}.xlsx"
+    book.write(demo_comparison(name), path)
+    pages = pypdf.PdfReader(converted(profile, path, "pdf", tmp_path / "paper")).pages
+    lines = [len(page.extract_text().strip().splitlines()) for page in pages]
+    assert [number for number, many in enumerate(lines, start=1) if many < 7] == []
