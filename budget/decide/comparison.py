@@ -14,6 +14,7 @@ from budget.decide.model import Solved
 from budget.decide.parts import fit, leave_out, part_flips, with_parts, worths
 from budget.decide.plan import Comparison, Flip, Scenario
 from budget.decide.planner import Planner
+from budget.decide.returns import going_back
 from budget.decide.risk.result import Risk
 from budget.decide.risk.simulate import risk_of
 from budget.decide.scenarios import ALL_HIRED, BEST, scenarios
@@ -83,6 +84,7 @@ def compare_options(
         notes=(
             *_notes(found, best, hired),
             *unproved(found, hour_value, currency),
+            *(going_back(job, options, solved.priced) if solved else []),
             *([fitted.sentence] if fitted else []),
         ),
         fit=fitted,
