@@ -159,6 +159,8 @@ def _ended(show: Show, error: Exception, debug: bool) -> int:
 
 def verdict(error: Exception) -> tuple[int, str]:
     """The exit status and the sentence for what went wrong."""
+    from xlsxwriter.exceptions import FileCreateError
+
     from budget.decide.milp import NothingFoundError
     from budget.decide.pins import UnknownPin
     from budget.report.pinned import PinError
@@ -173,6 +175,8 @@ def verdict(error: Exception) -> tuple[int, str]:
     from budget.workbook import WorkbookError
     from budget.workbook.changes import ChangeError
 
+    if isinstance(error, FileCreateError) and isinstance(error.args[0], OSError):
+        error = error.args[0]
     match error:
         case UnknownNameError() | PinError() | UnitsError() | TwiceError() | ChangeError():
             return WRONG_USE, str(error)

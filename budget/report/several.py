@@ -67,8 +67,15 @@ def blocks(outcomes: Sequence[Outcome]) -> list[Block]:
     failed = [outcome for outcome in outcomes if outcome.message]
     if failed:
         found.append(Gap())
-    found += [Text(f"{o.file}: {o.message}", "problem" if o.status else "plain") for o in failed]
+    found += [Text(_why(o), "problem" if o.status else "plain") for o in failed]
     return found
+
+
+def _why(outcome: Outcome) -> str:
+    """What went wrong with which workbook, its path named once."""
+    path = str(outcome.file)
+    named = path in outcome.message and outcome.status not in (0, 1)
+    return outcome.message if named else f"{path}: {outcome.message}"
 
 
 def _row(outcome: Outcome) -> tuple[str, str, str, str]:
@@ -88,7 +95,7 @@ def in_lines(outcomes: Sequence[Outcome]) -> list[Block]:
 def _line(outcome: Outcome) -> str:
     best = outcome.best
     if best is None:
-        return f"{outcome.file}: {outcome.message}"
+        return _why(outcome)
     so_far = "" if best.complete else " so far"
     return (
         f"{outcome.file}: best{so_far}: {best.plan}: {words.money(best.cash, best.currency)} cash, "

@@ -137,13 +137,30 @@ def _press_folder(folder: Path) -> None:
 
 def _line(row: Recorded) -> bytes:
     entry = row.entry
+    line, supplier, what, receipt = map(
+        _guarded, (entry.line, entry.supplier, entry.what, entry.receipt)
+    )
     values = [
-        entry.date.isoformat(), entry.line, entry.supplier, entry.what, _number(entry.quantity),
+        entry.date.isoformat(), line, supplier, what, _number(entry.quantity),
         _money(entry.amount), _money(entry.tax), entry.state, _number(entry.own_hours),
-        entry.receipt, entry.reason or "", entry.due.isoformat() if entry.due else "", row.source,
+        receipt, entry.reason or "", entry.due.isoformat() if entry.due else "", row.source,
     ]  # fmt: skip
     values = [" ".join(value.split()) for value in values]
     return _csv([*values, _check(values)]).encode()
+
+
+#: A text that begins so would become a formula where the file is opened as a sheet.
+_FORMULA_SIGNS = ("=", "+", "-", "@", "'")
+
+
+def _guarded(text: str) -> str:
+    """A text behind an apostrophe where a spreadsheet would take it for a formula."""
+    return f"'{text}" if text.strip().startswith(_FORMULA_SIGNS) else text
+
+
+def _bare(text: str) -> str:
+    """The text without the apostrophe that guards it."""
+    return text[1:] if text[:1] == "'" and text[1:].startswith(_FORMULA_SIGNS) else text
 
 
 def _csv(values: Iterable[str]) -> str:
@@ -201,15 +218,15 @@ def _row(values: Sequence[str], sheet: str, number: int) -> Recorded:
     entry = Spend(
         place=Place(sheet, number, _PLACES),
         date=dt.date.fromisoformat(cell["date"]),
-        line=cell["line"],
-        supplier=cell["supplier"],
-        what=cell["what"],
+        line=_bare(cell["line"]),
+        supplier=_bare(cell["supplier"]),
+        what=_bare(cell["what"]),
         quantity=_float(cell["quantity"]),
         amount=_cents(cell["amount"]),
         tax=_cents(cell["tax"]),
         state=cell["state"],  # type: ignore[arg-type]
         own_hours=_float(cell["own_hours"]),
-        receipt=cell["receipt"],
+        receipt=_bare(cell["receipt"]),
         reason=cell["reason"] or None,  # type: ignore[arg-type]
         due=dt.date.fromisoformat(cell["due"]) if cell["due"] else None,
     )
