@@ -148,7 +148,7 @@ def test_no_command_touches_the_quotes_workbook(run: Run, book: Path) -> None:
     calls: tuple[tuple[object, ...], ...] = (
         ("start", book.with_name("next.xlsx"), "--from", book), ("check", book),
         ("quantities", book), ("ask", book, *out), ("compare", book, *out),
-        ("explain", book, "Base stone"), ("accept", book),
+        ("explain", book, "Base stone"), ("calendar", book), ("accept", book),
         ("accept", book, "--reason", "once more"), ("record", book, *STONE, *DAY),
         ("statement", book, bank, "--yes", "1"), ("spend", book, "--earned-value"),
         ("compare", book, *out),
