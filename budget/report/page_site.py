@@ -68,7 +68,7 @@ def notes(view: View) -> tuple[str, ...]:
                 )
         for row in _spots(job.levels):
             if row.what == "drop point" and not _near(row, placed):
-                far = in_words(_gap(row, placed), LENGTH, system)
+                far = in_words(_gap(row, placed), LENGTH, system, 0)
                 found.append(f"{_name(row)} lies {far} away, off the drawing.")
     for run in _by_name(job.trenches):
         if not (placed and _placed(run)):
