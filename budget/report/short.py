@@ -75,7 +75,7 @@ def method(risk: Risk) -> str:
         "thumb's percentage, nothing is added on top. Each order was priced against every draw, "
         "in whole packs, with what one too many costs (its price less what the seller gives back "
         "for unopened packs) and what one too few costs. Every order is weighed alone: two that "
-        "run short on one day may share a delivery. Choose by hand what you must not run out of."
+        "run short on one day may share a delivery. Order more by hand of what must not run out."
     )
 
 

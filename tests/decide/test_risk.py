@@ -236,3 +236,23 @@ def test_the_page_says_how_sure_it_is(terrace: Comparison) -> None:
     ]
     assert sum(row.marked for row in shown.ranges.table.rows) == 1
     assert page_risk.how_sure(View(dataclasses.replace(terrace, risk=None))) is None
+
+
+@pytest.mark.thorough
+@pytest.mark.parametrize("name", ["terrace", "courtyard", "fire-bowl"])
+def test_usual_draws_lie_within_their_stated_error_of_many(
+    name: str, demo_comparison: Callable[[str], Comparison]
+) -> None:
+    """Percentiles and chances of every plan and order, 2,000 draws against 100,000."""
+    few = demo_comparison(name)
+    many = more_draws(few).risk
+    assert few.risk is not None
+    assert many is not None
+    for mine, theirs in zip(few.risk.outcomes, many.outcomes, strict=True):
+        for a, b, error in zip(mine.cash, theirs.cash, mine.cash_errors, strict=True):
+            assert abs(a - b) < 6 * max(error, 100)
+    chances = {(s.item, s.supplier): s for s in many.shortfalls}
+    for short in few.risk.shortfalls:
+        same = chances[short.item, short.supplier]
+        error = (same.chance * (1 - same.chance) / few.risk.draws) ** 0.5
+        assert abs(short.chance - same.chance) < 5 * error + 1e-3

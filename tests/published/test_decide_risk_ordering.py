@@ -132,10 +132,13 @@ def test_a_cost_due_once_against_a_search_by_another_library() -> None:
     assert order.best == pytest.approx(found.x, abs=1.5)
 
 
-def test_every_order_was_looked_at() -> None:
+@pytest.mark.parametrize(
+    ("cases", "seed"), [(200, 11), pytest.param(20_000, 12, marks=pytest.mark.thorough)]
+)
+def test_every_order_was_looked_at(cases: int, seed: int) -> None:
     """Brute force over all whole numbers finds nothing cheaper, leasts and returns included."""
-    random = np.random.default_rng(11)
-    for n in range(200):
+    random = np.random.default_rng(seed)
+    for n in range(cases):
         needed = random.integers(0, 30, size=40)
         stakes = Stakes(
             each=110, again=float(random.integers(80, 160)), short=float(random.integers(0, 900)),

@@ -93,15 +93,18 @@ class Order:
 
     @cached_property
     def choices(self) -> Any:
-        """The orders worth looking at: every need, and every number from which packs are cheaper.
+        """The orders worth looking at.
 
-        Between two of them a larger order costs no less, as long as unopened packs bring back no
-        more than they cost; so the cheapest is among them.
+        These are the least that is sold, every need, every need less what a later order has at
+        least, and every number from which packs are cheaper. Between two of them the average
+        cost has no corner that points down, so the cheapest order is among them.
         """
         import numpy as np
 
-        starts = np.array([start for start, _ in self.stakes.breaks], dtype=int)
-        return np.unique(np.maximum(np.concatenate([self.levels, starts]), self.least))
+        starts = [self.least, *(start for start, _ in self.stakes.breaks)]
+        later = self.levels - self.stakes.least
+        every = np.concatenate([self.levels, later, np.array(starts, dtype=int)])
+        return np.unique(np.maximum(every, self.least))
 
     @cached_property
     def table(self) -> Any:
