@@ -6,6 +6,7 @@ from collections.abc import Sequence
 
 from budget.decide.calendar.cash import RULE
 from budget.decide.calendar.result import Calendar, Entry, Had, OrderBy, Week
+from budget.numerals import grouped
 from budget.report import words
 from budget.report.blocks import Block, Gap, Heading, Pair, Text, table
 
@@ -67,8 +68,8 @@ def task_row(calendar: Calendar, entry: Entry) -> tuple[str, ...]:
         entry.how,
         day(calendar, entry.first),
         day(calendar, entry.last),
-        f"{entry.hours:,.1f}",
-        f"{entry.own_hours:,.1f}",
+        grouped(entry.hours, 1),
+        grouped(entry.own_hours, 1),
         "sets the finish" if entry.binding else spare,
         why(entry),
     )
@@ -141,7 +142,7 @@ def rain_told(calendar: Calendar, currency: str) -> list[str]:
         return []
     found = [
         f"Rain pushes the finish back by {rain.later:.1f} days on average "
-        f"({rain.draws:,} draws of wet days by the chances on Weather, each day for itself)."
+        f"({grouped(rain.draws)} draws of wet days by the chances on Weather, each day for itself)."
     ]
     found += [
         f"{k.equipment}: kept {k.days:.1f} days longer on average, about "
