@@ -77,6 +77,9 @@ def _name_areas(rows: Drafts) -> None:
 def check_shapes(rows: Drafts, notes: Notes) -> None:
     """Every shape has the sizes it needs, and its rows on Outline if it is listed there."""
     listed = set()
+    outline: dict[str, list[Draft]] = {}
+    for draft in rows.get("Outline", ()):
+        outline.setdefault(key(draft.row.area), []).append(draft)
     for draft in rows.get("Areas", ()):
         area: Area = draft.row
         if "shape" in draft.bad:
@@ -94,17 +97,15 @@ def check_shapes(rows: Drafts, notes: Notes) -> None:
                 notes.about(draft.record, one, "half-placed", title=one.upper())
         if area.shape in _LISTED:
             listed |= {key(area.name), key(area.part)}
-            _check_outline(draft, rows.get("Outline", ()), notes)
+            _check_outline(draft, outline, notes)
     for draft in rows.get("Outline", ()):
         if key(draft.row.area) not in listed:
             notes.about(draft.record, "area", "corners-not-used")
 
 
-def _check_outline(draft: Draft, outline: Iterable[Draft], notes: Notes) -> None:
+def _check_outline(draft: Draft, outline: dict[str, list[Draft]], notes: Notes) -> None:
     area: Area = draft.row
-    named = {name: [d for d in outline if key(d.row.area) == key(name)]
-             for name in (area.name, area.part)}  # fmt: skip
-    found = named[area.name] or named[area.part]
+    found = outline.get(key(area.name)) or outline.get(key(area.part)) or []
     least, needed = _LISTED[area.shape]
     if len(found) < least:
         what = "offsets" if "offsets" in area.shape else "corners"
