@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+
 from budget.decide.plan import Comparison, Priced, Scenario
 from budget.report import calendar, risk, words
 from budget.report.blocks import (
@@ -98,7 +100,25 @@ def _figures(comparison: Comparison, priced: Priced) -> list[Block]:
     planned = comparison.calendar
     if planned is not None and planned.start is not None:
         hours += f", done {calendar.day(planned, planned.finish)} if dry"
-    return [Pair("Cash", cash), Pair("Own hours", hours), *_saves(comparison)]
+    return [
+        Pair("Cash", cash),
+        Pair("Own hours", hours),
+        *_saves(comparison),
+        *_stopped(comparison),
+    ]
+
+
+def _stopped(comparison: Comparison) -> list[Block]:
+    """How far off the plan may be, where the search was stopped before its proof."""
+    best = comparison.best
+    if best is None or best.priced is None or best.proved:
+        return []
+    text = "the search was stopped; --limit gives it more time"
+    if math.isfinite(best.gap):
+        most = best.gap * best.priced.total(comparison.options.hour_value.value)
+        within = words.money_round(most, comparison.job.settings.currency)
+        text = f"within {within} of the best possible; --limit gives the search more time"
+    return [Pair("Not proved", text)]
 
 
 def _saves(comparison: Comparison) -> list[Block]:

@@ -281,3 +281,16 @@ def test_long_paths_are_counted_at_their_height(small_comparison: Build, screen:
     files = Files(folder / "patio-comparison.xlsx", folder / "patio-summary.html")
     show(answer.answer(crowded(small_comparison()), files, window(screen)), screen)
     assert len(printed(screen)) < 24
+
+
+def test_a_stopped_search_says_how_far_off_the_plan_may_be(
+    demo_comparison: Callable[[str], Comparison],
+) -> None:
+    comparison = demo_comparison("terrace")
+    assert comparison.best is not None
+    assert comparison.best.priced is not None
+    total = comparison.best.priced.total(comparison.options.hour_value.value)
+    stopped = replace(comparison.best, proved=False, gap=20000 / total)
+    text = plain(answer.answer(replace(comparison, best=stopped), None, (80, 24)))
+    assert "the best plan so far is" in text
+    assert "within $200 of the best possible; --limit gives the search more time" in text
