@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping
+from collections import Counter
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 
 from budget.figures import Figure, constant
@@ -142,8 +143,9 @@ class _Mix:
         return after if value == after.value else _known(value, after.kind, after.name)
 
     def needs(self, before: Takeoff, after: Takeoff) -> tuple[Need, ...]:
-        earlier = {_need_key(n): n for n in before.needs}
-        return tuple(self._need(earlier.get(_need_key(n)), n) for n in after.needs)
+        earlier = dict(zip(_told_apart(map(_need_key, before.needs)), before.needs, strict=True))
+        keys = _told_apart(map(_need_key, after.needs))
+        return tuple(self._need(earlier.get(k), n) for k, n in zip(keys, after.needs, strict=True))
 
     def _need(self, before: Need | None, after: Need) -> Need:
         old: Mapping[Measure, Figure] = before.measures if before else {}
@@ -161,9 +163,12 @@ class _Mix:
     def amounts(
         self, before: tuple[StepAmount, ...], after: tuple[StepAmount, ...]
     ) -> tuple[StepAmount, ...]:
-        earlier = {_amount_key(a): a.amount for a in before}
+        amounts = (row.amount for row in before)
+        earlier = dict(zip(_told_apart(map(_amount_key, before)), amounts, strict=True))
+        keys = _told_apart(map(_amount_key, after))
         return tuple(
-            replace(a, amount=self.figure(earlier.get(_amount_key(a)), a.amount)) for a in after
+            replace(row, amount=self.figure(earlier.get(k), row.amount))
+            for k, row in zip(keys, after, strict=True)
         )
 
     def parts(
@@ -175,6 +180,20 @@ class _Mix:
 
 def _known(value: float, kind: Kind, name: str) -> Figure:
     return constant(value, kind, name)
+
+
+def _told_apart(keys: Iterable[tuple[str, ...]]) -> list[tuple[object, ...]]:
+    """Each key with how many like it came before.
+
+    >>> _told_apart([("a",), ("b",), ("a",)])
+    [('a', 0), ('b', 0), ('a', 1)]
+    """
+    seen: Counter[tuple[str, ...]] = Counter()
+    found: list[tuple[object, ...]] = []
+    for key in keys:
+        found.append((*key, seen[key]))
+        seen[key] += 1
+    return found
 
 
 def _need_key(need: Need) -> tuple[str, ...]:

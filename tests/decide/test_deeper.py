@@ -108,6 +108,16 @@ def test_quantities_between_lie_in_proportion(make: SimpleNamespace) -> None:
     assert [s.amount.value for s in found.steps] == [2.5]
 
 
+def test_needs_of_one_name_are_told_apart(make: SimpleNamespace) -> None:
+    """Stone under the paving and under a wall of the same part: 1000 and 200 kg, then more."""
+    small, large = (
+        make.takeoff([make.need("Stone", "Base", {"mass": m}) for m in masses], [])
+        for masses in ((1000, 200), (1400, 300))
+    )
+    assert [n.order.value for n in between(small, large, 0.5).needs] == [1200, 250]
+    assert [n.order.value for n in between(small, large, 0.0).needs] == [1000, 200]
+
+
 def test_a_thin_base_is_filled_at_what_the_missing_depth_costs() -> None:
     def bid(depth: float | None) -> Job:
         row = Bid(
