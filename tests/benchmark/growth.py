@@ -89,10 +89,10 @@ def drawn(sizes: list[tuple[int, dict[str, float]]]) -> str:
         across, up = math.log10(rows) - 1, math.log10(seconds) + 2
         return f"{90 + 130 * across:.1f},{330 - 60 * up:.1f}"
 
-    parts = ['<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 640 400" '
+    parts = ['<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 690 400" '
              'font-family="sans-serif" font-size="13">',
              "<title>Seconds of each stage against rows of the job</title>",
-             '<rect width="640" height="400" fill="#fff"/>']  # fmt: skip
+             '<rect width="690" height="400" fill="#fff"/>']  # fmt: skip
     for power in range(-2, 3):
         x, y = at(10, 10**power).split(",")
         parts.append(f'<path d="M{x} {y}H610" stroke="#ddd"/><text x="80" y="{y}" '
@@ -100,12 +100,12 @@ def drawn(sizes: list[tuple[int, dict[str, float]]]) -> str:
     for power in range(1, 6):
         x = at(10**power, 1).split(",")[0]
         parts.append(f'<text x="{x}" y="380" text-anchor="middle">{10**power:,} rows</text>')
-    for stage, dash in zip(STAGES, ("", "8 4", "2 3"), strict=True):
+    for stage, dash, below in zip(STAGES, ("", "8 4", "2 3"), (-4, 14, 4), strict=True):
         points = [at(rows, max(0.001, found[stage])) for rows, found in sizes]
         x, y = points[-1].split(",")
         parts.append(f'<polyline points="{" ".join(points)}" fill="none" stroke="#222" '
                      f'stroke-width="2" stroke-dasharray="{dash}"/>'
-                     f'<text x="{x}" y="{float(y) - 8}" text-anchor="end">'
+                     f'<text x="{float(x) + 8}" y="{float(y) + below}">'
                      f'{stage}</text>')  # fmt: skip
     first = sizes[0][0]
     ends = " ".join(at(rows, 0.02 * rows / first) for rows, _ in (sizes[0], sizes[-1]))
