@@ -108,7 +108,8 @@ def _come(build: Build, lane: Lane, goods: list[tuple[Offer, Purchase]]) -> int:
     names = {f"item:{offer.item}": offer.key for offer, _ in goods}
     names[f"goods:{goods[0][0].supplier}"] = lane.route.key
     cash = sum(purchase.cash.value for _, purchase in goods)
-    column = build.choose(names, cash=cash * lane.surcharge)
+    hours = sum(purchase.picking.value for _, purchase in goods if purchase.picking)
+    column = build.choose(names, cash=cash * lane.surcharge, hours=hours)
     load(build, lane, column, goods)
     return column
 
@@ -147,7 +148,8 @@ def _dominated(situation: Situation, bought: list[tuple[Offer, Purchase]], n: in
 
 
 def _burden(offer: Offer, purchase: Purchase) -> tuple[float, ...]:
-    """All that a purchase asks of a plan: cents with tax and without, kg, loose m³."""
+    """All that a purchase asks of a plan: cents with tax and without, kg, loose m³, hours."""
     weight = purchase.weight.value if purchase.weight else 0.0
     volume = purchase.volume.value if purchase.volume and offer.bulk else 0.0
-    return (purchase.cash.value, purchase.price.value, weight, volume)
+    hours = purchase.picking.value if purchase.picking else 0.0
+    return (purchase.cash.value, purchase.price.value, weight, volume, hours)

@@ -55,6 +55,12 @@ def _bought(
         part=parts.pop() if len(parts) == 1 else "", supplier=offer.supplier,
         quantity=packs_in_words(purchase.packs.value, offer.per), choice=f"item:{item}",
     )  # fmt: skip
+    if purchase.picking is not None:
+        ledger.line(
+            f"Picking stones out of {item}", needs[0].group, time=purchase.picking,
+            supplier=offer.supplier, quantity="own hands", choice=f"item:{item}",
+        )  # fmt: skip
+        ledger.clock_hours += purchase.picking.value
     deposit = round_half_up(purchase.deposit.value) if purchase.deposit else 0
     ledger.deposits += deposit
     ledger.orders.append(

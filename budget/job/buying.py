@@ -40,6 +40,7 @@ class Quote(Row):
     taxed: bool = True
     deposit: float | None = None  # cents per pack, refundable
     restocking: float | None = None  # ratio
+    oversize: float | None = None  # ratio of a lot of bedding that is stones too big for it
     breaks: tuple[PriceBreak, ...] = ()  # fewest packs first
     note: str = ""
 

@@ -30,7 +30,7 @@ class Landed:
     tax: Figure
     route: str  # the cheapest way it comes, blank if no way is priced
     delivery: Figure | None  # with tax; None if no way is priced
-    hours: Figure  # own hours to fetch and handle it, carrying on the plot apart
+    hours: Figure  # own hours to fetch, handle and pick it through, carrying on the plot apart
     cash: Figure | None  # goods, tax and delivery
     landed: Figure | None  # cash for each unit placed
     expired: bool
@@ -82,6 +82,9 @@ def _land(options: Options, offer: Offer, needs: Sequence[Need]) -> Landed:
     each = None
     if cash is not None and placed.value > 0:
         each = ratio("landed for each unit placed", per(MONEY, placed.kind), cash, placed)
+    hours = constant(0.0, HOURS, "no own hours") if best is None else best.hours
+    if buying.picking is not None:
+        hours = total("own hours with picking stones out", [hours, buying.picking])
     return Landed(
         item=offer.item,
         supplier=offer.supplier,
@@ -93,7 +96,7 @@ def _land(options: Options, offer: Offer, needs: Sequence[Need]) -> Landed:
         tax=buying.tax,
         route="" if best is None else best.key,
         delivery=None if best is None else best.cash,
-        hours=constant(0.0, HOURS, "no own hours") if best is None else best.hours,
+        hours=hours,
         cash=cash,
         landed=each,
         expired=offer.expired,

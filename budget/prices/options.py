@@ -22,7 +22,7 @@ class Offer:
     supplier: str
     measure: Measure
     per: str  # the user's word: ton, bag, pallet
-    holds: Figure  # SI amount in one pack
+    holds: Figure  # SI amount in one pack, without what has to be picked out
     price: Figure  # cents per pack before tax
     tax: Figure  # tax ratio that applies to it (0 when not taxed or included)
     least: float  # packs, 0 if none
@@ -36,6 +36,7 @@ class Offer:
     restocking: float | None
     cell: str  # the quote's price cell
     breaks: tuple[tuple[Figure, Figure], ...] = ()  # packs from, cents per pack; fewest first
+    picking: Figure | None = None  # own hours to pick stones that are too big out of one pack
 
 
 @dataclass(frozen=True, slots=True)

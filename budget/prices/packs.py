@@ -18,7 +18,7 @@ from budget.figures import (
 )
 from budget.prices.options import Offer
 from budget.prices.tax import tax_on
-from budget.units import LOOSE_VOLUME, MASS, MONEY, NUMBER, RATIO, Kind
+from budget.units import HOURS, LOOSE_VOLUME, MASS, MONEY, NUMBER, RATIO, Kind
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,6 +32,7 @@ class Purchase:
     weight: Figure | None  # kg of the order, None if nobody knows the weight of a pack
     volume: Figure | None  # m³ of the order, bulk goods only
     deposit: Figure | None  # refundable cents, beside the price
+    picking: Figure | None = None  # own hours to pick out stones that are too big
 
     @property
     def cash(self) -> Figure:
@@ -94,6 +95,7 @@ def buy(offer: Offer, amount: Figure) -> Purchase:
         weight=_times("weight of the order", MASS, packs, offer.weight),
         volume=_times("volume of the order", LOOSE_VOLUME, packs, offer.volume),
         deposit=_times("refundable deposit", MONEY, packs, offer.deposit),
+        picking=_picking(offer, amount),
     )
 
 
@@ -125,6 +127,14 @@ def _left_over(offer: Offer, packs: Figure, amount: Figure) -> Figure:
     bought = product("amount bought", amount.kind, packs, offer.holds)
     used = ratio("share used", RATIO, amount, bought)
     return minus("left over", constant(1.0, RATIO, "all"), used)
+
+
+def _picking(offer: Offer, amount: Figure) -> Figure | None:
+    """Own hours on the packs that are used up; what is left over is not picked through."""
+    if offer.picking is None:
+        return None
+    used = ratio("packs used up", NUMBER, amount, offer.holds)
+    return product(f"picking stones out of {offer.item}", HOURS, used, offer.picking)
 
 
 def _times(name: str, kind: Kind, packs: Figure, each: Figure | None) -> Figure | None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 
-from budget.figures import Figure, constant, given, product, ratio
+from budget.figures import Figure, constant, given, minus, product, ratio
 from budget.job import Job, Measure, PriceBreak, Product, Quote
 from budget.prices.defaults import Notes, unique
 from budget.prices.options import Offer
@@ -17,11 +17,13 @@ from budget.units import (
     BULK_MASS,
     COUNT,
     DENSITY,
+    HOURS,
     LENGTH,
     LOOSE_VOLUME,
     MASS,
     MONEY,
     NUMBER,
+    RATIO,
     SMALL_VOLUME,
     Kind,
     per,
@@ -35,6 +37,9 @@ PACKED_WORDS = frozenset({
 
 #: A word for a heap of a stated size; every other word after "per" is a unit of measure.
 LOAD = "load"
+
+#: The step whose materials may hold stones too big for it.
+BED = "Bed"
 
 _MEASURE_WORDS: dict[Measure, str] = {
     "count": "piece",
@@ -181,6 +186,8 @@ def _offer(
 ) -> Offer:
     sold = products.get(quote.item.casefold()) or products.get(item.item.casefold())
     holds = _holds(quote)
+    weight = _weight(quote, holds, item, sold, notes)
+    too_big = _oversize(quote, item, notes)
     bulk = is_bulk(quote, item.kind)
     price = quote.figure("price", MONEY, f"{quote.item} at {quote.supplier}, per {quote.per}")
     return Offer(
@@ -189,12 +196,12 @@ def _offer(
         supplier=quote.supplier,
         measure=quote.measure,
         per=quote.per,
-        holds=holds,
+        holds=holds if too_big is None else _usable_part(quote, holds, too_big),
         price=price,
         tax=tax,
         least=quote.least or 0,
         step=quote.step or 1,
-        weight=_weight(quote, holds, item, sold, notes),
+        weight=weight,
         volume=_volume(quote, holds, item, sold, notes) if bulk else None,
         deposit=_maybe(quote, "deposit", MONEY, "refundable deposit per pack"),
         bulk=bulk,
@@ -203,7 +210,38 @@ def _offer(
         restocking=quote.restocking,
         cell=quote.cell("price"),
         breaks=tuple(_break(quote, step) for step in quote.breaks),
+        picking=_picking(quote, weight, too_big, notes),
     )
+
+
+def _oversize(quote: Quote, item: Wanted, notes: Notes) -> Figure | None:
+    """The share of stones too big in a lot of bedding, ``None`` if there are none."""
+    if not quote.oversize:
+        return None
+    if item.kind.step != BED:
+        notes.warn(
+            quote, "oversize", "oversize-not-bedding", f"an oversize share of {quote.item}",
+            "bedding: sand, small gravel or screenings",
+            "Leave it blank; it counts for bedding alone, and is not used here.",
+        )  # fmt: skip
+        return None
+    return quote.figure("oversize", RATIO, f"stones too big in {quote.item}")
+
+
+def _usable_part(quote: Quote, holds: Figure, too_big: Figure) -> Figure:
+    """What one pack holds once the stones that are too big are picked out."""
+    left = minus("share that is left", constant(1.0, RATIO, "all"), too_big)
+    return product(f"one {quote.per} without stones too big", holds.kind, holds, left)
+
+
+def _picking(
+    quote: Quote, weight: Figure | None, too_big: Figure | None, notes: Notes
+) -> Figure | None:
+    """Own hours to pick the stones that are too big out of one pack."""
+    if too_big is None or weight is None:
+        return None
+    pace = notes.default("picking stones", "Quotes")
+    return product(f"picking stones out of one {quote.per}", HOURS, weight, too_big, pace)
 
 
 def _break(quote: Quote, step: PriceBreak) -> tuple[Figure, Figure]:

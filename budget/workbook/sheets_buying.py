@@ -123,6 +123,15 @@ QUOTES = Sheet(
             blank="one price for any number",
             width=20,
         ),
+        Column(
+            "oversize",
+            "Oversize share",
+            "Bedding only: share of the lot that is stones too big for it, as a cheap heap may "
+            "have. They are picked out, which takes own hours, and are missing from the bed.",
+            "share",
+            likely=(0.0, 0.3),
+            blank="none",
+        ),
         Column("note", "Note", "Anything you want to remember.", width=24),
     ),
 )

@@ -124,6 +124,7 @@ def offer(
     deposit: float | None = None,
     breaks: Sequence[tuple[float, float]] = (),
     key: str = "",
+    picking: float | None = None,
 ) -> Offer:
     return Offer(
         key=key or f"{item} @ {supplier}, {per}", item=item, supplier=supplier, measure=measure,
@@ -134,6 +135,7 @@ def offer(
         volume=None if volume is None else fig(volume, LOOSE_VOLUME, "volume"),
         deposit=None if deposit is None else cash(deposit, "deposit"), bulk=bulk, expired=False,
         lead_days=0, restocking=None, cell="Quotes!A1",
+        picking=None if picking is None else fig(picking, HOURS, "picking"),
     )  # fmt: skip
 
 
@@ -406,10 +408,12 @@ def random_job(seed: int) -> tuple[Takeoff, Options]:
         needs.append(need("Paver", "Joint", {"count": 20}, weight=60.0))
     offers, routes = [], []
     sellers = ["North", "South"]
+    dirty = random.Random(-seed - 1)  # a stream of its own
     for s in sellers:
         offers.append(
             offer("Base stone", s, r.randint(2000, 5000), holds=1000, per="tonne", bulk=True,
-                  step=0.5, weight=1000, volume=0.6, tax=0.07)
+                  step=0.5, weight=1000, volume=0.6, tax=0.07,
+                  picking=dirty.choice([None, dirty.uniform(0.1, 2.0)]))
         )  # fmt: skip
         each, least = r.randint(50, 150), r.choice([0, 450])
         lower = [(r.randint(350, 500), each * 0.8), (r.randint(501, 800), each * 0.6)]

@@ -153,3 +153,32 @@ def test_a_pack_knows_the_cell_of_what_it_holds_and_a_unit_does_not(found, make)
         "Edging spike @ B, each": "constant",
         "Base stone @ A, ton": "constant",
     }
+
+
+def test_stones_too_big_for_a_bed_take_hours_and_are_missing_from_it(found, make) -> None:
+    quotes = [
+        make.quote("Small gravel", "North Yard", 3000, per="ton", holds=907.2, measure="mass"),
+        make.quote(
+            "Small gravel", "South Yard", 1500, per="ton", holds=907.2, measure="mass", oversize=0.1
+        ),
+    ]
+    options, notes = found(quotes, [make.need("Small gravel", "small gravel")])
+    clean, cheap = options
+    assert clean.picking is None
+    assert clean.holds.value == 907.2
+    # By hand: a tenth of a ton at 8 hours a ton, and nine tenths of it left to screed.
+    assert cheap.picking is not None
+    assert cheap.picking.value == pytest.approx(0.8, rel=1e-4)
+    assert cheap.holds.value == pytest.approx(0.9 * 907.2)
+    assert cheap.weight is not None
+    assert cheap.weight.value == 907.2
+    assert [a.value for a in notes.assumed if "pick a ton" in a.what] == ["8 h per ton"]
+
+
+def test_an_oversize_share_counts_for_bedding_alone(found, make) -> None:
+    quote = make.quote(
+        "Base stone", "North Yard", 3000, per="ton", holds=907.2, measure="mass", oversize=0.1
+    )
+    options, notes = found([quote], [make.need("Base stone", "base")])
+    assert options[0].picking is None
+    assert [w.code for w in notes.warnings] == ["oversize-not-bedding"]

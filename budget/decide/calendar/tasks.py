@@ -20,8 +20,10 @@ from budget.reference import coefficient
 from budget.units import MASS
 
 OWN, CREW = "own", "crew"
-#: Carrying and fetching come just before the step that uses the goods.
-_CARRIED, _FETCHED = 0.4, 0.6
+#: Picking through, carrying and fetching come just before the step that uses the goods.
+_PICKED, _CARRIED, _FETCHED = 0.2, 0.4, 0.6
+#: What the choice of a line about one item begins with.
+ITEM = "item:"
 
 
 @dataclass(frozen=True, slots=True)
@@ -142,6 +144,7 @@ class _Builder:
     def _step(self, step: str, brought: str | None) -> Task:
         links, goods = self._goods(step)
         links += [Link(brought)] if brought else []
+        links += [Link(line.name) for line in self._pickings() if self._picked(line) == step]
         before = (*self.order.links[step], *links)
         method = chosen_method(self.situation, self.plan, step)
         amount, options = self.situation.amounts[step], self.situation.options
@@ -195,6 +198,8 @@ class _Builder:
         for line in (li for li in self.priced.lines if li.own_hours and li.name not in told):
             if line.name in self.bids:
                 found += self._supervising(line, tasks)
+            elif line.choice.startswith(ITEM):
+                found.append(self._picking(line, told))
             else:
                 found.append(self._errand(line))
         return found
@@ -207,6 +212,21 @@ class _Builder:
         name = f"Supervise {line.name}"
         return [Task(name, "", 0.0, order, "", OWN, after, own_hours=line.own_hours,
                      how="calls, showing and checking", wet="goes on")]  # fmt: skip
+
+    def _pickings(self) -> list[Line]:
+        return [line for line in self.hours.values() if line.choice.startswith(ITEM)]
+
+    def _picked(self, line: Line) -> str:
+        """The step whose material a line of own hours picks stones out of."""
+        return self.situation.items[line.choice[len(ITEM) :]][0].step
+
+    def _picking(self, line: Line, told: set[str]) -> Task:
+        """Stones picked out of a heap once it is there, before the step that uses it."""
+        step = self._picked(line)
+        links, goods = self._goods(step)
+        links += [Link(name) for name in (f"{CARRY} for {step}",) if name in told]
+        return Task(line.name, "", line.own_hours, self._at(step) - _PICKED, OWN, OWN,
+                    tuple(links), goods, line.own_hours, line.quantity, "goes on")  # fmt: skip
 
     def _errand(self, line: Line) -> Task:
         spoil = SPOIL if SPOIL in self.steps else ""
