@@ -8,9 +8,10 @@ from budget.decide.evaluation import chosen_bids
 from budget.decide.plan import Order, Priced
 from budget.decide.risk.unknowns import CUTS, WASTE, Unknown
 from budget.decide.situation import Situation
-from budget.figures import Figure, ratio, recalculate
+from budget.figures import Figure, constant, minus, ratio, recalculate
 from budget.prices.options import Offer, Options
 from budget.quantities.takeoff import Takeoff
+from budget.reference import coefficient
 from budget.units import NUMBER
 
 
@@ -20,14 +21,15 @@ class Demand:
 
     order: Order
     offer: Offer
-    needed: Figure  # packs, before they are rounded up
+    asked: Figure  # packs, before they are rounded up
+    needed: Figure  # packs that are used up: those asked for, less what is kept for later repair
     kind: str  # product kind of budget.reference
     steps: tuple[str, ...]
 
     def bare(self, found: tuple[Unknown, ...]) -> float:
         """The packs that it takes without anything spilled, cut off or broken."""
         none = {key: 0.0 for u in found if u.kind in (WASTE, CUTS) for key, _ in u.powers}
-        return float(recalculate(self.needed, none))
+        return float(recalculate(self.asked, none))
 
 
 def situation_of(takeoff: Takeoff, options: Options, priced: Priced) -> Situation:
@@ -46,7 +48,23 @@ def demands(situation: Situation, priced: Priced) -> tuple[Demand, ...]:
         needs = [n for n in situation.items[order.item] if n.step not in supplied]
         amount = situation.demand(order.item, offer.measure, supplied)
         if amount is not None and needs:
-            needed = ratio(f"packs of {order.item}", NUMBER, amount, offer.holds)
+            asked = ratio(f"packs of {order.item}", NUMBER, amount, offer.holds)
             steps = tuple(sorted({n.step for n in needs}))
-            found.append(Demand(order, offer, needed, needs[0].kind, steps))
+            found.append(Demand(order, offer, asked, used_up(asked), needs[0].kind, steps))
     return tuple(found)
+
+
+def used_up(asked: Figure) -> Figure:
+    """What is asked for without the spare pieces that are kept: without them nothing stops.
+
+    >>> from budget.figures import constant
+    >>> used_up(constant(3, NUMBER, "packs")).value
+    3
+    """
+    spare, kept = coefficient("paver spare"), coefficient("spare kept")
+    laid = recalculate(asked, {f"reference:{spare.name}": spare.likely * (1 - kept.likely)})
+    rest = asked.value - float(laid)
+    if rest <= 0:
+        return asked
+    pieces = constant(rest, NUMBER, f"{kept.what}, in packs", kept.cited)
+    return minus(f"{asked.name} used up", asked, pieces)
