@@ -9,6 +9,7 @@ from budget.figures import Figure, constant, largest, minus, product, ratio, tot
 from budget.job import Measure
 from budget.quantities import base, bedding, earthwork
 from budget.quantities.beddings import KIND_OF
+from budget.quantities.compaction import Compaction, compaction
 from budget.quantities.paving import with_extra
 from budget.quantities.rubble import Rubble, rubble_of
 from budget.quantities.site import Site
@@ -20,8 +21,6 @@ from budget.units import (
     BULK_DENSITY,
     BULK_MASS,
     COMPACTED_VOLUME,
-    DEPTH,
-    in_words,
 )
 
 
@@ -130,29 +129,37 @@ def fill_of(site: Site) -> Figure:
     return product(name, COMPACTED_VOLUME, site.base_area, depth)
 
 
+def _compacted(site: Site) -> Figure:
+    """Base with any fill below it [m³ compacted]."""
+    compacted = base.compacted_volume(site.base_area, site.layers.base_depth)
+    fill = fill_of(site)
+    return total("compacted base and fill", (compacted, fill)) if fill.value else compacted
+
+
+def plate(site: Site) -> Compaction | None:
+    """How the plate compacts the base of a part; nothing where it has none."""
+    compacted = _compacted(site)
+    if compacted.value <= 0 or site.base_area.value <= 0:
+        return None
+    return compaction(site.part.name, site.base_area, compacted, site.optional)
+
+
 def base_stone(site: Site) -> tuple[list[Need], list[StepAmount]]:
     """The base: compacted, by weight and as sold loose."""
-    layers = site.layers
-    compacted = base.compacted_volume(site.base_area, layers.base_depth)
-    fill = fill_of(site)
-    if fill.value:
-        compacted = total("compacted base and fill", (compacted, fill))
+    compacted = _compacted(site)
     if compacted.value <= 0:
         return [], []
-    item = layers.base_item
+    item = site.layers.base_item
     mass = base.base_mass(compacted, coefficient("density base compacted").figure())
     density = site.materials.density("base", item)
     loose = base.loose_base(mass, density)
     extra = coefficient("overage base").figure()
     order = with_extra(f"{item} with extra, loose", loose, extra)
     system = site.materials.job.settings.units
-    most = coefficient("lift depth").figure()
-    count = int(base.lifts(layers.base_depth, most).value)
-    each = in_words(layers.base_depth.value / max(count, 1), DEPTH, system, 1)
-    lifts = f"one lift of {each}" if count <= 1 else f"{count} lifts of {each}"
+    lifts = compaction(site.part.name, site.base_area, compacted).words(system)
     why = (
-        f"For uneven ground and spill. Compact it in {lifts}; "
-        f"loose it fills {loose.words(system)}, compacted {compacted.words(system)}."
+        f"For uneven ground and spill. Compact it in {lifts}. "
+        f"Loose it fills {loose.words(system)}, compacted {compacted.words(system)}."
     )
     measures: dict[Measure, Figure] = {
         "volume": order,

@@ -83,7 +83,9 @@ def take_off(job: Job) -> Takeoff:
     spoil += built.spoil
     density = ground_needs.spoil_density(dug, [*trenches.spoil, *built.spoil], ground)
     assumed = assumptions.of_the_job(job, sites) | set(silent) | set(trenches.assumed)
+    plates = tuple(run for site in sites if (run := ground_needs.plate(site)))
     figures = _all_figures(needs, [*amounts, *spoil], density) + built.figures()
+    figures += [run.hours for run in plates]
     assumed |= assumptions.from_figures(figures, job.settings.units)
     found = {*faults, *overlaps, *heights, *trenches.notices, *built.notices, *_notices(sites, job)}
     return Takeoff(
@@ -102,6 +104,7 @@ def take_off(job: Job) -> Takeoff:
             *lifting(needs, job.settings.units),
         ),
         earthwork=tuple(below.earthwork for below in dug if below.earthwork),
+        compaction=plates,
         cutting=tuple(built.cutting),
         spans=tuple(built.spans),
         consumables=tuple(consumables(sites, amounts, needs)),

@@ -11,6 +11,7 @@ from dataclasses import dataclass
 
 from budget.figures import Figure, whole
 from budget.job import Assumption, Measure, Notice
+from budget.quantities.compaction import Compaction
 from budget.units import COUNT, System
 
 
@@ -179,6 +180,7 @@ class Takeoff:
     warnings: tuple[Notice, ...] = ()
     cautions: tuple[tuple[str, str, str], ...] = ()  # step, text, source
     earthwork: tuple[Earthwork, ...] = ()
+    compaction: tuple[Compaction, ...] = ()  # of the base, by part
     cutting: tuple[CuttingPlan, ...] = ()
     spans: tuple[SpanCheck, ...] = ()
     consumables: tuple[tuple[str, Figure], ...] = ()  # checklist line, how much it asks for

@@ -10,6 +10,7 @@ from budget.figures import Figure, Working, in_order, working
 from budget.job import Settings
 from budget.report import words
 from budget.report.explain_cutting import cutting_remarks
+from budget.report.explain_plate import BASE, plate_remarks, plate_runs
 from budget.spend.finding import UnknownNameError, find_scenario, folded, priced
 from budget.units import AREA, LENGTH, MONEY, System
 
@@ -44,11 +45,13 @@ def explain(comparison: Comparison, name: str, scenario: str | None = None) -> E
     figures = [
         *_needs(comparison, plan, typed),
         *_amounts(comparison, plan, typed),
+        *_plate(comparison, plan, typed),
         *_lines(plan, typed),
     ]
     remarks = [
         *_reasons(comparison, plan, typed),
         *_an_inch(comparison, typed),
+        *plate_remarks(comparison, plan, typed),
         *cutting_remarks(comparison, typed),
         *_decided(comparison, chosen, plan, typed),
     ]
@@ -138,6 +141,13 @@ def _amounts(comparison: Comparison, plan: Priced, typed: str) -> list[tuple[str
         for amount in comparison.takeoff.steps
         if typed in (folded(amount.step), folded(f"step:{amount.step}"))
         and _applies(amount.bedding, amount.optional, plan)
+    ]
+
+
+def _plate(comparison: Comparison, plan: Priced, typed: str) -> list[tuple[str, Figure]]:
+    return [
+        (f"{BASE} for {found.part}: how long the plate runs", found.hours)
+        for found in plate_runs(comparison, plan, typed)
     ]
 
 
