@@ -10,6 +10,7 @@ from budget.job import Measure
 from budget.quantities import base, bedding, earthwork
 from budget.quantities.beddings import KIND_OF
 from budget.quantities.compaction import Compaction, compaction
+from budget.quantities.moisture import wet_and_dry, wet_words
 from budget.quantities.paving import with_extra
 from budget.quantities.rubble import Rubble, rubble_of
 from budget.quantities.site import Site
@@ -157,14 +158,13 @@ def base_stone(site: Site) -> tuple[list[Need], list[StepAmount]]:
     order = with_extra(f"{item} with extra, loose", loose, extra)
     system = site.materials.job.settings.units
     lifts = compaction(site.part.name, site.base_area, compacted).words(system)
+    weight = with_extra(f"weight of {item} with extra", mass, extra)
     why = (
         f"For uneven ground and spill. Compact it in {lifts}. "
         f"Loose it fills {loose.words(system)}, compacted {compacted.words(system)}."
+        + wet_and_dry("base", item, weight, site.materials)
     )
-    measures: dict[Measure, Figure] = {
-        "volume": order,
-        "mass": with_extra(f"weight of {item} with extra", mass, extra),
-    }
+    measures: dict[Measure, Figure] = {"volume": order, "mass": weight}
     need = site.need(
         "base", item, net=loose, order=order, overage=extra, why=why, measures=measures
     )
@@ -192,7 +192,8 @@ def bed(site: Site) -> tuple[list[Need], list[StepAmount]]:
                 net=net,
                 order=order,
                 overage=extra,
-                why="For settling under the plate, what sifts into the base, and spill.",
+                why="For settling under the plate, what sifts into the base, and spill."
+                + wet_words(kind, item, site.materials),
                 measures={"volume": order, "mass": mass},
                 bedding=site.only_under(name),
             )

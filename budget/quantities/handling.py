@@ -1,16 +1,65 @@
-"""Pieces too heavy for one person, by the weight of one."""
+"""What must be handled in each step, and pieces too heavy for one person."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
 
+from budget.figures import Figure, product, total
 from budget.quantities.feature_needs import Caution
 from budget.quantities.takeoff import Need
-from budget.reference import coefficient
-from budget.units import MASS, System, in_words
+from budget.reference import coefficient, steps
+from budget.units import MASS, System, in_words, whole_packs
 
 #: Kinds lifted by hand one at a time.
 _LIFTED = ("paver", "wall unit", "cap", "timber", "steel section", "extra")
+
+
+@dataclass(frozen=True, slots=True)
+class StepWeight:
+    """What must be handled in one step, and its heaviest single piece."""
+
+    step: str
+    bedding: str  # only under this bedding; blank: always
+    weight: Figure  # kg of all orders of known weight
+    heaviest: str  # item; blank where nothing is lifted piece by piece
+    piece: float  # kg of one of it
+    twice: int  # pieces above the lifting guideline, which two people lift
+    unknown: tuple[str, ...]  # items of unknown weight
+
+
+def weights_by_step(needs: Iterable[Need]) -> tuple[StepWeight, ...]:
+    """What must be carried and handled in each step, in order of work.
+
+    Goods that belong to one bedding stand in a row of their own, since only one is laid.
+    """
+    found: dict[tuple[str, str], list[Need]] = {}
+    for need in needs:
+        if need.order.value > 0:
+            found.setdefault((need.step, need.bedding), []).append(need)
+    order = {step: number for number, step in enumerate(steps())}
+    rows = sorted(found, key=lambda key: (order.get(key[0], len(order)), key))
+    return tuple(_weight_of_step(step, bedding, found[step, bedding]) for step, bedding in rows)
+
+
+def _weight_of_step(step: str, bedding: str, needs: Sequence[Need]) -> StepWeight:
+    known = [product("weight", MASS, need.weight) for need in needs if need.weight is not None]
+    limit = coefficient("lifting guideline").likely * (1 + 1e-9)
+    pieces = [(one, need) for need in needs if (one := _piece(need)) is not None]
+    piece, item = max(((one, need.item) for one, need in pieces), default=(0.0, ""))
+    return StepWeight(
+        step, bedding, total(f"weight to handle, {step}", known, MASS), item, piece,
+        sum(whole_packs(need.measures["count"].value) for one, need in pieces if one > limit),
+        tuple(sorted({need.item for need in needs if need.weight is None})),
+    )  # fmt: skip
+
+
+def _piece(need: Need) -> float | None:
+    """Weight of one piece [kg] of what is lifted by hand piece by piece."""
+    count, mass = need.measures.get("count"), need.measures.get("mass")
+    if need.kind not in _LIFTED or count is None or mass is None or count.value <= 0:
+        return None
+    return mass.value / count.value
 
 
 def lifting(needs: Iterable[Need], system: System) -> list[Caution]:
@@ -21,11 +70,8 @@ def lifting(needs: Iterable[Need], system: System) -> list[Caution]:
     limit = coefficient("lifting guideline")
     heavy: dict[str, dict[str, float]] = {}
     for need in needs:
-        count, mass = need.measures.get("count"), need.measures.get("mass")
-        if need.kind not in _LIFTED or count is None or mass is None or count.value <= 0:
-            continue
-        one = mass.value / count.value
-        if one > limit.likely * (1 + 1e-9):
+        one = _piece(need)
+        if one is not None and one > limit.likely * (1 + 1e-9):
             heavy.setdefault(need.step, {})[need.item] = one
     return [
         (step, _text(found, limit.likely, system), limit.cited)

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 
 from budget.decide.plan import Comparison
 from budget.figures import Figure
+from budget.quantities.handling import weights_by_step
 from budget.quantities.takeoff import Bedding, Need, PartGeometry, Takeoff
 from budget.report.book_cells import (
     NONE,
@@ -15,13 +16,14 @@ from budget.report.book_cells import (
     Formula,
     Live,
     Sheet,
+    Stored,
     Table,
     Text,
     UnitOf,
 )
 from budget.report.book_plans import StoredPlan
 from budget.report.book_scenarios import plan_cell
-from budget.units import HOURS, MONEY
+from budget.units import COUNT, HOURS, MASS, MONEY
 
 
 def quantities_sheet(takeoff: Takeoff) -> Sheet:
@@ -33,6 +35,7 @@ def quantities_sheet(takeoff: Takeoff) -> Sheet:
     sheet = Sheet("Quantities", "Quantities", opening)
     sheet.tables.append(_needs(takeoff.needs))
     sheet.tables.append(_steps(takeoff))
+    sheet.tables.append(_handled(takeoff.needs))
     sheet.tables.append(_parts(takeoff.parts))
     return sheet
 
@@ -82,6 +85,24 @@ def _steps(takeoff: Takeoff) -> Table:
     columns = [Column("Part"), Column("Step"), Column("Amount", right=True), Column("Unit"),
                *[Column("")] * 5, Column("Only with"), Column("What")]  # fmt: skip
     return Table(columns, rows, title="Amounts of work")
+
+
+def _handled(needs: Sequence[Need]) -> Table:
+    rows: list[list[Cell]] = []
+    for row in weights_by_step(needs):
+        piece: list[Cell] = [Stored(row.piece, MASS), UnitOf(MASS)] if row.heaviest else [NONE, ""]
+        unknown = f"Weight not known: {', '.join(row.unknown)}" if row.unknown else ""
+        weight = _amount(row.weight) if row.weight.value else [NONE, ""]
+        rows.append(
+            [row.step, row.heaviest, *weight, *piece,
+             Stored(row.twice, COUNT) if row.heaviest else NONE, "", "", row.bedding,
+             Text(unknown, "quiet")]
+        )  # fmt: skip
+    columns = [Column("Step"), Column("Heaviest piece"), Column("Weight", right=True),
+               Column("Unit"), Column("One piece", right=True), Column("Unit"),
+               Column("Two people lift", right=True), Column(""), Column(""),
+               Column("Only with"), Column("Remark")]  # fmt: skip
+    return Table(columns, rows, title="To carry and handle, by step")
 
 
 def _parts(parts: Sequence[PartGeometry]) -> Table:

@@ -6,6 +6,7 @@ from collections.abc import Iterable, Sequence
 
 from budget.figures import Figure, total
 from budget.job import Assumption, Job, Notice
+from budget.quantities.handling import weights_by_step
 from budget.quantities.takeoff import Need, StepAmount
 from budget.report import words
 from budget.report.blocks import Block, Gap, Heading, Pair, Table, Text, table
@@ -13,7 +14,7 @@ from budget.report.explain import Explanation
 from budget.report.needs import Packs, Quantities
 from budget.report.review import Review
 from budget.spend.tracking import Tracked, Tracking
-from budget.units import System
+from budget.units import MASS, System, in_words
 
 
 def problems(found: Sequence[Notice]) -> list[Block]:
@@ -79,6 +80,7 @@ def quantities(job: Job, found: Quantities, quiet: bool) -> list[Block]:
     if found.unquoted:
         blocks += [Gap(), Text(f"No quote yet for {words.listed(found.unquoted)}.", "warning")]
     blocks += [Gap(), Heading("Work"), _work(found.takeoff.steps, system)]
+    blocks += _handled(found.takeoff.needs, system)
     blocks += _why(found.takeoff.needs)
     if found.assumed:
         many = words.count(len(found.assumed), "value")
@@ -113,6 +115,25 @@ def _work(steps: Sequence[StepAmount], system: System) -> Table:
         for (step, part, bedding), amounts in together.items()
     ]
     return table(("Step", "Part", "Amount", "Bedding"), rows, right=(2,))
+
+
+def _handled(needs: Sequence[Need], system: System) -> list[Block]:
+    """Weight by step, with the heaviest piece and what two people lift."""
+    rows = [
+        (
+            row.step,
+            row.bedding,
+            row.weight.words(system) if row.weight.value else "not known",
+            f"{row.heaviest}, {in_words(row.piece, MASS, system, 1)}" if row.heaviest else "",
+            f"{row.twice:,}" if row.twice else "none" if row.heaviest else "",
+            words.listed(row.unknown),
+        )
+        for row in weights_by_step(needs)
+    ]
+    if not rows:
+        return []
+    titles = ("Step", "Bedding", "Weight", "Heaviest piece", "Two people lift", "Weight not known")
+    return [Gap(), Heading("To carry and handle"), table(titles, rows, right=(2, 4))]
 
 
 def _packs(packs: Sequence[Packs], system: System) -> Table:

@@ -1,0 +1,54 @@
+"""Weight by step, and pieces that two people lift, added up by hand."""
+
+from budget.figures import constant
+from budget.quantities.handling import weights_by_step
+from budget.quantities.takeoff import Need
+from budget.units import COUNT, MASS, POUND, RATIO
+
+
+def need(item, kind, step, pounds, count=None, bedding=""):
+    """An order of some pounds (None: nobody knows), in so many pieces."""
+    weight = None if pounds is None else constant(pounds * POUND, MASS, "weight")
+    amount = constant(count or 1, COUNT, "order")
+    measures = {"count": amount} if count else {}
+    measures |= {"mass": weight} if weight is not None else {}
+    return Need(
+        line=item, part="Yard", item=item, kind=kind, step=step, group="", net=amount,
+        order=amount, overage=constant(0, RATIO, "extra"), why="", measures=measures,
+        weight=weight, bedding=bedding,
+    )  # fmt: skip
+
+
+def test_each_step_has_its_weight_its_heaviest_piece_and_its_two_person_lifts():
+    found = weights_by_step([
+        need("Slab", "paver", "Lay", 600, 10),  # 60 lb each: over 51
+        need("Paver", "paver", "Lay", 1200, 200),
+        need("Base stone", "base", "Base", 5000),
+    ])  # fmt: skip
+    assert [row.step for row in found] == ["Base", "Lay"]
+    base, lay = found
+    assert (base.heaviest, base.twice) == ("", 0)
+    assert round(base.weight.value / POUND) == 5000
+    assert round(lay.weight.value / POUND) == 1800
+    assert lay.heaviest == "Slab"
+    assert round(lay.piece / POUND) == 60
+    assert lay.twice == 10
+
+
+def test_a_piece_at_the_guideline_is_for_one():
+    """NIOSH Publication 94-110, load constant: 51 lb."""
+    (row,) = weights_by_step([need("Cap", "cap", "Build", 510, 10)])
+    assert row.twice == 0
+
+
+def test_beddings_stand_apart_and_unknown_weights_are_named():
+    found = weights_by_step([
+        need("Small gravel", "small gravel", "Bed", 900, bedding="small gravel"),
+        need("Bedding sand", "bedding sand", "Bed", 800, bedding="sand"),
+        need("Bowl kit", "extra", "Build", None, 1),
+    ])  # fmt: skip
+    assert [(row.step, row.bedding) for row in found] == [
+        ("Bed", "sand"), ("Bed", "small gravel"), ("Build", ""),
+    ]  # fmt: skip
+    assert found[-1].unknown == ("Bowl kit",)
+    assert found[-1].weight.value == 0
