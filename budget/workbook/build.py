@@ -92,7 +92,7 @@ def _draft(sheet: Sheet, record: Record, notes: Notes) -> Draft | None:
 
 def _check_currency(value: str, unit: str, record: Record, name: str, notes: Notes) -> None:
     currency = currency_of(unit, notes.currency) if value == "money" else ""
-    if currency in ("", notes.currency) or any(n.code == "header-currency" for n in notes.found):
+    if currency in ("", notes.currency) or not notes.first("header-currency"):
         return
     shown = f"titles in {currency}"
     notes.about(record, name, "header-currency", shown, currency=notes.currency)

@@ -10,6 +10,7 @@ from budget.job import Area, Product, Quote, Settings
 from budget.units import BULK_DENSITY, DENSITY, Kind, in_words
 from budget.workbook.build import Draft, Drafts
 from budget.workbook.describe import key
+from budget.workbook.plausible import range_of
 from budget.workbook.problems import nearest
 from budget.workbook.sheets_walls import NEEDED
 from budget.workbook.table import Notes
@@ -35,12 +36,6 @@ _LISTED: dict[str, tuple[int, tuple[str, ...]]] = {
     "offsets": (2, ("length",)),
     "curved offsets": (2, ("length",)),
 }
-#: A pack's density may be this far outside the published range of its kind before it is doubted.
-_DENSITY_SLACK = 1.25
-#: No material that is sold loose or in bags is lighter or heavier than this [kg/m³].
-_DENSITIES = (80.0, 8000.0)
-#: A weight may differ from the same pack's stated weight by this share (dunnage, damp).
-_WEIGHT_SLACK = 0.15
 
 
 def check_all(rows: Drafts, settings: Settings, notes: Notes) -> None:
@@ -275,16 +270,16 @@ def _check_pack(draft: Draft, density: str, own: float | None, notes: Notes) -> 
     if quote.measure == "mass":
         found, low, high = (quote.weight or 0) / quote.holds, 1.0, 1.0
         shown = f"{found * 100:.0f} % of the stated weight"
-        slack, words = 1 + _WEIGHT_SLACK, ("100 %", "100 %")
+        slack, words = range_of("weight by stated"), ("100 %", "100 %")
     else:
         found = (quote.weight or 0) / quote.holds
         kind: Kind = BULK_DENSITY if quote.per in ("cu yd", "m³") else DENSITY
         shown = in_words(found, kind, notes.system)
-        slack, words = _DENSITY_SLACK, _both(low, high, kind, notes)
-    if not low / slack <= found <= high * slack:
+        slack, words = range_of("density by published"), _both(low, high, kind, notes)
+    if not low * slack.least <= found <= high * slack.most:
         texts = {"density": shown, "item": quote.item, "low": words[0], "high": words[1]}
-        least, most = _DENSITIES
-        slip = quote.measure == "volume" and not least <= found <= most
+        can = range_of("density of a pack")
+        slip = quote.measure == "volume" and not can.never_below <= found <= can.never_above
         code = "bag-cannot-be" if slip else "bag-weight-and-volume"
         notes.about(draft.record, "weight", code, **texts)
 

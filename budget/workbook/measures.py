@@ -8,6 +8,7 @@ from __future__ import annotations
 import difflib
 import math
 import re
+from functools import lru_cache
 
 from budget.units import MONEY, RATIO, Dimension, Kind, System
 from budget.workbook.registry import size_of, spellings
@@ -36,6 +37,7 @@ _UNIT = r"(?:['\"]|[^\d\s'\"]+(?:[23](?![\da-z]))?)\s*"
 _TERM = re.compile(rf"\s*({_FRACTION}|{_DECIMAL})\s*((?:{_UNIT})*)")
 
 
+@lru_cache(maxsize=1024)  # titles and packs name the same few units on every row
 def unit_size(text: str, system: System) -> tuple[float, Dimension]:
     """The SI size and the dimension of a unit such as ``cu yd``, ``100 sq ft`` or ``lb/ft3``.
 

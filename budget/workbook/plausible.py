@@ -24,11 +24,6 @@ from budget.workbook.table import Notes
 _NEAR = ("USD", "CAD", "AUD", "NZD", "SGD", "EUR", "GBP", "CHF")
 _READ = ("money", "measure", "number", "whole", "raw")
 _EDGES = ("never_below", "least", "most", "never_above")
-#: The fewest pieces that a pallet holds, and the dearest of an item by the cheapest.
-_LEAST_ON_PALLET = 4
-_FAR_APART = 40.0
-#: What one piece of stone, clay or concrete weighs [kg/m³]: aerated block to basalt, with slack.
-_STONE = (300.0, 800.0, 3500.0, 8000.0)
 
 
 @dataclass(frozen=True, slots=True)
@@ -106,19 +101,40 @@ def _ranges(sheet: str, column: Column) -> tuple[Range, ...]:
     """The ranges of one column: its own, else that of its kind."""
     if column.value not in _READ:
         return ()
-    own = [r for r in reference.rows("plausible") if (r["sheet"], r["column"]) ==
-           (sheet, column.title)]  # fmt: skip
+    own = _rows().get((sheet, column.title), [])
     if not own and column.value != "raw":
-        kind = _kind(column).name
-        own = [r for r in reference.rows("plausible") if (r["sheet"], r["column"]) == ("", kind)]
+        own = _rows().get(("", _kind(column).name), [])
     return tuple(_range(row, column) for row in own)
 
 
-def _range(row: dict[str, str], column: Column) -> Range:
+@cache
+def _rows() -> dict[tuple[str, str], list[dict[str, str]]]:
+    """The rows of the table by sheet and column."""
+    found: dict[tuple[str, str], list[dict[str, str]]] = {}
+    for row in reference.rows("plausible"):
+        found.setdefault((row["sheet"], row["column"]), []).append(row)
+    return found
+
+
+@cache
+def range_of(check: str) -> Range:
+    """The range of a check of several cells together; an edge that is not given holds anything.
+
+    >>> range_of("pieces on a pallet").least, range_of("dearest by cheapest").most
+    (4.0, 40.0)
+    """
+    return _range(_rows()[("", f"[{check}]")][0])
+
+
+def _range(row: dict[str, str], column: Column | None = None) -> Range:
     size = unit_size(row["unit"], "imperial")[0] if row["unit"] else 1.0
-    if column.value == "money":
+    if column is not None and column.value == "money":
         size *= MONEY.imperial.size
-    edges = [float(row[name]) * size for name in _EDGES]
+    open_ends = (-math.inf, -math.inf, math.inf, math.inf)
+    edges = [
+        float(row[name]) * size if row[name] else end
+        for name, end in zip(_EDGES, open_ends, strict=True)
+    ]
     title, _, words = row["with"].partition("=")
     return Range(edges[0], edges[1], edges[2], edges[3], (title, tuple(words.split("|"))))
 
@@ -128,8 +144,9 @@ def _check_pallet(draft: Draft, notes: Notes) -> None:
     quote: Quote = draft.row
     if quote.per != "pallet" or {"holds", "per"} & draft.bad or not draft.filled("holds"):
         return
-    least = {"count": _LEAST_ON_PALLET, "area": 10 * 0.3048**2}.get(quote.measure)
-    if least is not None and quote.holds < least:
+    check = {"count": "pieces on a pallet", "area": "area on a pallet"}.get(quote.measure)
+    least = range_of(check).least if check else -math.inf
+    if quote.holds < least:
         kind = COUNT if quote.measure == "count" else AREA
         found = in_words(quote.holds, kind, notes.system)
         at_least = in_words(least, kind, notes.system)
@@ -146,12 +163,12 @@ def _check_stone(draft: Draft, notes: Notes) -> None:
         return
     length, width, height, weight = (float(s or 0) for s in sizes)
     density = weight / (length * width * height)
-    never_below, least, most, never_above = _STONE
-    if least <= density <= most:
+    can = range_of("density of a piece")
+    if can.least <= density <= can.most:
         return
-    slip = not never_below <= density <= never_above
+    slip = not can.never_below <= density <= can.never_above
     shown = in_words(density, DENSITY, notes.system)
-    low, high = (never_below, never_above) if slip else (least, most)
+    low, high = (can.never_below, can.never_above) if slip else (can.least, can.most)
     words = {
         "density": shown,
         "low": in_words(low, DENSITY, notes.system),
@@ -171,7 +188,7 @@ def _check_prices(drafts: Iterable[Draft], notes: Notes) -> None:
             priced.setdefault((key(quote.item), quote.measure), []).append(each)
     for (_, measure), found in sorted(priced.items()):
         cheap, dear = min(found), max(found)
-        if dear[0] > _FAR_APART * cheap[0]:
+        if dear[0] > range_of("dearest by cheapest").most * cheap[0]:
             _far_apart(cheap[2], dear[2], dear[0] / cheap[0], measure, notes)
 
 

@@ -55,6 +55,7 @@ class Notes:
     system: System = "imperial"
     currency: str = "USD"
     found: list[Notice] = field(default_factory=list)
+    _said: set[tuple[str, str]] = field(default_factory=set)  # codes said once, and where
 
     def say(
         self, code: str, sheet: str, row: int, cell: str, found: str = "", /, **words: str
@@ -67,10 +68,16 @@ class Notes:
         codes = ("sheet-missing", "header-missing", "column-missing")
         return {n.sheet for n in self.found if n.code in codes}
 
+    def first(self, code: str, where: str = "") -> bool:
+        """Whether a code has not been asked for here before."""
+        asked = (code, where)
+        new = asked not in self._said
+        self._said.add(asked)
+        return new
+
     def once(self, cell: Cell, code: str, **words: str) -> None:
         """Add one about the unit above or beside a cell, but only once for its column."""
-        mark = f"{cell.sheet}!{cell.letter}"
-        if not any(n.code == code and n.cell.rstrip("0123456789") == mark for n in self.found):
+        if self.first(code, f"{cell.sheet}!{cell.letter}"):
             shown = f"'({cell.unit})'"
             self.say(code, cell.sheet, cell.row, cell.address, shown, **words)
 

@@ -19,11 +19,14 @@ MAIN = "http://schemas.openxmlformats.org/spreadsheetml/2006/main"
 REL = "http://schemas.openxmlformats.org/officeDocument/2006/relationships"
 WORKBOOK = "xl/workbook.xml"
 STYLES = "xl/styles.xml"
+STRINGS = "xl/sharedStrings.xml"
 
 #: Sheets that hold only what the template says; their cells are left out to save time.
 _WORDS_ONLY = ("Start", "Lists")
 #: A filled cell in the first row below the titles.
 _FILLED = re.compile(rb'<c r="[A-Z]+5"[^>]*><')
+#: A cell with a shared string, and the string's number.
+_TEXT_CELL = re.compile(rb'(<c [^>]*t="s"[^>]*><v>)(\d+)')
 
 
 def name_of(number: int) -> str:
@@ -186,7 +189,7 @@ class Book:
 
     def shared(self) -> tuple[str, ...]:
         """The shared strings."""
-        return _shared(self.parts["xl/sharedStrings.xml"])
+        return _shared(self.parts[STRINGS])
 
     # --- the package
     def add_sheet(self, title: str, rows: str = "", state: str = "") -> str:
@@ -279,7 +282,7 @@ def _short(name: str) -> dict[str, bytes]:
             entry = re.compile(rf'<sheet name="{sheet}"[^>]*/>'.encode())
             parts[WORKBOOK] = entry.sub(b"", parts[WORKBOOK])
             del parts[part]
-    parts["xl/sharedStrings.xml"] = _used_strings(parts)
+    _keep_used_strings(parts)
     names = re.compile(rb"<definedNames>.*</definedNames>", re.DOTALL)
     parts[WORKBOOK] = names.sub(b"", parts[WORKBOOK])
     return parts
@@ -299,20 +302,17 @@ def _drop_formulas(data: ET.Element) -> None:
                 row.remove(cell)
 
 
-def _used_strings(parts: dict[str, bytes]) -> bytes:
-    """The shared strings, those that no cell uses any more empty."""
-    used = {
-        int(number)
-        for part, data in parts.items()
-        if part.startswith("xl/worksheets/sheet")
-        for number in re.findall(rb't="s"[^>]*><v>(\d+)</v>', data)
-    }
-    table = ET.fromstring(parts["xl/sharedStrings.xml"])
-    for number, item in enumerate(table):
-        if number not in used:
-            item.clear()
-            ET.SubElement(item, f"{{{MAIN}}}t")
-    return _xml(table)
+def _keep_used_strings(parts: dict[str, bytes]) -> None:
+    """Leave out the shared strings that no cell uses any more, and number the others anew."""
+    table = ET.fromstring(parts[STRINGS])
+    kept: dict[int, int] = {}
+    for part in [p for p in parts if p.startswith("xl/worksheets/sheet")]:
+        parts[part] = _TEXT_CELL.sub(
+            lambda cell: b"%s%d" % (cell[1], kept.setdefault(int(cell[2]), len(kept))), parts[part]
+        )
+    items = list(table)
+    table[:] = [items[number] for number in kept]
+    parts[STRINGS] = _xml(table)
 
 
 def demo(name: str) -> Book:

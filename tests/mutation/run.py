@@ -1,13 +1,15 @@
 """How many small faults the tests notice: ``python tests/mutation/run.py [LAYER] [COUNT]``.
 
 A sample of changes is drawn by a fixed seed from each layer (quantities, prices, decide). For
-every change the tests that ran its line are run, until the first that fails. Needs ``coverage``.
+every change the tests that ran its line are run, the quickest first, until one fails. Needs
+``coverage``. A test that fails without any change is left out.
 """
 
 from __future__ import annotations
 
 import importlib.abc
 import importlib.util
+import json
 import os
 import random
 import signal
@@ -20,49 +22,60 @@ from pathlib import Path
 ROOT = Path(__file__).parents[2]
 sys.path.insert(0, str(ROOT))
 LAYERS = ("quantities", "prices", "decide")
-#: Seconds after which a changed program counts as noticed: it does not end.
-LONGEST = 120
-#: At most so many tests for one change.
-MOST_TESTS = 60
+#: Seconds after which a changed program counts as noticed: it does not end. Beside it, how often
+#: the tests' own time is waited for.
+LONGEST, TIMES = 60, 5
+#: The tests for one change take at most so many seconds together, the quickest first.
+SECONDS_EACH = 12.0
+#: Tests of whole large jobs, too slow to be run once for every change.
+SLOW = ("test_large_jobs.py", "test_findings.py", "test_deeper.py")
 
 _RC = """
 [run]
 source = budget
-dynamic_context = test_function
 data_file = {data}
 """
 
+#: The tests that run each line of each module of a layer, the quickest first, with their seconds.
+Lines = dict[Path, dict[int, list[tuple[float, str]]]]
 
-def covered(layer: str, folder: Path) -> dict[Path, dict[int, list[str]]]:
-    """The tests that run each line of a layer, as pytest names them."""
+
+def covered(layer: str, folder: Path) -> Lines:
+    """The tests that run each line of a layer, and pass."""
     import coverage
 
-    data = folder / "data"
-    rc = folder / "rc"
+    data, rc, seconds_to = folder / "data", folder / "rc", folder / "seconds"
     rc.write_text(_RC.format(data=data), encoding="utf-8")
-    published = sorted(map(str, (ROOT / "tests/published").glob(f"test_{layer}*.py")))
-    tests = [f"tests/{layer}", *published]
-    command = [sys.executable, "-m", "coverage", "run", f"--rcfile={rc}", "-m", "pytest", *tests]
-    subprocess.run([*command, "-q"], cwd=ROOT, check=False, capture_output=True)
+    tests = [*(ROOT / "tests" / layer).glob("test_*.py"), ROOT / "budget" / layer]
+    tests += (ROOT / "tests/published").glob(f"test_{layer}*.py")
+    chosen = sorted(str(test) for test in tests if test.name not in SLOW)
+    command = [sys.executable, "-m", "coverage", "run", f"--rcfile={rc}", "-m", "pytest", "-p"]
+    command += ["tests.mutation.contexts", "-p", "no:cacheprovider", *chosen]
+    env = {**os.environ, "PYTHONPATH": str(ROOT), "SECONDS_TO": str(seconds_to)}
+    subprocess.run(command, cwd=ROOT, check=False, capture_output=True, env=env)
+    seconds = json.loads(seconds_to.read_text(encoding="utf-8"))
     found = coverage.CoverageData(str(data))
     found.read()
     files = sorted(Path(f) for f in found.measured_files() if f"/budget/{layer}/" in f)
     return {
         file: {
-            line: sorted(filter(None, map(_node, names)))
+            line: sorted((seconds[name], name) for name in names if name in seconds)
             for line, names in found.contexts_by_lineno(str(file)).items()
         }
         for file in files
     }
 
 
-def _node(context: str) -> str:
-    """``tests.prices.test_bids.test_x`` as ``tests/prices/test_bids.py::test_x``."""
-    parts = context.split(".")
-    if not parts[-1].startswith("test_") or len(parts) < 2:
-        return ""
-    path = "/".join(parts[:-1])
-    return f"{path}.py::{parts[-1]}" if path.startswith("tests/") else ""
+def quickest(tests: list[tuple[float, str]]) -> tuple[float, list[str]]:
+    """As many of the tests as fit into the time for one change (one at least), and their time."""
+    chosen: list[str] = []
+    spent = 0.0
+    for seconds, name in tests:
+        if chosen and spent + seconds > SECONDS_EACH:
+            break
+        chosen.append(name)
+        spent += seconds
+    return spent, chosen
 
 
 class Changed(importlib.abc.MetaPathFinder, importlib.abc.Loader):
@@ -80,7 +93,7 @@ class Changed(importlib.abc.MetaPathFinder, importlib.abc.Loader):
         exec(compile(self.source, str(self.path), "exec"), module.__dict__)
 
 
-def noticed(name: str, source: str, path: Path, tests: list[str]) -> bool:
+def noticed(name: str, source: str, path: Path, tests: list[str], seconds: float) -> bool:
     """Whether a test fails, or the changed program does not end, in a process of its own."""
     import pytest
 
@@ -93,7 +106,7 @@ def noticed(name: str, source: str, path: Path, tests: list[str]) -> bool:
         sys.meta_path.insert(0, Changed(name, source, path))
         options = ["-x", "-q", "-p", "no:cacheprovider", "-p", "no:xdist", "--hypothesis-seed=0"]
         os._exit(int(pytest.main([*options, *tests])))
-    until = time.monotonic() + LONGEST
+    until = time.monotonic() + LONGEST + TIMES * seconds
     while time.monotonic() < until:
         ended, status = os.waitpid(child, os.WNOHANG)
         if ended:
@@ -113,8 +126,8 @@ def score(layer: str, count: int) -> tuple[int, int, int]:
 
     with tempfile.TemporaryDirectory() as folder:
         lines = covered(layer, Path(folder))
-    tests = {test for found in lines.values() for names in found.values() for test in names}
-    if noticed("", "", ROOT, sorted(tests)):
+    each = {test for found in lines.values() for tests in found.values() for test in tests}
+    if noticed("", "", ROOT, sorted(name for _, name in each), sum(test[0] for test in each)):
         raise RuntimeError(f"the tests of {layer} fail without any change")
     every = [(path, m) for path in lines for m in mutants(path.read_text(encoding="utf-8"))]
     drawn = random.Random(f"{layer} 1").sample(every, min(count, len(every)))
@@ -127,8 +140,8 @@ def score(layer: str, count: int) -> tuple[int, int, int]:
             print(f"no test      {place}  {mutant.what}", flush=True)
             continue
         name = ".".join(path.relative_to(ROOT).with_suffix("").parts).removesuffix(".__init__")
-        chosen = random.Random(0).sample(tests, min(MOST_TESTS, len(tests)))
-        if noticed(name, mutant.source, path, chosen):
+        seconds, chosen = quickest(tests)
+        if noticed(name, mutant.source, path, chosen, seconds):
             killed += 1
         else:
             lived += 1

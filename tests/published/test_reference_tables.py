@@ -9,7 +9,10 @@ from budget.units import MILE, POUND, SHORT_TON, YARD, per
 STANDINGS = {"read", "common practice", "from memory"}
 
 
-@pytest.mark.parametrize("table", ["coefficients", "methods", "pairs", "patterns", "ground"])
+TABLES = ["coefficients", "methods", "pairs", "patterns", "ground", "plausible"]
+
+
+@pytest.mark.parametrize("table", TABLES)
 def test_every_value_says_how_well_it_is_known(table):
     for row in rows(table):
         assert row["standing"] in STANDINGS, row
@@ -23,6 +26,28 @@ def test_coefficients_run_from_low_to_high():
     assert sorted(found) == sorted(row["name"] for row in rows("coefficients"))
     for value in found.values():
         assert value.low <= value.likely <= value.high, value.name
+
+
+def test_what_can_be_lies_around_what_is_usual():
+    named = set()
+    for row in rows("plausible"):
+        edges = ("never_below", "least", "most", "never_above")
+        given = [float(row[edge]) for edge in edges if row[edge]]
+        assert given, row
+        assert given == sorted(given), row
+        named.add((row["sheet"], row["column"], row["with"]))
+    assert len(named) == len(rows("plausible"))
+
+
+def test_every_range_is_for_a_column_or_a_kind_or_a_check():
+    from budget import units
+    from budget.workbook.sheets import SHEETS
+
+    titles = {(s.name, c.title) for s in SHEETS for c in s.columns}
+    kinds = {k.name for k in vars(units).values() if isinstance(k, units.Kind)}
+    for row in rows("plausible"):
+        own = (row["sheet"], row["column"]) in titles
+        assert own or row["column"] in kinds or row["column"].startswith("["), row
 
 
 def test_every_bulk_material_has_a_density():
