@@ -7,6 +7,7 @@ import math
 from budget.decide.advice import next_step
 from budget.decide.calendar.result import Calendar
 from budget.decide.calendar.schedule import schedule
+from budget.decide.calendar.told import short_of_hire
 from budget.decide.flips import flips
 from budget.decide.frontier import frontier
 from budget.decide.milp import TIME_LIMIT
@@ -86,6 +87,7 @@ def compare_options(
             *unproved(found, hour_value, currency),
             *(going_back(job, options, solved.priced) if solved else []),
             *([fitted.sentence] if fitted else []),
+            *short_of_hire(calendar, currency),
         ),
         fit=fitted,
         risk=risk,

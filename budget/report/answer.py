@@ -217,8 +217,10 @@ def _deposits(comparison: Comparison, priced: Priced) -> list[Row]:
 
 
 def _caveats(comparison: Comparison) -> list[Row]:
+    currency = comparison.job.settings.currency
     rows = [
         Row("To fit", (comparison.fit.sentence,) if comparison.fit else ()),
+        Row("Hire days", tuple(calendar.hire_days(comparison.calendar, currency))),
         Row("Calendar", _calendar(comparison), spare=True),
         Row("How sure", risk.in_words(comparison)),
         Row("Run short", risk.short_in_words(comparison)),

@@ -61,7 +61,7 @@ def buying_sheet(comparison: Comparison, priced: Priced | None, goods: Goods) ->
     for supplier, theirs in groupby(orders, key=lambda order: order.supplier):
         table = _seller(supplier, list(theirs), bought, kinds)
         until = order_by.get(supplier)
-        sheet.tables.append(replace(table, remark=f"Order by {until}.") if until else table)
+        sheet.tables.append(replace(table, remark=until) if until else table)
     if not orders:
         sheet.tables.append(saying("Nothing to buy yet."))
     return sheet

@@ -50,11 +50,11 @@ def calendar_sheet(comparison: Comparison) -> Sheet:
 
 
 def order_days(comparison: Comparison) -> dict[str, str]:
-    """The last day to order from each seller, as written in the buying list."""
+    """When to order from each seller, as written in the buying list."""
     found = comparison.calendar
     if found is None:
         return {}
-    return {o.who: _day(found, o.order) for o in found.orders if not o.hired}
+    return {o.who: said.order_told(found, o) for o in found.orders if not o.hired}
 
 
 def _day(found: Calendar, number: int) -> str:

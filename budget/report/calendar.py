@@ -6,6 +6,7 @@ from collections.abc import Sequence
 
 from budget.decide.calendar.cash import RULE
 from budget.decide.calendar.result import Calendar, Entry, Had, OrderBy, Week
+from budget.decide.calendar.told import dearer
 from budget.numerals import grouped
 from budget.report import words
 from budget.report.blocks import Block, Gap, Heading, Pair, Text, table
@@ -93,6 +94,13 @@ def order_row(calendar: Calendar, order: OrderBy) -> tuple[str, ...]:
     )
 
 
+def order_told(calendar: Calendar, order: OrderBy) -> str:
+    """When to order from one seller, when the goods come, and what to mind: one line."""
+    _, _, _, comes, used, mind = order_row(calendar, order)
+    text = f"Order by {day(calendar, order.order)}; {comes}, first used {used}"
+    return f"{text}; {mind}." if mind else f"{text}."
+
+
 def spells(calendar: Calendar, had: Had) -> str:
     """The spells of a machine, as days."""
     return ", ".join(
@@ -133,6 +141,15 @@ def disagreements(calendar: Calendar, currency: str) -> list[str]:
                 f"than the plan has ({'; '.join(m.planned_spells)})."
             )
     return found
+
+
+def hire_days(calendar: Calendar | None, currency: str) -> list[str]:
+    """The same in short, where the plan's cash is too little."""
+    return [
+        f"{m.equipment}: {m.out:g} days on the calendar, "
+        f"{words.money(m.cash - m.planned, currency)} more than in the cash"
+        for m in dearer(calendar)
+    ]
 
 
 def rain_told(calendar: Calendar, currency: str) -> list[str]:

@@ -1,4 +1,7 @@
-"""The calendar as one JSON object; its schema is ``schema/calendar-1.json``."""
+"""The calendar as JSON: one object by itself, or within that of the comparison.
+
+Its schema is ``schema/calendar-1.json``.
+"""
 
 from __future__ import annotations
 
@@ -6,12 +9,17 @@ from typing import Any
 
 from budget.decide.calendar.result import Calendar
 from budget.job import Job
-from budget.report.document import assumption, job_head, money, number
+from budget.report.document_parts import assumption, job_head, money, number
 
 SCHEMA = "outdoor-room-budget/calendar/1"
 
 
 def as_json(job: Job, calendar: Calendar) -> dict[str, Any]:
+    """The whole calendar as plain values, with the job that it belongs to."""
+    return {"schema": SCHEMA, "job": job_head(job), **calendar_json(calendar)}
+
+
+def calendar_json(calendar: Calendar) -> dict[str, Any]:
     """The whole calendar as plain values. Days count from 1; dates are null without a start."""
 
     def at(day: int) -> dict[str, Any]:
@@ -20,8 +28,6 @@ def as_json(job: Job, calendar: Calendar) -> dict[str, Any]:
 
     rain = calendar.rain
     return {
-        "schema": SCHEMA,
-        "job": job_head(job),
         "scenario": calendar.title,
         "finish": at(calendar.finish),
         "set_by": list(calendar.chain),

@@ -20,10 +20,12 @@ from budget.decide.plan import (
     Priced,
     Scenario,
 )
-from budget.job import Assumption, Job, Notice
+from budget.job import Notice
 from budget.quantities.takeoff import Need
 from budget.report import deeper_document, risk_document
-from budget.units import System, round_half_up, shown
+from budget.report.calendar_document import calendar_json
+from budget.report.document_parts import assumption, job_head, money, number
+from budget.units import System, shown
 
 SCHEMA = "outdoor-room-budget/compare/1"
 
@@ -34,20 +36,6 @@ class Files:
 
     workbook: Path
     page: Path
-
-
-def money(cents: float) -> float:
-    """Cents as a number of dollars, euros or pounds, exact to the cent.
-
-    >>> money(123456), money(0.5)
-    (1234.56, 0.01)
-    """
-    return round_half_up(cents) / 100
-
-
-def number(value: float) -> float:
-    """A measure or a time with the noise of the last digits taken off."""
-    return round(value, 6)
 
 
 def as_json(comparison: Comparison, files: Files | None = None) -> dict[str, Any]:
@@ -71,20 +59,10 @@ def as_json(comparison: Comparison, files: Files | None = None) -> dict[str, Any
         "fit": deeper_document.fit(comparison.fit),
         "deeper": deeper_document.as_json(comparison.deeper),
         "risk": risk_document.as_json(comparison.risk),
+        "calendar": calendar_json(comparison.calendar) if comparison.calendar else None,
         "files": None
         if files is None
         else {"workbook": files.workbook.as_posix(), "page": files.page.as_posix()},
-    }
-
-
-def job_head(job: Job) -> dict[str, Any]:
-    """What every document says about the job."""
-    settings = job.settings
-    return {
-        "name": settings.name,
-        "currency": settings.currency,
-        "units": settings.units,
-        "as_of": settings.as_of.isoformat(),
     }
 
 
@@ -101,26 +79,6 @@ def notice(found: Notice) -> dict[str, Any]:
         "mend": found.mend,
         "message": found.message,
     }
-
-
-def assumption(assumed: Assumption) -> dict[str, Any]:
-    """A default that was used; its value as a number with a unit where it is one."""
-    value, unit = _split(assumed.value)
-    return {
-        "what": assumed.what,
-        "value": value,
-        "unit": unit,
-        "source": assumed.source,
-        "sheet": assumed.sheet,
-    }
-
-
-def _split(text: str) -> tuple[float | str, str]:
-    first, _, rest = text.partition(" ")
-    try:
-        return float(first.replace(",", "")), rest
-    except ValueError:
-        return text, ""
 
 
 def missing(cost: Missing) -> dict[str, Any]:

@@ -6,7 +6,8 @@ from typing import Any
 
 from budget.decide.plan import Comparison
 from budget.job import Job
-from budget.report.document import assumption, job_head, money, notice, number, quantity
+from budget.report.document import notice, quantity
+from budget.report.document_parts import assumption, job_head, money, number
 from budget.report.explain import Explanation
 from budget.report.letters import Asked
 from budget.report.needs import Quantities

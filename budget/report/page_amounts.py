@@ -22,6 +22,7 @@ class Basket:
 
     supplier: str
     route: str
+    when: str  # to order, and when the goods come
     table: Table
 
 
@@ -68,17 +69,17 @@ def baskets(view: View, priced: Priced) -> list[Basket]:
     for supplier, bought in sorted(orders.items()):
         arrival = arrivals.get(supplier)
         route = f"{arrival.route}, {view.fee(arrival)}" if arrival else ""
-        route += _order_by(view, supplier)
-        found.append(Basket(supplier, route, _basket(view, supplier, bought)))
+        when = _order_by(view, supplier)
+        found.append(Basket(supplier, route, when, _basket(view, supplier, bought)))
     return found
 
 
 def _order_by(view: View, supplier: str) -> str:
-    """The last day to order from one seller."""
+    """When to order from one seller, and when the goods come."""
     found = view.comparison.calendar
     orders = found.orders if found else ()
-    until = next((o.order for o in orders if o.who == supplier and not o.hired), None)
-    return "" if found is None or until is None else f"; order by {calendar.day(found, until)}"
+    mine = next((o for o in orders if o.who == supplier and not o.hired), None)
+    return "" if found is None or mine is None else calendar.order_told(found, mine)
 
 
 def _basket(view: View, supplier: str, bought: list[Order]) -> Table:

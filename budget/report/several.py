@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from budget.report import document, words
+from budget.report import document, document_parts, words
 from budget.report.blocks import Block, Gap, Text, table
 
 if TYPE_CHECKING:
@@ -124,8 +124,8 @@ def _entry(outcome: Outcome) -> dict[str, Any]:
             "job": best.job,
             "currency": best.currency,
             "plan": best.plan,
-            "cash": document.money(best.cash),
-            "own_hours": document.number(best.own_hours),
+            "cash": document_parts.money(best.cash),
+            "own_hours": document_parts.number(best.own_hours),
             "complete": best.complete,
         },
         "files": None

@@ -8,7 +8,7 @@ from typing import Any
 
 from budget.job import Job, Spend
 from budget.report import documents
-from budget.report.document import job_head, money, number
+from budget.report.document_parts import job_head, money, number
 from budget.spend.again import Again
 from budget.spend.baseline import Baseline
 from budget.spend.coming import Coming

@@ -12,7 +12,7 @@ from budget.decide.whynot import Forced
 from budget.job import Job
 from budget.report import words
 from budget.report.blocks import Block, Gap, Heading, Pair, Text, table
-from budget.report.document import money, number
+from budget.report.document_parts import money, number
 from budget.report.pinned import PinError
 
 #: Characters of the longest bar.

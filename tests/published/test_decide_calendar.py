@@ -1,7 +1,7 @@
 """Forward and backward passes against published worked networks.
 
-Source: B. W. Taylor, Introduction to Management Science, solutions to chapter 8 (Project
-Management), problems 5 and 6, as reprinted at https://ar.scribd.com/doc/47113515/TaylCh08.
+Source: B. W. Taylor, Introduction to Management Science, worked solutions to
+chapter 8 (Project Management), as reprinted at https://ar.scribd.com/doc/47113515/TaylCh08.
 """
 
 from __future__ import annotations

@@ -18,7 +18,7 @@ from budget.decide.calendar.result import Calendar
 from budget.decide.calendar.schedule import schedule
 from budget.decide.plan import Comparison
 from budget.job import Place, Weather
-from budget.report import book, calendar, calendar_document, page
+from budget.report import answer, book, calendar, calendar_document, document, page
 from budget.report.blocks import plain
 
 Demo = Callable[[str], Comparison]
@@ -46,25 +46,52 @@ def found_in(comparison: Comparison) -> Calendar:
 @pytest.mark.parametrize("name", ["terrace", "courtyard", "fire-bowl"])
 def test_json_keeps_its_schema_and_the_plan_its_sums(demo_comparison: Demo, name: str) -> None:
     comparison = demo_comparison(name)
-    document = calendar_document.as_json(comparison.job, found_in(comparison))
+    told = calendar_document.as_json(comparison.job, found_in(comparison))
     path = resources.files("budget.report") / "schema" / "calendar-1.json"
     schema = json.loads(path.read_text(encoding="utf-8"))
-    read = json.loads(json.dumps(document, allow_nan=False))
+    read = json.loads(json.dumps(told, allow_nan=False))
     jsonschema.validate(read, schema, jsonschema.Draft202012Validator)
     assert comparison.best is not None
     assert comparison.best.priced is not None
-    cash = sum(week["cash"] for week in document["weeks"])
+    cash = sum(week["cash"] for week in told["weeks"])
     assert cash == pytest.approx(comparison.best.priced.cash / 100)
-    hours = sum(task["own_hours"] for task in document["tasks"])
+    hours = sum(task["own_hours"] for task in told["tasks"])
     assert hours == pytest.approx(comparison.best.priced.own_hours, abs=1e-4)
-    assert (document["finish"]["date"] is None) == (comparison.job.settings.start is None)
+    assert (told["finish"]["date"] is None) == (comparison.job.settings.start is None)
 
 
 def test_json_with_rain_keeps_its_schema(terrace: Comparison) -> None:
-    document = calendar_document.as_json(terrace.job, found_in(terrace))
+    told = calendar_document.as_json(terrace.job, found_in(terrace))
     path = resources.files("budget.report") / "schema" / "calendar-1.json"
-    jsonschema.validate(document, json.loads(path.read_text(encoding="utf-8")))
-    assert document["rain"]["p50"]["date"] <= document["rain"]["p80"]["date"]
+    jsonschema.validate(told, json.loads(path.read_text(encoding="utf-8")))
+    assert told["rain"]["p50"]["date"] <= told["rain"]["p80"]["date"]
+
+
+def test_comparison_carries_the_same_calendar(terrace: Comparison) -> None:
+    within = document.as_json(terrace)["calendar"]
+    alone = calendar_document.as_json(terrace.job, found_in(terrace))
+    assert within == {k: v for k, v in alone.items() if k not in ("schema", "job")}
+    path = resources.files("budget.report") / "schema" / "compare-1.json"
+    schema = json.loads(path.read_text(encoding="utf-8"))
+    shape = {"$ref": "#/$defs/calendar", "$defs": schema["$defs"]}
+    jsonschema.validate(within, shape, jsonschema.Draft202012Validator)
+
+
+def test_hire_days_beyond_the_plan_are_a_warning_everywhere(demo_comparison: Demo) -> None:
+    """Ten hours of cutting do not fit what is left of one day.
+
+    Sheet Equipment of the courtyard: the splitter is 27 a day and 40 a weekend, with 8 % for the
+    waiver. The plan has one day; the calendar a Sunday and a weekend: 40 x 1.08 = 43.20 more.
+    """
+    found = demo_comparison("courtyard")
+    (row,) = calendar.hire_days(found.calendar, "EUR")
+    assert row == "Paver splitter: 3 days on the calendar, €43.20 more than in the cash"
+    assert re.sub(r"\s+", " ", plain(answer.answer(found))).count(row) == 1
+    (note,) = [n for n in found.notes if n.startswith("Paver splitter")]
+    assert "needs it for 3 days" in note
+    assert "Count on €43 more." in note
+    assert note in document.as_json(found)["notes"]
+    assert note in unescape(page.render(found))
 
 
 def test_terminal_tells_every_task_order_and_week(terrace: Comparison) -> None:
@@ -113,4 +140,4 @@ def test_workbook_has_the_calendar_and_the_days_to_order(
     buying = [c for row in read["Buying list"].values for c in row if isinstance(c, str)]
     for order in found.orders:
         if not order.hired:
-            assert f"Order by {found.date(order.order)}." in buying
+            assert calendar.order_told(found, order) in buying

@@ -14,7 +14,8 @@ import pytest
 from budget.decide.plan import Comparison
 from budget.job import Place, Spend
 from budget.report import documents
-from budget.report.document import Files, as_json, assumption
+from budget.report.document import Files, as_json
+from budget.report.document_parts import assumption
 from budget.report.explain import explain
 from budget.report.needs import quantities
 from budget.report.review import Review
