@@ -46,11 +46,14 @@ class Need:
         """Part and feature, such as ``Yard, Seat wall``."""
         return ", ".join(word for word in (self.part, self.what) if word)
 
+    @property
+    def ordered(self) -> Figure:
+        """The order as it is shown: pieces rounded up, since nobody sells a part of one."""
+        return whole(self.order.name, self.order) if self.order.kind is COUNT else self.order
+
     def to_order(self, system: System) -> str:
-        """The order in words; pieces are rounded up, since nobody sells a part of one."""
-        if self.order.kind is COUNT:
-            return whole("to order", self.order).words(system)
-        return self.order.words(system)
+        """The order in words."""
+        return self.ordered.words(system)
 
 
 @dataclass(frozen=True, slots=True)

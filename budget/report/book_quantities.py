@@ -63,7 +63,7 @@ def _need(need: Need) -> list[Cell]:
         weight = [Live(need.weight), UnitOf(need.weight.kind)]
     only = ", ".join(word for word in (need.bedding, need.optional) if word)
     return [
-        need.part, need.line, *_amount(need.net), *_amount(need.order), Live(need.overage),
+        need.part, need.line, *_amount(need.net), *_amount(need.ordered), Live(need.overage),
         *weight, only, Text(need.why, "quiet"),
     ]  # fmt: skip
 
