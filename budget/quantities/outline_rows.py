@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import itertools
-from collections.abc import Sequence
+from collections import defaultdict
+from collections.abc import Callable, Sequence
+from dataclasses import replace
 
 from budget.job import Area, Corner, Job
 from budget.quantities import surveyed
@@ -20,6 +22,19 @@ def rows_of(area: Area, job: Job) -> tuple[Corner, ...]:
     if not found:
         found = [c for c in job.corners if c.area.casefold() == area.part.casefold()]
     return tuple(sorted(found, key=lambda c: c.order))
+
+
+def narrowed(job: Job) -> Callable[[Area], Job]:
+    """The job with no other rows of Outline than may be one shape's, which are few to look at."""
+    by_area: dict[str, list[Corner]] = defaultdict(list)
+    for corner in job.corners:
+        by_area[corner.area.casefold()].append(corner)
+
+    def for_shape(area: Area) -> Job:
+        names = dict.fromkeys(((area.name or area.part).casefold(), area.part.casefold()))
+        return replace(job, corners=tuple(c for n in names for c in by_area.get(n, ())))
+
+    return for_shape
 
 
 def corners_of(area: Area, job: Job) -> tuple[Point, ...]:

@@ -10,7 +10,7 @@ from budget.figures import Figure, constant, largest, minus, product, total
 from budget.job import Area, Job, Notice
 from budget.quantities import shapes
 from budget.quantities.edges_open import Edges, edges_of
-from budget.quantities.outline_rows import corners_of, crossing_cells, offsets_of, rows_of
+from budget.quantities.outline_rows import corners_of, crossing_cells, narrowed, offsets_of, rows_of
 from budget.quantities.shapes import Measured, Point
 from budget.quantities.surveyed import simpson
 from budget.units import AREA, LENGTH
@@ -121,9 +121,10 @@ def parts_of(job: Job) -> tuple[tuple[Part, ...], tuple[Notice, ...]]:
     """
     notices: list[Notice] = []
     found: dict[str, list[Piece]] = defaultdict(list)
+    with_rows_of = narrowed(job)
     for row in sorted(job.areas, key=_row_order):
         try:
-            piece = piece_of(row, job)
+            piece = piece_of(row, with_rows_of(row))
             found[row.part].append(piece)
         except ValueError as fault:
             notices.append(_notice(row, "shape", "impossible-shape", str(fault), "a closed shape"))
