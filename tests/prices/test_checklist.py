@@ -44,6 +44,11 @@ def test_what_the_job_has_implies_more(lines, make) -> None:
     assert set(found) == {row["line"] for row in rows("checklist")}
 
 
+def test_nothing_to_cut_wears_no_blade(lines, make) -> None:
+    assert "Saw blade and its wear" in lines(make.takeoff(Cut=0.5))
+    assert "Saw blade and its wear" not in lines(make.takeoff(Cut=0.0))
+
+
 def test_answers_of_the_user(lines, make) -> None:
     answers = (
         make.check("permit and SETBACK check", answer="priced", amount=8500),

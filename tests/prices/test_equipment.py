@@ -69,6 +69,8 @@ def test_untaxed_rent(had, make) -> None:
 def test_hours_over_the_meter_cost_an_eighth_of_the_day(had, make) -> None:
     [machine] = had(make.equipment("Saw", day=8000, taxed=False, hours_a_day=8))[0]["Saw"]
     assert hire_cost(machine, days(2), hours(19)).value == 16000 + 3 * 1000
+    assert hire_cost(machine, days(2), hours(16.5)).value == 16000 + 500
+    assert hire_cost(machine, days(2), hours(16)).value == 16000
 
 
 @pytest.mark.parametrize(

@@ -53,6 +53,7 @@ def test_a_seller_of_whom_nothing_is_known_has_an_unpriced_drop(ways) -> None:
     [route], _ = ways()
     assert isinstance(route, Drop)
     assert not route.priced
+    assert (route.least, route.most, route.free_pallets, route.heaps_share) == (0, None, 0, False)
 
 
 def test_a_seller_that_gives_no_fee_is_unpriced_unless_goods_can_be_fetched(ways, make) -> None:
@@ -112,9 +113,14 @@ def test_delivery_is_taxed_only_where_it_is(ways, make) -> None:
             ],
             4000,
         ),
+        # the least step begins above this order: its fee holds below it too
+        (
+            [("order value", 6000, {"start": 15000.0}), ("order value", 0, {"start": 30000.0})],
+            6000,
+        ),
     ],
     ids=["mile", "beyond", "within the free radius", "mile bands", "ton", "load, ton of packs",
-         "volume", "drop for bulk", "order value"],
+         "volume", "drop for bulk", "order value", "below the first step"],
 )  # fmt: skip
 def test_fee_schedules(ways, make, rows, fee) -> None:
     """Two tons, 1.5 m³, of bulk goods for 100.00, from 12 miles away."""

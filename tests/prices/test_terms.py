@@ -79,3 +79,11 @@ def test_rent_as_a_figure_follows_the_days() -> None:
     for halves in range(41):
         expected = cheapest_terms(SHOP, halves / 2).price.value
         assert recalculate(figure, {"days": halves / 2}) == expected
+
+
+@pytest.mark.parametrize("made_for", [0.1, 0.5, 1.0])
+def test_rent_made_for_a_short_hire_still_holds_for_two_days(made_for) -> None:
+    figure = rent(SHOP, given(made_for, DAYS, "days", "days"))
+    for halves in range(5):
+        expected = cheapest_terms(SHOP, halves / 2).price.value
+        assert recalculate(figure, {"days": halves / 2}) == expected
