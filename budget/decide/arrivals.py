@@ -51,11 +51,14 @@ def find_route(options: Options, supplier: str, key: str) -> Route:
     raise ValueError(msg)
 
 
-def coming(route: Route, goods: Goods, options: Options) -> Coming:
-    """Price one supplier's goods by one route; ``ValueError`` below its least delivery."""
+def coming(route: Route, goods: Goods, options: Options, hire: bool = True) -> Coming:
+    """Price one supplier's goods by one route; ``ValueError`` below its least delivery.
+
+    Without ``hire`` the days of a hired vehicle are left out: several sellers share them.
+    """
     if isinstance(route, Drop):
         return _delivered(route, goods)
-    return _fetched(route, goods, options)
+    return _fetched(route, goods, options, hire)
 
 
 def _delivered(drop: Drop, goods: Goods) -> Coming:
@@ -79,9 +82,10 @@ def _why(drop: Drop, value: float, fee: float) -> str:
     return ""
 
 
-def _fetched(way: Haul, goods: Goods, options: Options) -> Coming:
+def _fetched(way: Haul, goods: Goods, options: Options, hire: bool) -> Coming:
     weight = weight_of(goods)
     volumes = [b.volume for offer, b in goods if offer.bulk and b.volume]
     volume = total("loose volume", volumes, LOOSE_VOLUME) if volumes else None
     trip = haul(way, weight, volume, options.hours_per_day)
-    return Coming(trip.cash, trip.hours, trip.trips, weight, f"a trip is limited by {trip.why}")
+    cash = trip.cash if hire else trip.mileage
+    return Coming(cash, trip.hours, trip.trips, weight, f"a trip is limited by {trip.why}")

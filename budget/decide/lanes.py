@@ -13,6 +13,7 @@ from dataclasses import dataclass, field
 
 from budget.decide.arrivals import point_of
 from budget.decide.build import Build
+from budget.decide.vehicles import Outing
 from budget.figures import Figure
 from budget.job import DropPoint
 from budget.prices.delivery import pallets
@@ -123,11 +124,10 @@ def load(build: Build, lane: Lane, column: int, goods: Sequence[tuple[Offer, Pur
         found.append((point_of(lane.route), column, weight))
 
 
-def close(build: Build, lane: Lane) -> None:
-    """Add the fee or the trips of a lane once all its loads are known."""
+def close(build: Build, lane: Lane) -> Outing | None:
+    """Add the fee or the trips of a lane once all its loads are known; returns the trips."""
     if isinstance(lane.route, Haul):
-        _trips(build, lane, lane.route)
-        return
+        return _trips(build, lane, lane.route)
     _value_range(build, lane)
     least = lane.route.least
     if least > 0:
@@ -135,6 +135,7 @@ def close(build: Build, lane: Lane) -> None:
         build.programme.row([*terms, (lane.column, -least + 1e-6)], low=0.0)
     if lane.route.priced:
         _drops(build, lane, lane.route)
+    return None
 
 
 def _value_range(build: Build, lane: Lane) -> None:
@@ -200,18 +201,17 @@ def _by_amount(build: Build, lane: Lane, drop: Drop, factor: float) -> None:
                 _add_cost(build, column, -count * drop.per_pallet.value * factor)
 
 
-def _trips(build: Build, lane: Lane, way: Haul) -> None:
-    """Trips by weight or by the bed, whichever is more; hours; days of a hired vehicle."""
+def _trips(build: Build, lane: Lane, way: Haul) -> Outing | None:
+    """Trips by weight or by the bed, whichever is more; hours."""
     payload, bed = way.payload.value, way.bed.value if way.bed else math.inf
     for x in lane.loads:
         _add_hours(build, x.column, x.weight * way.handling.value)
     if not lane.loads:
-        return
+        return None
     needed = [max(1, whole_packs(max(x.weight / payload, x.volume / bed))) for x in lane.loads]
-    high = sum(needed)
     mileage = way.distance.value * way.cost_per_distance.value
     trips = build.amount(
-        float(high), cash=mileage, hours=way.drive_hours.value, whole=True
+        float(sum(needed)), cash=mileage, hours=way.drive_hours.value, whole=True
     )  # fmt: skip
     for x, least in zip(lane.loads, needed, strict=True):
         build.programme.row([(trips, 1.0), (x.column, -float(least))], low=0.0)
@@ -220,19 +220,19 @@ def _trips(build: Build, lane: Lane, way: Haul) -> None:
         terms = [(x.column, -getattr(x, name) / limit) for x in lane.loads]
         if math.isfinite(limit) and len(terms) > 1:
             build.programme.row([(trips, 1.0), *terms], low=-PACK_TOLERANCE)
-    if way.hire_per_day is not None:
-        _hire_days(build, lane, way, trips, high)
+    return _outing(lane, way, trips, needed)
 
 
-def _hire_days(build: Build, lane: Lane, way: Haul, trips: int, most_trips: float) -> None:
-    day = build.situation.options.hours_per_day.value
-    weight = sum(x.weight for x in lane.loads)
-    hours = most_trips * way.drive_hours.value + weight * way.handling.value
-    cost = way.hire_per_day.value * (1.0 + way.tax.value) if way.hire_per_day else 0.0
-    days = build.amount(math.ceil(hours / day) + 1.0, cash=cost, whole=True)
-    terms = [(x.column, -x.weight * way.handling.value / day) for x in lane.loads]
-    driving = (trips, -way.drive_hours.value / day)
-    build.programme.row([(days, 1.0), driving, *terms], low=-PACK_TOLERANCE)
+def _outing(lane: Lane, way: Haul, trips: int, needed: Sequence[int]) -> Outing:
+    """The hours of the trips, by which a hired vehicle is paid."""
+    drive, handling = way.drive_hours.value, way.handling.value
+    loading = [(x.column, x.weight * handling) for x in lane.loads]
+    least = [
+        (column, count * drive + hours)
+        for (column, hours), count in zip(loading, needed, strict=True)
+    ]
+    most = sum(hours for _, hours in least)
+    return Outing(way, [(trips, drive), *loading], most, least)
 
 
 def _add_cost(build: Build, column: int, cents: float) -> None:

@@ -2,13 +2,18 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping, Sequence
+
 from budget.decide.arrivals import Coming, coming, find_route
 from budget.decide.ledger import Ledger
 from budget.decide.plan import Arrival, Order, Plan
 from budget.decide.situation import CARRY, Situation
+from budget.decide.vehicles import Shared, shared_hires
+from budget.decide.wording import listed
 from budget.figures import Figure, cents, product, total
 from budget.numerals import trimmed
-from budget.prices.options import Bid, Drop, Offer, Route
+from budget.prices.hauling import vehicle_hire
+from budget.prices.options import Bid, Drop, Haul, Offer, Options, Route
 from budget.prices.packs import Purchase
 from budget.reference import steps
 from budget.units import MONEY, round_half_up
@@ -29,9 +34,37 @@ def add_goods(ledger: Ledger, situation: Situation, plan: Plan, bids: tuple[Bid,
         pair = _bought(ledger, situation, plan, item, supplied)
         if pair is not None:
             bought.setdefault(pair[0].supplier, []).append(pair)
-    for supplier in sorted(bought):
-        _bring(ledger, situation, plan, supplier, bought[supplier])
+    ways = {s: find_route(situation.options, s, plan.routes.get(s, "")) for s in sorted(bought)}
+    shared = shared_hires(ways)
+    times = {
+        supplier: _bring(
+            ledger, situation.options, way, bought[supplier], _others(shared, supplier)
+        )
+        for supplier, way in ways.items()
+    }
+    for hire in shared:
+        _hire(ledger, situation.options, hire, times)
     return bought
+
+
+def _others(shared: Sequence[Shared], supplier: str) -> tuple[str, ...]:
+    """The other sellers with whom a seller's trips share a hired vehicle."""
+    found = next((hire.sellers for hire in shared if supplier in hire.sellers), ())
+    return tuple(seller for seller in found if seller != supplier)
+
+
+def _hire(
+    ledger: Ledger, options: Options, hire: Shared, times: Mapping[str, Figure | None]
+) -> None:
+    """One line for a vehicle hired for the trips to several sellers."""
+    hours = [time for seller in hire.sellers if (time := times[seller]) is not None]
+    together = total(f"all trips with {hire.way.vehicle}", hours)
+    days, rent = vehicle_hire(hire.way, together, options.hours_per_day)
+    count = round(days.value)
+    ledger.line(
+        f"Hire of {hire.way.vehicle}", ARRIVING, rent,
+        quantity=f"{count} day{'' if count == 1 else 's'}", choice=f"goods:{hire.sellers[0]}",
+    )  # fmt: skip
 
 
 def _bought(
@@ -94,12 +127,15 @@ _PACKS = frozenset(("bag", "big bag", "box", "pallet", "roll", "pail", "tub", "k
 
 
 def _bring(
-    ledger: Ledger, situation: Situation, plan: Plan, supplier: str,
-    goods: list[tuple[Offer, Purchase]],
-) -> None:  # fmt: skip
-    options = situation.options
-    route = find_route(options, supplier, plan.routes.get(supplier, ""))
-    way = coming(route, goods, options)
+    ledger: Ledger, options: Options, route: Route,
+    goods: list[tuple[Offer, Purchase]], sharing: tuple[str, ...],
+) -> Figure | None:  # fmt: skip
+    """Lines for one seller's goods on their way; returns the own hours of the trips.
+
+    With other sellers ``sharing`` its hired vehicle, the hire is a line of its own.
+    """
+    supplier = route.supplier
+    way = coming(route, goods, options, hire=not sharing)
     paid = [purchase.cash for _, purchase in goods]
     if way.cash is None:
         ledger.gap(
@@ -108,16 +144,20 @@ def _bring(
         )  # fmt: skip
     elif isinstance(route, Drop):
         paid.append(way.cash)
-    _arrival(ledger, supplier, route, way)
+    _arrival(ledger, route, way, sharing)
     card = options.card_surcharge.get(supplier)
     if card is not None and card.value:
         base = total(f"paid to {supplier}", paid)
         fee = cents(f"card surcharge, {supplier}", product("surcharge", MONEY, base, card))
         ledger.line(f"Card surcharge, {supplier}", CHARGES, fee, supplier=supplier)
+    return way.hours
 
 
-def _arrival(ledger: Ledger, supplier: str, route: Route, way: Coming) -> None:
-    delivered = isinstance(route, Drop)
+def _arrival(ledger: Ledger, route: Route, way: Coming, sharing: tuple[str, ...]) -> None:
+    supplier, delivered = route.supplier, isinstance(route, Drop)
+    note = way.note
+    if sharing and isinstance(route, Haul):
+        note += f"; the hire of {route.vehicle} is shared with trips to {listed(sharing)}"
     name = f"Delivery from {supplier}" if delivered else f"Hauling from {supplier}"
     count = round(way.drops.value)
     words = f"{count} {'drop' if delivered else 'trip'}{'' if count == 1 else 's'}"
@@ -130,7 +170,7 @@ def _arrival(ledger: Ledger, supplier: str, route: Route, way: Coming) -> None:
     ledger.arrivals.append(
         Arrival(
             supplier=supplier, route=route.key, fee=_rounded(way.cash), drops=count,
-            hours=way.hours.value if way.hours else 0.0, weight=way.weight.value, note=way.note,
+            hours=way.hours.value if way.hours else 0.0, weight=way.weight.value, note=note,
         )
     )  # fmt: skip
 

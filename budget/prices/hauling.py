@@ -104,6 +104,7 @@ class Hauling:
     hours: Figure  # person-hours of driving, loading and unloading
     hire_days: Figure  # days a hired vehicle is out, 0 for an own one
     why: str  # which limit sets the number of trips
+    mileage: Figure  # cents of the cash that are not hire
 
 
 def haul(way: Haul, weight: Figure, volume: Figure | None, hours_per_day: Figure) -> Hauling:
@@ -130,15 +131,21 @@ def haul(way: Haul, weight: Figure, volume: Figure | None, hours_per_day: Figure
     hours = total(f"trips to {way.supplier}", [driving, handling])
     per_trip = product("cost of one trip", MONEY, way.distance, way.cost_per_distance)
     mileage = with_tax("mileage", times("cost of all trips", MONEY, trips, per_trip), UNTAXED)
-    return _with_hire(way, trips, mileage, hours, hours_per_day, why)
-
-
-def _with_hire(
-    way: Haul, trips: Figure, mileage: Figure, hours: Figure, hours_per_day: Figure, why: str
-) -> Hauling:
     if way.hire_per_day is None:
-        return Hauling(trips, mileage, hours, constant(0, COUNT, "hire days"), why)
-    days = whole("hire days", ratio("days out", NUMBER, hours, hours_per_day))
-    rent = with_tax("vehicle hire", product("rent", MONEY, days, way.hire_per_day), way.tax)
+        return Hauling(trips, mileage, hours, constant(0, COUNT, "hire days"), why, mileage)
+    days, rent = vehicle_hire(way, hours, hours_per_day)
     cash = total(f"trips to {way.supplier}", [mileage, rent])
-    return Hauling(trips, cash, hours, days, why)
+    return Hauling(trips, cash, hours, days, why, mileage)
+
+
+def vehicle_hire(way: Haul, hours: Figure, hours_per_day: Figure) -> tuple[Figure, Figure]:
+    """Days that a hired vehicle is out for some hours of trips, and its hire [cents with tax].
+
+    :param hours: of all trips with it [h], to however many sellers.
+    :raises ValueError: if the vehicle is not hired.
+    """
+    if way.hire_per_day is None:
+        msg = f"{way.vehicle} is not hired"
+        raise ValueError(msg)
+    days = whole("hire days", ratio("days out", NUMBER, hours, hours_per_day))
+    return days, with_tax("vehicle hire", product("rent", MONEY, days, way.hire_per_day), way.tax)

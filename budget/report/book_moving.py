@@ -70,7 +70,10 @@ def _ways(options: Options, priced: Priced, goods: Goods) -> Table:
         for seller in sellers
         for route, way in ways_to_come(options, goods, seller)
     ]
-    remark = "Every way that each seller's goods of the best plan could come."
+    remark = (
+        "Every way that each seller's goods of the best plan could come. A hired vehicle is "
+        "counted as if for this seller alone; sellers that share its days in the plan pay less."
+    )
     return Table(columns, rows, title="What the best plan buys", remark=remark)
 
 

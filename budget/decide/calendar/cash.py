@@ -58,4 +58,4 @@ def _paid(
         return done.get(line.name, 0)
     if line.group == "Helpers":
         return end
-    return comes.get(line.supplier, 0)
+    return comes.get(line.supplier or subject, 0)  # a hire that sellers share has no supplier

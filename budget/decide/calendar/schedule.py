@@ -18,6 +18,7 @@ from budget.decide.calendar.network import (
     forward,
     sequence,
 )
+from budget.decide.calendar.outings import outing_notes
 from budget.decide.calendar.rain import rain_of
 from budget.decide.calendar.result import Calendar, Entry, Had
 from budget.decide.calendar.site import Releases, Site, releases, site_of
@@ -67,7 +68,11 @@ def schedule(
         machines=machines,
         weeks=weeks(site, priced, booked, ordered, machines),
         rain=rain,
-        notes=(*work.order.notes, *_notes(job, site)),
+        notes=(
+            *work.order.notes,
+            *outing_notes(priced, options, booked, site.days),
+            *_notes(job, site),
+        ),
         assumed=(*work.order.assumed, *site.assumed, *(rain.assumed if rain else ())),
     )
 

@@ -12,6 +12,7 @@ from budget.decide.calendar.order import Order, order_of, usual
 from budget.decide.lines_work import carry_hours, chosen_method
 from budget.decide.plan import BID, Line, Priced
 from budget.decide.situation import CARRY, SPOIL, Situation, step_order
+from budget.decide.vehicles import shared_hires
 from budget.decide.work import crew_method, days_on, machine_hours, own_work, team
 from budget.figures import constant
 from budget.job import Job
@@ -52,11 +53,11 @@ class _Builder:
         self.order = order_of(job, situation, self.steps, self.own)
         self.bids = {b.key: b for b in situation.bids}
         self.hours = {line.name: line for line in priced.lines if line.own_hours}
-        self.fetched = frozenset(
-            a.supplier
-            for a in priced.arrivals
-            if isinstance(find_route(situation.options, a.supplier, a.route), Haul)
-        )
+        routes = {
+            a.supplier: find_route(situation.options, a.supplier, a.route) for a in priced.arrivals
+        }
+        self.fetched = frozenset(s for s, route in routes.items() if isinstance(route, Haul))
+        self.together = {s: hire.sellers for hire in shared_hires(routes) for s in hire.sellers}
         self.users = self._users()
 
     def _users(self) -> dict[str, dict[str, float]]:
@@ -84,15 +85,19 @@ class _Builder:
         return float(step_order(step)[0])
 
     def _fetching(self) -> list[Task]:
-        """A task for each seller whose goods are fetched, before the first step that uses them."""
+        """A task for each seller whose goods are fetched, before the first step that uses them.
+
+        Sellers that share a hired vehicle are fetched from one after the other.
+        """
         found = []
         for supplier in sorted(self.fetched):
             line = self.hours.get(f"Hauling from {supplier}")
             hours = line.own_hours if line else 0.0
-            first = min(self.users[supplier], key=step_order)
+            sellers = self.together.get(supplier, (supplier,))
+            first = min((s for one in sellers for s in self.users[one]), key=step_order)
             found.append(
                 Task(
-                    _fetch(supplier), "", hours, self._at(first) - _FETCHED, OWN, supplier,
+                    fetching(supplier), "", hours, self._at(first) - _FETCHED, OWN, supplier,
                     own_hours=hours, how=line.quantity if line else "", wet="goes on",
                     whole=True,
                 )
@@ -102,7 +107,7 @@ class _Builder:
     def _goods(self, step: str) -> tuple[list[Link], tuple[str, ...]]:
         """What fetches the goods of a step, and the sellers that bring them."""
         sellers = sorted(s for s, steps in self.users.items() if step in steps)
-        links = [Link(_fetch(s)) for s in sellers if s in self.fetched]
+        links = [Link(fetching(s)) for s in sellers if s in self.fetched]
         return links, tuple(s for s in sellers if s not in self.fetched)
 
     def _carrying(self) -> dict[str, Task]:
@@ -236,7 +241,8 @@ class _Builder:
                     own_hours=line.own_hours, how=line.quantity, wet="goes on")  # fmt: skip
 
 
-def _fetch(supplier: str) -> str:
+def fetching(supplier: str) -> str:
+    """The name of the task that fetches a seller's goods."""
     return f"Fetch from {supplier}"
 
 
