@@ -126,18 +126,21 @@ def hired_everywhere(make: SimpleNamespace, seed: int) -> tuple[Situation, float
     """A random small job in which one van, hired by the day, may fetch from every seller."""
     r = random.Random(f"van {seed}")
     takeoff, options = make.random_job(seed)
-    hire, payload = r.randint(1000, 6000), r.choice([900, 1500, 3000])
+    hire, payload = r.randint(1000, 5000), r.choice([1500, 3000])
     van = {
         s: make.haul(s, payload, vehicle="Van", mileage=r.randint(100, 600),
-                     hours=r.uniform(0.3, 1.0), hire=hire)
+                     hours=r.uniform(0.3, 1.0), handling=0.0003, hire=hire)
         for s in sorted(options.routes)
     }  # fmt: skip
     routes = {
         s: (*(way for way in ways if isinstance(way, Drop)), van[s])
         for s, ways in options.routes.items()
     }
-    found = Situation(takeoff, replace(options, routes=routes), "sand", frozenset())
-    return found, r.choice([0.0, 300.0, 1000.0])
+    sold = {"Base stone": "North", "Paver": "South"}  # so that both sellers are needed
+    offers = tuple(o for o in options.offers if o.supplier == sold[o.item])
+    bids = tuple(bid for bid in options.bids if not bid.materials)
+    changed = replace(options, routes=routes, offers=offers, bids=bids)
+    return Situation(takeoff, changed, "sand", frozenset()), r.choice([0.0, 200.0, 500.0])
 
 
 def agrees(make: SimpleNamespace, seed: int) -> bool:
@@ -161,4 +164,4 @@ def test_sharing_is_found_as_by_enumeration(make: SimpleNamespace) -> None:
 
 @pytest.mark.thorough
 def test_it_is_on_many_more_jobs(make: SimpleNamespace) -> None:
-    assert sum(agrees(make, seed) for seed in range(100, 220)) >= 30
+    assert sum(agrees(make, seed) for seed in range(100, 220)) >= 20
