@@ -133,7 +133,7 @@ VEHICLES = Sheet(
         Column(
             "hire_per_day",
             "Hire per day",
-            "If it is hired.",
+            "If it is hired. One day may serve several sellers; days to the tip are counted apart.",
             "money",
             MONEY,
             blank="own, no hire",
