@@ -381,18 +381,19 @@ def when(show: Show, file: Path, plan: str | None) -> int:
 
 @main.command(short_help="Show how one figure came about.")
 @click.argument("file", type=_WORKBOOK)
-@click.argument("line")
+@click.argument("line", required=False)
 @click.option("--scenario", metavar="NAME", help="Explain it in this scenario.  [default: best]")
 @common
-def explain(show: Show, file: Path, line: str, scenario: str | None) -> int:
+def explain(show: Show, file: Path, line: str | None, scenario: str | None) -> int:
     """Show how one figure came about, step by step, with the source of every number.
 
     LINE is something needed, a piece of work, a line of the plan, or a choice. A choice with a
     value, such as step:Dig=hire, tells what deciding so would change; bid: with the name of a
-    bid tells what it leaves out and what fills that.
+    bid tells what it leaves out and what fills that. Without LINE, the names are listed.
 
     \b
     Examples:
+      budget explain my-patio.xlsx
       budget explain my-patio.xlsx "Base stone"
       budget explain my-patio.xlsx Dig
       budget explain my-patio.xlsx step:Dig --scenario "All own hands"
@@ -402,6 +403,9 @@ def explain(show: Show, file: Path, line: str, scenario: str | None) -> int:
     from budget.report import deeper, documents, listings, whatif
     from budget.report.explain import explain as explained
 
+    if line is None:
+        _names(show, file, scenario)
+        return FINE
     asked = whatif.forced_pins(line)
     if asked is not None:
         _forced(show, file, asked)
@@ -417,6 +421,18 @@ def explain(show: Show, file: Path, line: str, scenario: str | None) -> int:
         lambda: documents.explanation(comparison.job, found),
     )
     return FINE
+
+
+def _names(show: Show, file: Path, scenario: str | None) -> None:
+    """List what can be explained."""
+    from budget.report import explain_names
+
+    comparison = compared(show, read_job(file))
+    found = explain_names.names(comparison, scenario)
+    show.result(
+        lambda: explain_names.blocks(found, file.name, show.quiet),
+        lambda: explain_names.document(comparison.job, found),
+    )
 
 
 def _forced(show: Show, file: Path, asked: dict[str, str]) -> None:

@@ -181,7 +181,10 @@ def verdict(error: Exception) -> tuple[int, str]:
         case UnknownNameError() | PinError() | UnitsError() | TwiceError() | ChangeError():
             return WRONG_USE, str(error)
         case UnknownPin():
-            return WRONG_USE, str(error)
+            sentence = str(error)
+            return WRONG_USE, sentence[:1].upper() + sentence[1:] + (
+                "" if sentence.endswith("?") else "."
+            )
         case NoPlanError():
             return PROBLEMS, str(error)
         case NothingFoundError():
@@ -254,14 +257,18 @@ def compared(
     ``limit`` seconds.
     """
     from budget.decide import compare
+    from budget.decide.brief import laid_out
     from budget.decide.deeper import deepen
     from budget.decide.milp import TIME_LIMIT
     from budget.decide.risk.simulate import more_draws
+    from budget.decide.whynot import check_pins
     from budget.report.pinned import with_pins
     from budget.report.review import with_warnings
     from budget.report.terminal import working
 
     with working("Comparing plans ...", show.quiet):
+        if pins:
+            check_pins(laid_out(sound.job), {pin.choice: pin.value for pin in pins})
         comparison = compare(with_pins(sound.job, pins), limit or TIME_LIMIT)
         comparison = deepen(more_draws(comparison)) if thorough else comparison
     return with_warnings(comparison, sound.warnings)

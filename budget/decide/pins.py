@@ -13,6 +13,9 @@ from budget.prices.options import Drop, Options
 #: For a pinned choice, the values that it may take.
 Allowed = Mapping[str, frozenset[str]]
 
+#: Names that a message lists when none is near.
+_FEW = 12
+
 
 class UnknownPin(ValueError):  # noqa: N818 - named for what it is
     """A pin names a choice or a value that this job has not."""
@@ -96,6 +99,8 @@ def _nearest(written: str, known: Iterable[str], what: str) -> str:
         return folded[text]
     close = difflib.get_close_matches(text, sorted(folded), n=1, cutoff=0.5)
     hint = f"; did you mean {folded[close[0]]}?" if close else ""
+    if not hint and len(names) <= _FEW:
+        hint = f"; known: {', '.join(sorted(names.values()))}"
     msg = f"there is no {what} called {written}{hint}"
     raise UnknownPin(msg)
 
@@ -108,7 +113,7 @@ def _matching(options: Options, choice: str, value: str, values: tuple[str, ...]
     for name in values:
         if text in (name.casefold(), _bare(choice, name).casefold()):
             return frozenset((name,))
-    names = {_bare(choice, v) for v in values} | set(values)
+    names = {_bare(choice, v) for v in values} | set(values) | set(_short_words(options, choice))
     return frozenset((_nearest(value, sorted(names), f"value of {choice}"),))
 
 

@@ -51,6 +51,14 @@ def force(comparison: Comparison, asked: Mapping[str, str]) -> Forced:
     )  # fmt: skip
 
 
+def check_pins(comparison: Comparison, asked: Mapping[str, str]) -> None:
+    """Refuse pins that name a choice or a value that this job has not.
+
+    :raises budget.decide.pins.UnknownPin: with the nearest that is there.
+    """
+    read_pins(Planner(comparison.takeoff, comparison.options).situations(), asked)
+
+
 def _sentence(cash: int, hours: float, value: float, gaps: int, currency: str) -> str:
     """The difference in one sentence.
 

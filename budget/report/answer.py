@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 
 from budget.decide.plan import Comparison, Priced, Scenario
+from budget.decide.wording import round_money
 from budget.report import calendar, risk, words
 from budget.report.blocks import (
     INDENT,
@@ -281,8 +282,8 @@ def _flip_point(
         return f"{about} stays {decided} whatever an hour is worth"
     below = [v for v in found if v <= value]
     above = [v for v in found if v > value]
-    ends = [f"under {words.money_round(below[-1], currency)}"] if below else []
-    ends += [f"over {words.money_round(above[0], currency)}"] if above else []
+    ends = [f"under {round_money(below[-1], currency)}"] if below else []
+    ends += [f"over {round_money(above[0], currency)}"] if above else []
     return f"{about} {' or '.join(ends)} an hour"
 
 

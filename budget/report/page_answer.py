@@ -123,13 +123,18 @@ def _flips(view: View, best: Priced) -> tuple[str, ...]:
         return tuple(found[:_MOST_CHANGES])
     low, high = here[0], here[-1]
     sentences = []
-    if high + 1 < len(points):
+    if high + 1 < len(points) and _differ(best, points[high + 1].priced):
         value = words.an_hour(points[high].to_value, view.currency)
         sentences.append(f"Above {value}: {_changes(best, points[high + 1].priced)}.")
-    if low > 0:
+    if low > 0 and _differ(best, points[low - 1].priced):
         value = words.an_hour(points[low].from_value, view.currency)
         sentences.append(f"Below {value}: {_changes(best, points[low - 1].priced)}.")
     return tuple(sentences)
+
+
+def _differ(best: Priced, other: Priced) -> bool:
+    """Whether two plans decide anything otherwise."""
+    return best.plan.choices() != other.plan.choices()
 
 
 def _changes(best: Priced, other: Priced) -> str:

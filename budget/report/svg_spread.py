@@ -76,7 +76,8 @@ def ranges(
     bottom = len(plans) * _ROW
     rows = [_range(scale, i * _ROW, plan) for i, plan in enumerate(plans)]
     inside = limit is not None and low < limit.value < high
-    line = _upright(scale, limit, bottom) if limit is not None and inside else []
+    line = _beside_bars(scale, limit, len(plans), "yours") if limit is not None and inside else []
+    line += [_below(scale, limit, bottom + 42)] if limit is not None and inside else []
     return picture(
         key, title, *line, *rows, *_axis(bottom + 8, ends),
         class_="chart", width="100%", height=bottom + 32 + (18 if line else 0),
@@ -97,26 +98,29 @@ def _range(scale: Scale, top: float, plan: Range) -> Markup:
             height=_BAR, class_="fill-0" if plan.marked else "hours-bar",
         ),
         tag("line", x1=middle, y1=y - 4, x2=middle, y2=y + _BAR + 4, class_="link"),
-        _diamond(scale.at(plan.safe), y + _BAR / 2),
+        _diamond(scale.at(plan.safe), y + _BAR + 7),
     )  # fmt: skip
 
 
 def _diamond(at: float, y: float) -> Markup:
     """A small square on its corner; the inner drawing lets it sit at a share of the width."""
-    corners = "0,-6 6,0 0,6 -6,0"
+    corners = "0,-5 5,0 0,5 -5,0"
     return tag(
         "svg", tag("polygon", points=corners, class_="other"), x=share(at, 100), y=y,
         overflow="visible",
     )  # fmt: skip
 
 
-def _upright(scale: Scale, mark: Mark, bottom: float) -> list[Markup]:
+def _beside_bars(scale: Scale, mark: Mark, count: int, style: str) -> list[Markup]:
+    """An upright stroke at a sum beside every bar, none through the words between them."""
+    x = share(scale.at(mark.value), 100)
+    tops = [i * _ROW + 36 for i in range(count)]
+    return [tag("line", x1=x, y1=y, x2=x, y2=y + 28, class_=style) for y in tops]
+
+
+def _below(scale: Scale, mark: Mark, y: float) -> Markup:
     at = scale.at(mark.value)
-    x = share(at, 100)
-    return [
-        tag("line", x1=x, y1=0, x2=x, y2=bottom, class_="yours"),
-        lettering(x, bottom + 42, mark.words, f"quiet {_anchor(at)}"),
-    ]
+    return lettering(share(at, 100), y, mark.words, f"quiet {_anchor(at)}")
 
 
 def _anchor(at: float) -> str:
@@ -179,13 +183,12 @@ def swings(key: str, title: str, found: Sequence[Swing], middle: Mark) -> Markup
     every = [v for s in found for v in (s.low, s.high)] + [middle.value]
     scale = Scale(min(every), max(every))
     bottom = len(found) * _ROW
-    x = share(scale.at(middle.value), 100)
     rows = [_swing(scale, i * _ROW, swing) for i, swing in enumerate(found)]
     return picture(
         key, title,
-        tag("line", x1=x, y1=0, x2=x, y2=bottom + 4, class_="link"),
         *rows,
-        lettering(x, bottom + 20, middle.words, f"quiet {_anchor(scale.at(middle.value))}"),
+        *_beside_bars(scale, middle, len(found), "link"),
+        _below(scale, middle, bottom + 20),
         class_="chart", width="100%", height=bottom + 28,
     )  # fmt: skip
 

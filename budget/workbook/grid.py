@@ -8,6 +8,7 @@ unpacked size is looked at before opening.
 from __future__ import annotations
 
 import datetime as dt
+import difflib
 import functools
 import re
 import unicodedata
@@ -159,9 +160,20 @@ def _damaged(path: Path) -> WorkbookError:
     )
 
 
+def _others_than(path: Path) -> str:
+    """What to do about a name that no file has: the nearest workbooks of the same folder."""
+    if not path.parent.is_dir():
+        return f"There is no folder {path.parent} either. Check the name and the folder."
+    names = [p.name for p in path.parent.glob("*.xlsx") if not p.name.startswith("~$")]
+    near = difflib.get_close_matches(path.name, sorted(names), n=2, cutoff=0.6)
+    if near:
+        return f"Did you mean {' or '.join(near)}?"
+    return "Check the name and the folder."
+
+
 def _look_at(path: Path) -> None:
     if not path.exists():
-        raise WorkbookError(f"There is no file {path}. Check the name and the folder.")
+        raise WorkbookError(f"There is no file {path}. {_others_than(path)}")
     if path.is_dir():
         raise WorkbookError(f"{path} is a folder. Name the workbook in it.")
     try:

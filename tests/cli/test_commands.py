@@ -255,7 +255,48 @@ def test_pin_written_wrongly_is_told(run: Run, small: Path) -> None:
     assert "step:Dig=hire" in result.stderr
 
 
+@pytest.mark.parametrize(
+    ("pin", "told"),
+    [
+        ("step:Digg=own", "There is no choice called step:Digg; did you mean step:Dig?"),
+        ("step:Dig=ownn", "There is no value of step:Dig called ownn; did you mean own?"),
+        ("bedding=glue", "There is no value of bedding called glue; known: sand."),
+    ],
+)
+def test_misspelt_pin_is_wrong_use_and_writes_nothing(
+    run: Run, bowl: Path, pin: str, told: str
+) -> None:
+    result = run("compare", bowl, "--pin", pin)
+    assert result.exit_code == 2
+    assert result.stderr.strip().splitlines()[-1] == told
+    assert not (bowl.parent / "reports").exists()
+
+
+def test_misspelt_file_name_offers_the_nearest(run: Run, small: Path) -> None:
+    result = run("compare", small.parent / "bowel.xlsx")
+    assert result.exit_code == 3
+    assert "Did you mean bowl.xlsx?" in result.stderr
+
+
 # --- explain ---------------------------------------------------------------------------------
+
+
+def test_explain_without_a_line_lists_what_can_be_explained(run: Run, small: Path) -> None:
+    result = run("explain", small)
+    assert result.exit_code == 0
+    assert "Base stone" in result.stdout
+    assert "Next: budget explain bowl.xlsx" in result.stdout
+    listed = valid(run("explain", small, "--json"), "explain-names")["names"]
+    names = [name for kind in listed for name in kind["names"]]
+    assert names == run("explain", small, "--quiet").stdout.splitlines()
+    for name in ("Base stone", "Dig", "step:Dig", "item:Base stone"):
+        assert name in names
+
+
+@pytest.mark.parametrize("at", [0, 1, 2, 3])
+def test_one_listed_name_of_each_kind_is_explained(run: Run, small: Path, at: int) -> None:
+    kind = valid(run("explain", small, "--json"), "explain-names")["names"][at]
+    assert run("explain", small, kind["names"][-1]).exit_code == 0, kind
 
 
 @pytest.mark.parametrize("line", ["Base stone", "dig", "step:Lay", "bedding"])

@@ -256,3 +256,18 @@ def test_usual_draws_lie_within_their_stated_error_of_many(
         same = chances[short.item, short.supplier]
         error = (same.chance * (1 - same.chance) / few.risk.draws) ** 0.5
         assert abs(short.chance - same.chance) < 5 * error + 1e-3
+
+
+def test_a_plan_of_the_same_choices_is_never_called_better(terrace: Comparison) -> None:
+    best = terrace.best
+    assert best is not None
+    assert best.priced is not None
+    cheaper = replace(best.priced, lines=best.priced.lines[1:])
+    twin = replace(best, name="The same by another name", priced=cheaper)
+    risk = risk_of(
+        terrace.job, terrace.takeoff, terrace.options, (*terrace.scenarios, twin), best
+    )  # fmt: skip
+    assert risk is not None
+    assert risk.of(twin.title).total_at_confidence < risk.of(best.title).total_at_confidence
+    assert (risk.safest, risk.middle) == (best.title, best.title)
+    assert all(finding.instead != twin.title for finding in risk.findings)

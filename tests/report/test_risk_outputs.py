@@ -32,7 +32,11 @@ def test_bars_lie_where_their_sums_lie() -> None:
     drawn = str(svg_spread.ranges("k", "Cost range", plans, ("$1", "$3"), limit))
     bars = re.findall(r'<rect x="([\d.]+)%" y="\d+" width="([\d.]+)%"', drawn)
     assert [(float(x), float(wide)) for x, wide in bars] == [(2, 48), (50, 48)]
-    assert 'x1="74%" y1="0"' in drawn  # the limit, at 250 of 100 to 300
+    strokes = re.findall(r'<line x1="74%" y1="(\d+)" x2="74%" y2="(\d+)" class="yours"', drawn)
+    assert len(strokes) == 2  # the limit, at 250 of 100 to 300, once beside each bar
+    words_at = [float(y) for y in re.findall(r'<text x="[^"]+" y="([\d.]+)"', drawn)][:4]
+    for top, bottom in ((float(a), float(b)) for a, b in strokes):
+        assert not any(top < y and bottom > y - 12 for y in words_at)  # through no words
     assert "your limit" in drawn
     assert "<title id=" in drawn
 

@@ -60,13 +60,21 @@ class _Plans:
 
     @property
     def fair(self) -> list[int]:
-        """The plans that may be called best: not advised against, and missing the same prices."""
-        missing = {m.what for m in self.best.missing}
+        """The best plan, and those that may be called best instead of it.
+
+        These are not advised against, miss the same prices, and choose something otherwise.
+        """
+        missing, choices = {m.what for m in self.best.missing}, self.best.plan.choices()
         return [
             i
             for i, s in enumerate(self.built)
             if i == self.here
-            or (s.priced and not s.discouraged and {m.what for m in s.priced.missing} == missing)
+            or (
+                s.priced
+                and not s.discouraged
+                and {m.what for m in s.priced.missing} == missing
+                and s.priced.plan.choices() != choices
+            )
         ]
 
     def totals(self, drawn: Drawn) -> list[Any]:
