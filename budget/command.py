@@ -181,10 +181,7 @@ def verdict(error: Exception) -> tuple[int, str]:
         case UnknownNameError() | PinError() | UnitsError() | TwiceError() | ChangeError():
             return WRONG_USE, str(error)
         case UnknownPin():
-            sentence = str(error)
-            return WRONG_USE, sentence[:1].upper() + sentence[1:] + (
-                "" if sentence.endswith("?") else "."
-            )
+            return WRONG_USE, _sentence(str(error))
         case NoPlanError():
             return PROBLEMS, str(error)
         case NothingFoundError():
@@ -201,6 +198,10 @@ def verdict(error: Exception) -> tuple[int, str]:
         f"This is a fault in the program, not in your workbook ({name}: {error}). "
         "Run again with --debug to see where, and report it."
     )
+
+
+def _sentence(text: str) -> str:
+    return text[:1].upper() + text[1:] + ("" if text.endswith("?") else ".")
 
 
 @dataclass(frozen=True, slots=True)

@@ -262,8 +262,8 @@ def test_a_plan_of_the_same_choices_is_never_called_better(terrace: Comparison) 
     best = terrace.best
     assert best is not None
     assert best.priced is not None
-    cheaper = replace(best.priced, lines=best.priced.lines[1:])
-    twin = replace(best, name="The same by another name", priced=cheaper)
+    cheaper = dataclasses.replace(best.priced, lines=best.priced.lines[1:])
+    twin = dataclasses.replace(best, name="The same by another name", priced=cheaper)
     risk = risk_of(
         terrace.job, terrace.takeoff, terrace.options, (*terrace.scenarios, twin), best
     )  # fmt: skip
