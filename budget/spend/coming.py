@@ -105,13 +105,16 @@ def _expected(line: Tracked, own: Iterable[Spend]) -> list[Coming]:
     by_time = line.group == HIRED or line.per in ("day", "hour")
     if by_time and finished:
         return []
-    come = line.tally.delivered_quantity
+    struck = sum(-min(0.0, e.quantity or 0.0) for e in own if e.state == "ordered")
+    come = line.tally.delivered_quantity + struck
     found = []
     delivered = any(e.state == "delivered" for e in own)
     for entry in sorted(own, key=lambda e: (e.date, e.place.row)):
         if entry.state != "ordered" or (line.group == HIRED and entry.due is None):
             continue
         many = entry.quantity or 0.0
+        if many < 0 or (not many and line.tally.paid_net >= line.tally.owing > 0):
+            continue
         if (many and come >= many - PACK_TOLERANCE) or (not many and delivered):
             come -= many
             continue

@@ -2,7 +2,8 @@
 
 * Scope: the work itself is another. Changes agreed, or the plan's own amounts grown with the
   job (a part made larger) at the first price, whichever is more; all of a line not in the plan.
-* Quantity: more or less needed for the same work, at the first price of a pack.
+* Quantity: more or less needed for the same work, at the first price of a pack; what a change
+  agreed holds of it is scope.
 * Pace: days rented and hours billed beyond the plan, at the first price of a day or an hour.
 * Price: all the rest, which is what a pack, a firm or a fee costs more or less.
 """
@@ -35,6 +36,7 @@ def why_money(line: PlanLine, will: int, changes: int, final: float | None, grow
     elif growth != 1.0:
         grown = round_half_up(first.cash * (growth - 1.0))
     scope = max(grown, changes, key=abs)
+    more -= _within(scope - grown, more)
     by_time = line.per in (DAY, HOUR)
     return Why(
         price=over - scope - more,
@@ -42,6 +44,15 @@ def why_money(line: PlanLine, will: int, changes: int, final: float | None, grow
         scope=scope,
         pace=more if by_time else 0,
     )
+
+
+def _within(agreed: int, more: int) -> int:
+    """As much of a change agreed as went into more packs; nothing where they differ in sign.
+
+    >>> _within(8605, 10757), _within(8605, 2000), _within(8605, -2000), _within(-300, -500)
+    (8605, 2000, 0, -300)
+    """
+    return min(agreed, more, key=abs) if agreed * more > 0 else 0
 
 
 def why_hours(line: PlanLine, will: float, growth: float, measured: float) -> WhyHours:

@@ -144,11 +144,15 @@ def test_week_three_a_short_count_is_still_expected() -> None:
     assert len(missing) == 1
 
 
-def test_week_four_the_larger_pad_is_chosen_and_the_price_has_risen() -> None:
+def test_week_four_the_longer_path_is_chosen_and_the_price_has_risen() -> None:
     cobble = line(ENDS[3], "Path cobble")
-    assert (cobble.changes, cobble.unforeseen) == (4800, 0)
-    # ordered 373.70 + 24.29 and 87.20 + 5.67
-    assert cobble.ordered == 39799 + 9287
+    assert (cobble.changes, cobble.unforeseen) == (8605, 0)
+    # ordered 262.60 + 17.07 and 109.00 + 7.09
+    assert cobble.ordered == 27967 + 11609
+    # 20 square feet dearer by 40 cents and tax of 6.5 %; the four that did not come are ordered
+    # twice: 4 x 5.05 and tax
+    assert cobble.why.price == pytest.approx(852, abs=1)
+    assert cobble.why.quantity == pytest.approx(2151, abs=1)
     assert [c.cents for c in standing(ENDS[3]).coming if c.kind == "refund"] == [3025]
 
 
@@ -170,6 +174,10 @@ def test_the_work_advances_week_by_week_and_deposits_come_back() -> None:
     assert shares == sorted(shares)
     assert shares[-1] > 0.9
     assert standing(ENDS[6]).tracking.deposits_held == 0
+
+
+def test_at_the_end_nothing_is_waited_for_that_was_struck_off_or_paid_at_the_counter() -> None:
+    assert [c for c in standing(ENDS[6]).coming if c.kind == "expect"] == []
 
 
 def test_nothing_is_written_by_looking(tmp_path: Path) -> None:

@@ -62,6 +62,13 @@ def test_a_change_agreed_is_scope() -> None:
     assert why_money(planned(None), 53000, 3000, None, 1.0) == Why(scope=3000)
 
 
+def test_packs_bought_for_a_change_agreed_are_counted_once() -> None:
+    # 13 packs at 55.00 are 715.00: two of the three more were agreed at 50.00 each
+    assert why_money(planned(), 71500, 10000, 13.0, 1.0) == Why(
+        price=6500, quantity=5000, scope=10000
+    )
+
+
 def test_a_day_more_of_hire_is_pace() -> None:
     # two days planned for 500.00, three in the end for 800.00: 250.00 pace, 50.00 price
     assert why_money(planned(2.0, "day"), 80000, 0, 3.0, 1.0) == Why(price=5000, pace=25000)
