@@ -111,6 +111,10 @@ def _conversion(number: Conversion) -> list[Cell]:
     return ["Fixed", number.words, value, "", number.name]
 
 
+#: So many rows of Workings go on paper: a page that shows what the sheet is like.
+ON_PAPER = 30
+
+
 def workings_sheet(register: Register) -> Sheet:
     """Every worked figure as one formula, arguments above results."""
     columns = [
@@ -124,9 +128,11 @@ def workings_sheet(register: Register) -> Sheet:
     rows = [_working(entry, register) for entry in register.workings]
     opening = (
         "One formula a row, from the inputs to every line of money and hours. A figure that "
-        "several lines share is worked out once."
+        "several lines share is worked out once. On paper stand the first rows; to print them "
+        f"all ({len(rows):,}), clear the print area."
     )
-    return Sheet(WORKINGS, "Workings", opening, [Table(columns, rows, filters=True)])
+    table = Table(columns, rows, filters=True)
+    return Sheet(WORKINGS, "Workings", opening, [table], printed=min(ON_PAPER, len(rows)))
 
 
 def _working(entry: Entry, register: Register) -> list[Cell]:

@@ -79,6 +79,7 @@ def matched(
                 "amount": money(p.booked.cents),
                 "line": p.line or None,
                 "state": p.state,
+                "deposit": money(p.deposit),
                 "sure": p.sure,
                 "reason": p.reason,
                 "entered": p.entered,

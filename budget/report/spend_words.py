@@ -49,7 +49,9 @@ def question(proposal: Proposal, currency: str) -> str:
     booked = proposal.booked
     cash = words.money(abs(booked.cents), currency)
     head = f"{booked.date.isoformat()}  {cash}  {booked.text}"
-    entry = f"Enter it as {proposal.state} on “{proposal.line}”?"
+    deposit = words.money(proposal.deposit, currency)
+    also = f", {deposit} of it as deposit paid," if proposal.deposit else ""
+    entry = f"Enter it as {proposal.state}{also} on “{proposal.line}”?"
     return f"{head}\n  {proposal.reason} ({proposal.sure} % sure). {entry}"
 
 

@@ -11,13 +11,15 @@ How sure a proposal is, in percent, is a stated rule, not a guess of chance:
 A deposit that the plan asks for, one that is held, and a refund that is due are matched in the
 same way: 95 where the amount is theirs alone and the text names the seller, 85 where it does
 not, 75 where several have that amount and the text names one, 60 where only the seller fits.
+One row may pay what a line owes and its deposit together, as hire shops book them: 95 where the
+text names the seller or the line, 85 where it does not, and only where one line fits.
 """
 
 from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from budget.job import Place, Spend, SpendState
 from budget.spend.finding import folded
@@ -41,13 +43,18 @@ class Proposal:
     sure: int
     reason: str
     entered: bool = False  # it is among the entries already
+    deposit: int = 0  # cents of the row that are a deposit paid along with the rest
 
-    def entry(self) -> Spend:
-        """The proposed entry."""
+    def entries(self) -> tuple[Spend, ...]:
+        """The proposed entry, and that of the deposit where the row pays both."""
+        rest = self._entry(self.state, abs(self.booked.cents) - self.deposit)
+        return (rest, self._entry("deposit paid", self.deposit)) if self.deposit else (rest,)
+
+    def _entry(self, state: SpendState, cents: int) -> Spend:
         return Spend(
             place=Place("statement", self.booked.row), date=self.booked.date, line=self.line,
-            supplier=self.supplier, what=self.booked.text, amount=float(abs(self.booked.cents)),
-            tax=0.0, state=self.state,
+            supplier=self.supplier, what=self.booked.text, amount=float(cents), tax=0.0,
+            state=state,
         )  # fmt: skip
 
 
@@ -78,10 +85,14 @@ def match(
         if row.cents < 0:
             proposal = _incoming(row, open_)
         else:
-            proposal = _deposit(row, open_, owed) or _outgoing(row, found.lines, owed)
+            proposal = (
+                _together(row, open_, found.lines, owed)
+                or _deposit(row, open_, owed)
+                or _outgoing(row, found.lines, owed)
+            )
         if proposal.line and proposal.sure >= 75:
             if proposal.state == "paid":
-                owed[proposal.line] -= row.cents
+                owed[proposal.line] -= row.cents - proposal.deposit
             open_.settle(proposal)
         result[place] = proposal
     return tuple(result[place] for place in range(len(told)))
@@ -108,13 +119,14 @@ class _Open:
         self.to_pay = [due for due in to_pay if due.cents > 0]
 
     def settle(self, proposal: Proposal) -> None:
+        state: SpendState = "deposit paid" if proposal.deposit else proposal.state
         for dues in (self.back, self.to_pay):
             for due in dues:
-                if (due.line, due.state) == (proposal.line, proposal.state):
+                if (due.line, due.state) == (proposal.line, state):
                     dues.remove(due)
                     break
-        if proposal.state == "deposit paid":
-            cents = abs(proposal.booked.cents)
+        if state == "deposit paid":
+            cents = proposal.deposit or abs(proposal.booked.cents)
             self.back.append(_Due(proposal.line, proposal.supplier, cents, "deposit back"))
 
 
@@ -164,6 +176,28 @@ def _deposit(row: Booked, open_: _Open, owed: dict[str, int]) -> Proposal | None
         named = [due for due in fits if _names(row.text, due.supplier)]
         return _due(row, named, named) if "deposit" in _words(row.text) and named else None
     return _due(row, fits, open_.to_pay)
+
+
+def _together(
+    row: Booked, open_: _Open, lines: Sequence[Tracked], owed: dict[str, int]
+) -> Proposal | None:
+    """What one line owes and its deposit in one sum, where no line owes the sum alone."""
+    if row.cents in owed.values() or any(due.cents == row.cents for due in open_.to_pay):
+        return None
+    fits = [
+        (line, due)
+        for due in open_.to_pay
+        for line in lines
+        if line.line == due.line and owed[line.line] > 0
+        and owed[line.line] + due.cents == row.cents
+    ]  # fmt: skip
+    if len(fits) != 1:
+        return None
+    line, due = fits[0]
+    named = _names(row.text, due.supplier) or _names(row.text, line.line)
+    reason = "it is what this line owes and its deposit together"
+    found = _of_due(row, due, 95 if named else 85, reason)
+    return replace(found, state="paid", deposit=due.cents)
 
 
 def _incoming(row: Booked, open_: _Open) -> Proposal:

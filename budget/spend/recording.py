@@ -64,5 +64,5 @@ def record(job: Job, workbook: Path, entry: Spend, again: bool = False) -> Path:
 def take(workbook: Path, proposals: Sequence[Proposal]) -> Path:
     """Append the entries of the proposals that were agreed to, all in one go."""
     path = journal.path_for(workbook)
-    journal.append(path, [Recorded(p.entry(), p.booked.source) for p in proposals])
+    journal.append(path, [Recorded(e, p.booked.source) for p in proposals for e in p.entries()])
     return path

@@ -122,7 +122,7 @@ def test_one_debt_is_not_proposed_for_two_payments() -> None:
 
 def test_a_proposal_becomes_an_entry() -> None:
     found = Proposal(booked("LAMP", -2500), "Lamp", "Other Shop", "refunded", 95, "")
-    entry = found.entry()
+    (entry,) = found.entries()
     assert (entry.line, entry.amount, entry.state) == ("Lamp", 2500.0, "refunded")
 
 
@@ -171,3 +171,27 @@ def test_a_sum_that_an_order_owes_is_its_payment_unless_the_text_says_deposit() 
     )  # fmt: skip
     assert (plain.line, plain.state) == ("Base stone", "paid")
     assert (said.line, said.state) == ("Wet saw", "deposit paid")
+
+
+def test_hire_and_deposit_in_one_row_become_two_entries() -> None:
+    hire = line("Wet saw", "Tall Pine Tool Loft", 15029)
+    found = replace(tracking(*LINES, hire), deposits=DEPOSITS)
+    rows = [
+        booked("TALL PINE TOOL LOFT", 25029),
+        booked("TALL PINE TOOL LOFT", 25029, 7),
+        booked("TALL PINE TOOL LOFT", -10000, 8),
+    ]
+    first, second, back = match(rows, found, (), frozenset())
+    assert (first.sure, first.line, first.deposit) == (95, "Wet saw", 10000)
+    entered = [(e.line, e.state, e.amount) for e in first.entries()]
+    assert entered == [("Wet saw", "paid", 15029.0), ("Wet saw", "deposit paid", 10000.0)]
+    assert second.deposit == 0
+    assert second.sure < 75
+    assert (back.state, back.line) == ("deposit back", "Wet saw")
+
+
+def test_a_sum_of_hire_and_deposit_that_another_line_owes_is_that_lines() -> None:
+    hire = line("Wet saw", "Tall Pine Tool Loft", 28606)
+    found = replace(tracking(*LINES, hire), deposits=DEPOSITS)
+    (only,) = match([booked("HERON YARD", 38606)], found, (), frozenset())
+    assert (only.line, only.deposit) == ("Base stone", 0)
