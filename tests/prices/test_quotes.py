@@ -8,7 +8,8 @@ from budget.prices.defaults import Notes
 from budget.prices.options import Offer
 from budget.prices.quotes import offers
 from budget.prices.tax import UNTAXED
-from budget.units import RATIO, YARD
+from budget.reference import product_kinds
+from budget.units import LOOSE_VOLUME, RATIO, SMALL_VOLUME, YARD
 
 
 @pytest.fixture
@@ -39,6 +40,13 @@ def test_the_usual_name_serves_a_named_product_only_when_it_is_alone(found, make
     both = [*alone, make.need("Brick red", "paver")]
     assert [o.item for o in found(quotes, alone)[0]] == ["Slate grey"]
     assert found(quotes, both)[0] == ()
+
+
+def test_a_counted_item_is_served_by_its_own_name_only(found, make) -> None:
+    usual = product_kinds()["extra"].item
+    bench = [make.need("Bench bolt", "extra")]
+    assert found([make.quote(usual, "North Yard", 90)], bench)[0] == ()
+    assert len(found([make.quote("Bench bolt", "North Yard", 90)], bench)[0]) == 1
 
 
 def test_a_product_of_the_kind_serves_the_usual_item(found, make) -> None:
@@ -104,6 +112,8 @@ def test_loose_goods_by_the_yard_are_bulk_and_bags_are_not(found, make) -> None:
     assert yard.bulk
     assert yard.volume is not None
     assert yard.volume.value == pytest.approx(YARD**3)
+    assert (yard.holds.kind, bag.holds.kind) == (LOOSE_VOLUME, SMALL_VOLUME)
+    assert (yard.least, yard.step, yard.lead_days) == (0, 1, 0)  # a seller that says nothing
 
 
 def test_weight_of_a_pack_as_quoted_as_sold_by_density_or_by_takeoff(found, make) -> None:

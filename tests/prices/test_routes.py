@@ -148,6 +148,26 @@ def test_pallets_before_the_first_fee_are_free(ways, make) -> None:
     assert notes.warnings == ()
 
 
+def test_pallets_are_charged_from_the_first_of_several_steps_on(ways, make) -> None:
+    """The dearest of two fees from the third pallet on: 4 less 2 at 18.00."""
+    steps = [
+        make.delivery("North Yard", "pallet", 1800, start=2.0),
+        make.delivery("North Yard", "pallet", 1500, start=6.0),
+    ]
+    [route], _ = ways([make.supplier("North Yard")], steps)
+    assert drop_fee(route, order(packed=9, pallets=4)).value == 3600
+
+
+@pytest.mark.parametrize(("miles", "fee"), [(9, 2700), (10, 4000), (11, 4400)])
+def test_a_band_of_miles_begins_at_its_first_mile(ways, make, miles, fee) -> None:
+    steps = [
+        make.delivery("North Yard", "mile", 300 / MILE, end=10 * MILE),
+        make.delivery("North Yard", "mile", 400 / MILE, start=10 * MILE),
+    ]
+    [route], _ = ways([make.supplier("North Yard", distance=miles * MILE)], steps)
+    assert drop_fee(route, order(packed=9)).value == fee
+
+
 def test_a_fee_by_drop_with_limits_is_one_by_order_value(ways, make) -> None:
     steps = [
         make.delivery("North Yard", "drop", 6000, end=25000.0),
@@ -275,6 +295,7 @@ def test_the_bed_binds_for_light_goods(ways, make) -> None:
     trip = haul(found[0], weight, constant(2.5, LOOSE_VOLUME, "mulch"), DAY)
     assert trip.trips.value == 3
     assert trip.why == "the volume of the bed"
+    assert trip.hire_days.value == 0  # their own van
 
 
 def test_every_trip_carries_its_caution(ways, make) -> None:
