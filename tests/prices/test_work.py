@@ -102,6 +102,14 @@ def test_hand_digging_takes_longer_in_clay(ways) -> None:
     assert earth == pytest.approx(3.8 / YARD**3)
 
 
+def test_digging_in_common_earth_is_told_without_a_factor_of_one(ways) -> None:
+    rates = {g: ways(ground=g)[0]["Dig"][0].rate for g in ("common earth", "clay")}
+    assert {ground: rate.origin for ground, rate in rates.items()} == {
+        "common earth": "default",
+        "clay": "worked",
+    }
+
+
 def test_nothing_is_carried_twice(ways) -> None:
     found, _ = ways()
     assert found["Carry"][0].reworked is None
