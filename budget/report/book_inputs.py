@@ -39,12 +39,12 @@ def inputs_sheet(register: Register, command: str, job: Job) -> Sheet:
     rows = [_input(entry, register, command, rows_of) for entry in register.inputs]
     columns = [
         Column("From", note="The sheet of your quotes workbook, or what else it rests on."),
-        Column("Input", 44),
+        Column("Input", 52),
         Column("Value", 14, right=True, note="In the unit beside it. Framed cells are open."),
         Column("Unit"),
         Column("Where from", 34, note="The cell in your quotes workbook, or the source."),
         Column("Kind of cell", 20),
-        Column("First used for", 30),
+        Column("First used for", 46),
     ]
     sheet = Sheet(INPUTS, "Inputs", opening, [Table(columns, rows, filters=True)])
     sheet.tables.append(_fixed(register))
