@@ -107,6 +107,12 @@ def _swap(part: str, old: str, new: str, count: int = 1) -> Damage:
     return lambda book: book.replace(part, old, new, count)
 
 
+def _string_far_off(book: Book) -> None:
+    """The first text of a sheet points past the end of the shared texts."""
+    found = re.sub(r't="s"><v>\d+</v>', 't="s"><v>66666</v>', book.text(SHEET3), count=1)
+    book.parts[SHEET3] = found.encode()
+
+
 def parts() -> list[Case]:
     kind = "missing part"
     found = [
@@ -133,7 +139,7 @@ def parts() -> list[Case]:
         Case(kind, "control character", C, _swap(SHEET3, "<sheetData>", "<sheetData>\x01"), refused=_REFUSED),
         Case(kind, "unclosed cell", C, _swap(SHEET3, "</c>", ""), refused=_REFUSED),
         Case(kind, "bare ampersand", C, _swap("xl/sharedStrings.xml", "<t>", "<t>&"), refused=_REFUSED),
-        Case(kind, "string number out of range", C, _swap(SHEET3, "<v>66</v>", "<v>66666</v>"), refused=_REFUSED),
+        Case(kind, "string number out of range", C, _string_far_off, refused=_REFUSED),
         Case(kind, "style number out of range", C, _swap(SHEET3, 's="14"', 's="99999"'), refused=_REFUSED),
         Case(kind, "cell named A0", C, _swap(SHEET3, 'r="B2"', 'r="0"'), refused=_REFUSED),
     ]  # fmt: skip

@@ -100,6 +100,12 @@ def _unread(base: str, target: str, field: str, default: object) -> dict[str, ob
     return {p: default for p in before if re.fullmatch(rf"{target}\[\d+\]\.{field}", p)}
 
 
+def _header(base: str, sheet: str, title: str) -> str:
+    """The address of a column's title, such as ``P4``: the cell above its first row."""
+    letter, number = re.fullmatch(r"([A-Z]+)(\d+)", At(base, sheet, title).ref).groups()  # type: ignore[union-attr]
+    return f"{letter}{int(number) - 1}"
+
+
 def columns() -> list[Case]:
     kind = "missing or renamed column"
     required = [(T, "Areas", "Part"), (T, "Quotes", "Item"), (C, "Quotes", "Supplier"),
@@ -111,23 +117,24 @@ def columns() -> list[Case]:
         problems = {f"column-missing@{sheet}!A{number}"}
         found.append(_case(kind, f"{sheet} without {title}", base, _title(sheet, title, None),
                            problems=problems))  # fmt: skip
+    note = f"Quotes!{_header(T, 'Quotes', 'Note')}"
     found += [
         _case(kind, "Quotes without Note", T, _title("Quotes", "Note", None),
-              changes=_unread(T, "quotes", "note", ""), warnings={"column-untitled@Quotes!P4"}),
+              changes=_unread(T, "quotes", "note", ""), warnings={f"column-untitled@{note}"}),
         _case(kind, "Quotes without Lead days", T, _title("Quotes", "Lead days", None),
               changes=_unread(T, "quotes", "lead_days", None),
               warnings={"column-untitled@Quotes!K4"}),
         _case(kind, "Remark in place of Note", T, _title("Quotes", "Note", "Remark"),
-              changes=_unread(T, "quotes", "note", ""), warnings={"column-not-read@Quotes!P4"}),
+              changes=_unread(T, "quotes", "note", ""), warnings={f"column-not-read@{note}"}),
         _case(kind, "Prise in place of Price", T, _title("Quotes", "Price", "Prise"),
               problems={"column-misspelt@Quotes!C4"}),
         _case(kind, "Widht in place of Width", T, _title("Areas", "Width", "Widht"),
               problems={"column-misspelt@Areas!E4", "size-missing@Areas!A5", "size-missing@Areas!A6"}),
         _case(kind, "PRICE: in place of Price", T, _title("Quotes", "Price", "PRICE:")),
         _case(kind, "a second Price", T, _title("Quotes", "Note", "price (USD)"),
-              problems={"column-twice@Quotes!P4"}),
+              problems={f"column-twice@{note}"}),
         _case(kind, "a number as title", T, _title("Quotes", "Note", "2026"),
-              changes=_unread(T, "quotes", "note", ""), warnings={"column-not-read@Quotes!P4"}),
+              changes=_unread(T, "quotes", "note", ""), warnings={f"column-not-read@{note}"}),
     ]  # fmt: skip
 
     def swapped(book: Book) -> None:
