@@ -14,7 +14,7 @@ from budget.decide.situation import Situation
 from budget.job import Job, Place, Settings, Supplier
 
 
-def told(make: SimpleNamespace, count: int, days: float | None, **fields: object) -> list[str]:
+def told(make: SimpleNamespace, count: float, days: float | None, **fields: object) -> list[str]:
     """Notes on caps sold from 12 at 5.00 with 10 % tax, of which so many are needed."""
     needs = [make.need("Cap", "Build", {"count": count}, weight=5.0)]
     cap = make.offer("Cap", "North", 500, measure="count", least=12, tax=0.1, weight=5.0)
@@ -44,6 +44,13 @@ def test_a_fee_that_nobody_told_is_asked_for(make: SimpleNamespace) -> None:
     """5 x 5.50 = 27.50."""
     (text,) = told(make, 7, 30.0)
     assert "about $28 back from North (ask what it keeps, within 30 days)" in text
+
+
+def test_what_is_sold_by_the_half_goes_back_by_the_half(make: SimpleNamespace) -> None:
+    """12 bought, 7.5 needed: 4.5 x 5.50 = 24.75."""
+    (text,) = told(make, 7.5, 30.0, step=0.5)
+    assert text.startswith("Cap: 4.5 of the 12 packs")
+    assert "about $25 back" in text
 
 
 @pytest.mark.parametrize(("count", "days"), [(12, 30.0), (40, 30.0), (7, None)])

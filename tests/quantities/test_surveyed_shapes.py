@@ -118,3 +118,23 @@ def test_curved_offsets_must_be_evenly_spaced(make):
     job = make.job(make.area(shape="curved offsets", name="Terrace"), corners=rows(*values))
     (problem,) = [w for w in take_off(job).warnings if w.severity == "problem"]
     assert "evenly spaced" in problem.found
+
+
+@pytest.mark.parametrize(
+    ("away", "area"),
+    [
+        # 1 + x (4 - x) / 4 from 0 to 4: 4 + 32/12 = 6 2/3 by the integral
+        ((1.0, 1.75, 2.0, 1.75, 1.0), 20 / 3),
+        # and a last strip of 1.0 to 2.0 without a partner, straight: 1.5 more
+        ((1.0, 1.75, 2.0, 1.75, 1.0, 2.0), 20 / 3 + 1.5),
+    ],
+    ids=["even", "a strip over"],
+)
+def test_the_drawn_curve_encloses_the_area_of_its_parabola(away, area):
+    from shapely import Polygon
+
+    offsets = surveyed.Offsets(tuple(float(x) for x in range(len(away))), away)
+    outline = Polygon(surveyed.curved_outline(offsets))
+    assert outline.is_valid
+    assert outline.area == pytest.approx(area, rel=2e-3)
+    assert outline.bounds == pytest.approx((0, 0, len(away) - 1, 2))
