@@ -136,5 +136,6 @@ def test_the_drawn_curve_encloses_the_area_of_its_parabola(away, area):
     offsets = surveyed.Offsets(tuple(float(x) for x in range(len(away))), away)
     outline = Polygon(surveyed.curved_outline(offsets))
     assert outline.is_valid
+    assert surveyed.simpson(offsets) == pytest.approx(area)
     assert outline.area == pytest.approx(area, rel=2e-3)
     assert outline.bounds == pytest.approx((0, 0, len(away) - 1, 2))
