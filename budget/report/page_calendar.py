@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from budget.decide.calendar.cash import RULE
-from budget.decide.calendar.result import Calendar
+from budget.decide.calendar.result import Calendar, Had
 from budget.report import calendar as said
 from budget.report import svg, svg_calendar, svg_weeks
 from budget.report.page_view import Column, Row, Table, View
@@ -16,6 +16,7 @@ if TYPE_CHECKING:
     from markupsafe import Markup
 
 _OWN, _CREW, _MACHINE = 0, 5, 10  # fills: plain, stripes, dots
+_LINE = 44  # characters of a bar's words that a phone shows on one line
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,6 +74,15 @@ def _between(found: Calendar, first: int, last: int) -> str:
     return start if first == last else f"{start} to {said.day(found, last)}"
 
 
+def _had(found: Calendar, machine: Had) -> str:
+    """When a machine is had, the spells if they fit a line, else how many."""
+    text = f"{machine.equipment}, had: {said.spells(found, machine)}"
+    if len(text) <= _LINE or len(machine.spells) == 1:
+        return text
+    days = sum(last - first + 1 for first, last in machine.spells)
+    return f"{machine.equipment}: {days} days in {len(machine.spells)} spells"
+
+
 def _bars(found: Calendar) -> Markup:
     """Tasks as they start, tasks that take no time left out; then the machines."""
     rows = [
@@ -84,10 +94,7 @@ def _bars(found: Calendar) -> Markup:
         if e.hours >= 0.05
     ]  # fmt: skip
     rows += [
-        svg_calendar.Bar(
-            m.equipment, m.spells, _MACHINE, f"{m.equipment}, had: {said.spells(found, m)}"
-        )
-        for m in found.machines
+        svg_calendar.Bar(m.equipment, m.spells, _MACHINE, _had(found, m)) for m in found.machines
     ]
     shift = found.start.weekday() if found.start else 0
     last = max(b for row in rows for _, b in row.spans)

@@ -208,7 +208,7 @@ def _bid_row(view: View, bid: Bid, names: Sequence[str], taken: bool) -> Row:
             words.listed(brings) or "labour only",
         ),
         marked=taken,
-        note="; ".join(bid.risks),
+        note=" ".join(f"{risk.rstrip('.')}." for risk in bid.risks),
     )
 
 

@@ -124,9 +124,9 @@ def _below(scale: Scale, mark: Mark, y: float) -> Markup:
 
 
 def _anchor(at: float) -> str:
-    if at < 20:
+    if at < 34:
         return "start"
-    return "end" if at > 80 else "middle"
+    return "end" if at > 66 else "middle"
 
 
 def _axis(y: float, ends: tuple[str, str]) -> list[Markup]:
@@ -165,7 +165,7 @@ def _level(tenths: int) -> list[Markup]:
     y = _BOTTOM - (_BOTTOM - _TOP) * tenths / 10
     return [
         tag("line", x1=0, y1=y, x2="100%", y2=y, class_="axis", stroke_dasharray="2 4"),
-        lettering(0, y - 4, f"{tenths} of 10 cases", "halo quiet"),
+        lettering("97%", y - 4, f"{tenths} of 10 cases", "halo quiet end"),
     ]
 
 
