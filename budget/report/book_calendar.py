@@ -44,7 +44,8 @@ def calendar_sheet(comparison: Comparison) -> Sheet:
     if found.weeks:
         sheet.tables.append(_weeks(found))
         sheet.tables.append(_chart(sheet, found, currency))
-    remarks: list[list[Cell]] = [[Across(text)] for text in (RULE, *said.remarks(found, currency))]
+    told = (RULE, *_minded(found), *said.remarks(found, currency))
+    remarks: list[list[Cell]] = [[Across(text)] for text in told]
     sheet.tables.append(Table([Column("")], remarks, title="To mind", headless=True))
     return sheet
 
@@ -66,13 +67,13 @@ def _tasks(found: Calendar) -> Table:
     columns = [
         Column("Task", 26),
         Column("How", 24),
+        Column("Waits for", 34),
         Column("From", 13),
         Column("To", 13),
         Column("Hours by the clock", 10, right=True),
         Column("Own hours", 10, right=True),
-        Column("Can wait, days", 10, "Days it may start later without moving the finish.",
+        Column("Can wait, days", 15, "Days it may start later without moving the finish.",
                right=True),
-        Column("Waits for", 34),
     ]  # fmt: skip
     return Table(columns, [_task(found, e) for e in found.entries], title="Tasks")
 
@@ -80,20 +81,27 @@ def _tasks(found: Calendar) -> Table:
 def _task(found: Calendar, e: Entry) -> list[Cell]:
     wait: Cell = "sets the finish" if e.binding else Stored(e.spare, COUNT, "solved")
     return [
-        e.name, e.how, _day(found, e.first), _day(found, e.last), Stored(e.hours, HOURS, "solved"),
-        Stored(e.own_hours, HOURS, "solved"), wait, said.why(e),
+        e.name, e.how, said.why(e), _day(found, e.first), _day(found, e.last),
+        Stored(e.hours, HOURS, "solved"), Stored(e.own_hours, HOURS, "solved"), wait,
     ]  # fmt: skip
 
 
 def _orders(found: Calendar) -> Table:
-    widths = (13, 24, 34, 18, 13, 30)
-    columns = [Column(t, w) for t, w in zip(said.ORDERS, widths, strict=True)]
+    by, who, what, comes, used, _ = said.ORDERS
+    widths = (26, 24, 34, 13, 13)
+    columns = [Column(t, w) for t, w in zip((who, comes, what, by, used), widths, strict=True)]
     return Table(columns, [_order(found, o) for o in found.orders], title="What to order by when")
 
 
 def _order(found: Calendar, order: OrderBy) -> list[Cell]:
-    _, who, what, comes, _, mind = said.order_row(found, order)
-    return [_day(found, order.order), who, what, comes, _day(found, order.needed), mind]
+    _, who, what, comes, *_ = said.order_row(found, order)
+    return [who, comes, what, _day(found, order.order), _day(found, order.needed)]
+
+
+def _minded(found: Calendar) -> list[str]:
+    """What to mind at an order: late, or a price that ends."""
+    rows = [said.order_row(found, order) for order in found.orders]
+    return [f"{row[1]}: {row[-1]}." for row in rows if row[-1]]
 
 
 def _machines(found: Calendar) -> Table:
@@ -113,7 +121,7 @@ def _machine(found: Calendar, m: Had) -> list[Cell]:
 
 
 def _weeks(found: Calendar) -> Table:
-    columns = [Column("Week from", 13), Column("To pay", 12, right=True), Column("For", 60)]
+    columns = [Column("Week from", 26), Column("To pay", 24, right=True), Column("For", 34)]
     total: Sequence[Cell] = ["Together", SumAbove(sum(w.cash for w in found.weeks), MONEY), ""]
     rows = [_week(found, w) for w in found.weeks]
     return Table(columns, rows, title="Cash by week", foot=[list(total)])

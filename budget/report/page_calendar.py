@@ -65,8 +65,11 @@ def calendar(view: View) -> When | None:
 def _table(
     caption: str, titles: Sequence[str], rows: Iterable[tuple[str, ...]], numbers: Sequence[int]
 ) -> Table:
-    columns = tuple(Column(title, number=i in numbers) for i, title in enumerate(titles))
-    return Table(caption, columns, tuple(Row(row) for row in rows))
+    """A table; a last column in which nothing stands is left out."""
+    found = [tuple(row) for row in rows]
+    wide = len(titles) if any(row[-1] for row in found) else len(titles) - 1
+    columns = tuple(Column(title, number=i in numbers) for i, title in enumerate(titles[:wide]))
+    return Table(caption, columns, tuple(Row(row[:wide]) for row in found))
 
 
 def _between(found: Calendar, first: int, last: int) -> str:
