@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 
 from budget.decide.plan import Comparison, Priced, Scenario
 from budget.decide.wording import round_money
@@ -42,7 +43,11 @@ def answer(
     if best is None or best.priced is None:
         return _no_plan(comparison, files)
     head: list[Block] = [_title(comparison, best), *_figures(comparison, best.priced), Gap()]
-    rows = [*_how(best.priced), *_deposits(comparison, best.priced), *_caveats(comparison)]
+    rows = [
+        *_how(best.priced, _short(comparison)),
+        *_deposits(comparison, best.priced),
+        *_caveats(comparison),
+    ]
     last = where(files)
     if window is None:
         whole = [Pair(r.label, r.joint.join(_nearest(r))) for r in rows]
@@ -192,7 +197,13 @@ def _scenario_row(scenario: Scenario, currency: str, value: float) -> tuple[str,
     )
 
 
-def _how(priced: Priced) -> list[Row]:
+def _short(comparison: Comparison) -> list[str]:
+    """Hire days that the cash does not hold."""
+    return calendar.hire_days(comparison.calendar, comparison.job.settings.currency)
+
+
+def _how(priced: Priced, short: Sequence[str]) -> list[Row]:
+    """What is done how; machines that need more days than priced come first."""
     plan = priced.plan
     own = [step for step, value in plan.steps.items() if value.startswith("own")]
     hired = [(words.step_value(v), s) for s, v in plan.steps.items() if not v.startswith("own")]
@@ -205,7 +216,7 @@ def _how(priced: Priced) -> list[Row]:
         Row("Yourself", tuple(own), ", "),
         Row("Hire", tuple(f"{firm} ({', '.join(steps)})" for firm, steps in firms.items())),
         Row("Goods", tuple(goods)),
-        Row("Machines", tuple(machines)),
+        Row("Machines", (*short, *machines)),
     ]
     return [row for row in rows if row.items]
 
@@ -218,10 +229,8 @@ def _deposits(comparison: Comparison, priced: Priced) -> list[Row]:
 
 
 def _caveats(comparison: Comparison) -> list[Row]:
-    currency = comparison.job.settings.currency
     rows = [
         Row("To fit", (comparison.fit.sentence,) if comparison.fit else ()),
-        Row("Hire days", tuple(calendar.hire_days(comparison.calendar, currency))),
         Row("Calendar", _calendar(comparison), spare=True),
         Row("How sure", risk.in_words(comparison)),
         Row("Run short", risk.short_in_words(comparison)),

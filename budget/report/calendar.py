@@ -146,7 +146,7 @@ def disagreements(calendar: Calendar, currency: str) -> list[str]:
 def hire_days(calendar: Calendar | None, currency: str) -> list[str]:
     """The same in short, where the plan's cash is too little."""
     return [
-        f"{m.equipment}: {m.out:g} days on the calendar, "
+        f"{m.equipment}: {m.out:g} days, "
         f"{words.money(m.cash - m.planned, currency)} more than in the cash"
         for m in dearer(calendar)
     ]

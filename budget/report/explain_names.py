@@ -7,7 +7,7 @@ from typing import Any
 from budget.decide.plan import Comparison
 from budget.job import Job
 from budget.report.blocks import Block, Gap, Pair, Text
-from budget.report.document import job_head
+from budget.report.document_parts import job_head
 from budget.spend.finding import find_scenario, folded, priced
 
 Names = dict[str, tuple[str, ...]]

@@ -85,7 +85,7 @@ def test_hire_days_beyond_the_plan_are_a_warning_everywhere(demo_comparison: Dem
     """
     found = demo_comparison("courtyard")
     (row,) = calendar.hire_days(found.calendar, "EUR")
-    assert row == "Paver splitter: 3 days on the calendar, €43.20 more than in the cash"
+    assert row == "Paver splitter: 3 days, €43.20 more than in the cash"
     assert re.sub(r"\s+", " ", plain(answer.answer(found))).count(row) == 1
     (note,) = [n for n in found.notes if n.startswith("Paver splitter")]
     assert "needs it for 3 days" in note
