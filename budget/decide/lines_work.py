@@ -162,13 +162,13 @@ def _hire(
 
 
 def _quantity(way: str, days: Figure) -> str:
-    words = in_words(days.value, DAYS, "metric", 1)
+    words = _days_in_words(days)
     return {"rent": f"rent, {words}", "borrow": "borrow", "buy": "buy"}[way]
 
 
 def _spells_in_words(found: Hired) -> tuple[str, ...]:
     return tuple(
-        f"{' and '.join(spell)}: {in_words(days.value, DAYS, 'metric', 1)}"
+        f"{' and '.join(spell)}: {_days_in_words(days)}"
         for spell, days in zip(found.spells, found.days, strict=True)
     )
 
@@ -233,3 +233,8 @@ def add_checklist(ledger: Ledger, situation: Situation, bids: tuple[Bid, ...]) -
         else:
             money = cents(item.line, item.amount)
             ledger.line(item.line, item.group, money)
+
+
+def _days_in_words(days: Figure) -> str:
+    """Days as people say them: ``1 day``, ``2.5 days``."""
+    return "1 day" if days.value == 1 else in_words(days.value, DAYS, "metric", 1)
