@@ -49,7 +49,7 @@ def plate_hours(
     Source: US Army FM 5-434 ch. 11, production of compactors, solved for the time.
 
     >>> from budget.figures import constant
-    >>> from budget.units import COUNT, FOOT, RATIO, SPEED
+    >>> from budget.units import COUNT, FOOT, NUMBER, RATIO, SPEED
     >>> one, four = constant(1, COUNT, "lift"), constant(4, NUMBER, "passes")
     >>> strip, speed = constant(1.25 * FOOT, DEPTH, "strip"), constant(3300 * FOOT, SPEED, "speed")
     >>> area, share = constant(773.4 * FOOT**2, AREA, "area"), constant(0.75, RATIO, "share")

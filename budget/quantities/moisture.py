@@ -7,6 +7,7 @@ buys by the ton should know by how much, and ask which ton the seller means.
 from __future__ import annotations
 
 from budget.figures import Figure, constant, product, total
+from budget.numerals import grouped
 from budget.quantities.materials import Materials
 from budget.reference import coefficient
 from budget.units import RATIO, in_words
@@ -47,7 +48,7 @@ def wet_words(kind: str, item: str, materials: Materials) -> str:
     ton = "ton" if materials.job.settings.units == "imperial" else "tonne"
     return (
         f" Weights are of dry goods. Wet ones weigh about {likely} % more ({low} to {high} %), so "
-        f"that a {ton} bought wet holds {1 / (1 + water.value):.2f} {ton} of dry goods."
+        f"that a {ton} bought wet holds {grouped(1 / (1 + water.value), 2)} {ton} of dry goods."
     )
 
 

@@ -23,6 +23,7 @@ from budget.report.book_calendar import CALENDAR, calendar_sheet
 from budget.report.book_cells import Sheet
 from budget.report.book_checks import Check, assumptions_sheet, checks_sheet, verdict_cell
 from budget.report.book_deeper import DEEPER, deeper_sheet
+from budget.report.book_drawing import DRAWING, drawing_sheet
 from budget.report.book_figures import INPUTS, WORKINGS, Register
 from budget.report.book_goods import goods_bought
 from budget.report.book_hours import hours_sheet
@@ -50,7 +51,7 @@ _OPTIONS = {
 
 #: Sheets in the order of the work.
 ORDER = (
-    ANSWER, SCENARIOS, "Hour value", RISK, DEEPER, INPUTS, "Quantities", "Quotes",
+    ANSWER, SCENARIOS, "Hour value", RISK, DEEPER, INPUTS, "Quantities", DRAWING, "Quotes",
     "Delivery or haul", "Equipment", "Own or hired", "Bedding", "Buying list", CALENDAR,
     PLAN_LINES, WORKINGS, "Assumptions", "Checks",
 )  # fmt: skip
@@ -119,6 +120,7 @@ def sheets_of(comparison: Comparison, more_checks: Sequence[Check] = ()) -> list
     scenarios = scenarios_sheet(comparison, plans)
     drawn = risk_sheet(comparison)
     deeper = deeper_sheet(comparison)
+    drawing = drawing_sheet(comparison.takeoff, comparison.job.settings.units)
     return [
         answer_sheet(comparison, plans, scenarios),
         scenarios,
@@ -126,6 +128,7 @@ def sheets_of(comparison: Comparison, more_checks: Sequence[Check] = ()) -> list
         *([drawn] if drawn else []),
         *([deeper] if deeper else []),
         quantities_sheet(comparison.takeoff),
+        *([drawing] if drawing else []),
         quotes_sheet(comparison, priced),
         moving_sheet(comparison, priced, goods),
         equipment_sheet(comparison.options, priced),

@@ -134,9 +134,11 @@ class Chart:
     categories: tuple[int, int, int, int]
     series: Sequence[tuple[tuple[int, int], tuple[int, int, int, int]]]  # name cell, values
     rows: int  # of the sheet, that the drawing takes
-    kind: Literal["stacked bars", "lines", "columns"] = "stacked bars"
+    kind: Literal["stacked bars", "lines", "columns", "outlines"] = "stacked bars"
     along: str = ""  # title of the axis of categories
     number_format: str = "#,##0"
+    xs: Sequence[tuple[int, int, int, int]] = ()  # outlines: where each one's x stands
+    spans: tuple[float, float, float, float] = (0, 0, 0, 0)  # outlines: least and most x and y
 
 
 @dataclass(frozen=True, slots=True)

@@ -5,6 +5,7 @@ Neighbouring series differ in darkness, hatching, dash or mark, never in colour 
 
 from __future__ import annotations
 
+import math
 from typing import Any
 
 from budget.report.book_cells import Chart
@@ -14,17 +15,20 @@ _TYPES = {
     "stacked bars": {"type": "bar", "subtype": "stacked"},
     "columns": {"type": "column"},
     "lines": {"type": "line"},
+    "outlines": {"type": "scatter", "subtype": "straight"},
 }
+#: Shares of a drawing's width and height that its plan takes.
+_WIDE, _HIGH = 0.86, 0.78
 
 
-def add_chart(workbook: Any, chart: Chart) -> Any:
-    """A chart of an XlsxWriter workbook, to be put on a sheet."""
+def add_chart(workbook: Any, chart: Chart, size: tuple[int, int]) -> Any:
+    """A chart of an XlsxWriter workbook, to be put on a sheet; ``size`` in pixels."""
     drawn = workbook.add_chart(dict(_TYPES[chart.kind]))
     for number, (name, values) in enumerate(chart.series):
         drawn.add_series(
             {
                 "name": [chart.sheet, *name],
-                "categories": [chart.sheet, *chart.categories],
+                "categories": [chart.sheet, *(chart.xs[number] if chart.xs else chart.categories)],
                 "values": [chart.sheet, *values],
                 **_look(chart, number),
             }
@@ -36,14 +40,43 @@ def add_chart(workbook: Any, chart: Chart) -> Any:
         drawn.set_y_axis(
             {"reverse": True, "crossing": "max", "interval_unit": 1, "num_font": {"size": 8}}
         )
+    elif chart.kind == "outlines":
+        _one_scale(drawn, chart, size)
     else:
         drawn.set_x_axis({"name": chart.along, "label_position": "low"})
         drawn.set_y_axis(values_axis | {"major_gridlines": {"visible": True}})
-    drawn.set_legend({"position": "bottom"})
+    drawn.set_legend({"none": True} if chart.kind == "outlines" else {"position": "bottom"})
     return drawn
 
 
+def _one_scale(drawn: Any, chart: Chart, size: tuple[int, int]) -> None:
+    """Axes on which a foot across is as long as a foot up, from whole steps on."""
+    left, right, low, high = chart.spans
+    most = max(right - left, high - low)
+    wide, tall = _WIDE * size[0], _HIGH * size[1]
+    step = next(s for s in (1, 2, 5, 10, 20, 50, 100, 10**6) if most <= 15 * s)
+    scale = max((right - left + 2 * step) / wide, (high - low + 2 * step) / tall)
+    layout = {"x": 0.09, "y": 0.1, "width": _WIDE, "height": _HIGH}
+    drawn.set_plotarea({"layout": layout})
+    for start, pixels, name, said in (
+        (left, wide, chart.along, drawn.set_x_axis),
+        (low, tall, chart.axis, drawn.set_y_axis),
+    ):
+        first = (math.ceil(start / step) - 1) * step
+        said({
+            "name": name, "num_format": chart.number_format, "min": first,
+            "max": first + scale * pixels, "major_unit": step, "label_position": "low",
+            "major_gridlines": {"visible": True, "line": {"color": "#DDDDDD", "width": 0.5}},
+        })  # fmt: skip
+
+
 def _look(chart: Chart, number: int) -> dict[str, Any]:
+    if chart.kind == "outlines":
+        first, last = chart.xs[number][0], chart.xs[number][2]
+        silent = [{"delete": True}] * (last - first)
+        label = {"series_name": True, "value": False, "position": "above", "custom": [{}, *silent]}
+        return {"line": {"color": INK, "width": 1.5}, "marker": {"type": "none"},
+                "data_labels": label}  # fmt: skip
     if chart.kind == "lines":
         return LINES[number % len(LINES)]
     edge = {"border": {"color": INK, "width": 0.75}}

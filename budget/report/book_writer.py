@@ -275,9 +275,9 @@ class Writer:
     def _chart(self, page: Any, chart: Chart, row: int, widths: list[int]) -> None:
         for number in range(row, row + chart.rows):
             self._tall(page, number, ROW)  # said, so that every program draws it as high
-        drawn = add_chart(self._workbook, chart)
-        width = min(1200, 7 * sum(widths))
-        drawn.set_size({"width": width, "height": (chart.rows - 2) * CHART_ROW})
+        size = (min(1200, 7 * sum(widths)), (chart.rows - 2) * CHART_ROW)
+        drawn = add_chart(self._workbook, chart, size)
+        drawn.set_size({"width": size[0], "height": size[1]})
         page.insert_chart(row, 0, drawn, {"object_position": 2, "description": chart.title})
 
     def _page_setup(self, page: Any, sheet: Sheet, last_row: int, columns: int) -> None:

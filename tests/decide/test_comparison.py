@@ -212,7 +212,11 @@ def test_a_part_left_out_is_neither_bought_nor_built(inputs: tuple[Takeoff, Opti
     [
         ("step:Digg", "hire", "There is no choice called step:Digg; did you mean step:Dig?"),
         ("step:Dig", "Dugout", "no value of step:Dig called Dugout; did you mean Dug out?"),
-        ("bedding", "clay", "There is no value of bedding called clay."),
+        (
+            "bedding",
+            "clay",
+            "There is no value of bedding called clay; known: sand, screenings",
+        ),
     ],
 )
 def test_pins_that_cannot_be_met_say_why(
