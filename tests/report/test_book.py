@@ -51,7 +51,7 @@ def beside(path: Path, sheet: str, label: str) -> Any:
 
 def test_sheets_stand_in_the_order_of_the_work(small_book: Path) -> None:
     assert openpyxl.load_workbook(small_book).sheetnames == [
-        "Answer", "Scenarios", "Hour value", "Inputs", "Quantities", "Quotes",
+        "Answer", "Scenarios", "Hour value", "Inputs", "Quantities", "Drawing", "Quotes",
         "Delivery or haul", "Equipment", "Own or hired", "Bedding", "Buying list", "Calendar",
         "Plan lines", "Workings", "Assumptions", "Checks",
     ]  # fmt: skip
