@@ -97,11 +97,11 @@ def _joined(regions: Sequence[BaseGeometry]) -> BaseGeometry:
 
     # Rounded first: the union on a grid divides by a coordinate that is almost nought.
     rounded = [transform(region, lambda points: points.round(9)) for region in regions]
-    whole = unary_union(rounded, grid_size=_GRID)
-    if len(regions) == 1:
-        return whole
-    closed = whole.buffer(NEAR / 2, join_style="mitre", mitre_limit=20)
-    return closed.buffer(-NEAR / 2, join_style="mitre", mitre_limit=20)
+    if len(rounded) == 1:
+        return unary_union(rounded, grid_size=_GRID)
+    # Grown before they are joined: edges that almost meet make the plain union fail.
+    grown = [r.buffer(NEAR / 2, join_style="mitre", mitre_limit=20) for r in rounded]
+    return unary_union(grown).buffer(-NEAR / 2, join_style="mitre", mitre_limit=20)
 
 
 def _owner(point: Point, region: BaseGeometry, beside: Iterable[BaseGeometry]) -> bool:

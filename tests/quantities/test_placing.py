@@ -142,6 +142,7 @@ def test_outlines_lie_where_they_are(make):
     ),
     turn=st.floats(-180, 180),
 )
+@example(boxes=[(0.0, 0.0, 2.0, 2.0), (0.0, 0.0, 2.0, 5.0)], turn=122.0)
 @example(boxes=[(0.0, 1.5e-231, 2.0, 2.0), (0.0, 0.0, 2.0, 2.0)], turn=0.0)
 @few
 def test_parts_fill_the_union_and_nothing_twice(make_many, boxes, turn):
