@@ -120,10 +120,19 @@ def common(command: Callable[..., int]) -> Callable[..., int]:
         except ProblemsError as error:
             return _problems(show, error.reading)
         except Exception as error:
+            if _interrupted(error):
+                raise click.Abort from error
             return _ended(show, error, debug)
         return status
 
     return run
+
+
+def _interrupted(error: BaseException | None) -> bool:
+    """Whether an interruption lies behind: a library stopped while loading hides it."""
+    while error is not None and not isinstance(error, KeyboardInterrupt):
+        error = error.__cause__ or error.__context__
+    return error is not None
 
 
 def _reader_gone() -> int:
