@@ -82,7 +82,8 @@ def test_help_imports_nothing_heavy() -> None:
         [sys.executable, "-c", script], capture_output=True, text=True, check=True
     )
     assert ended.stdout.splitlines()[-1] == (
-        "[] ['budget.cli', 'budget.cli_spend', 'budget.command']"
+        "[] ['budget.cli', 'budget.cli.command', 'budget.cli.comparing', 'budget.cli.filling', "
+        "'budget.cli.looking', 'budget.cli.spending']"
     )
 
 

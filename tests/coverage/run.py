@@ -18,13 +18,13 @@ FAST = "not office and not browser and not thorough"
 
 
 def layer_of(file: str) -> str:
-    """The folder below ``budget/``, or the command line for the modules beside the folders.
+    """The folder below ``budget/``, or units and figures for the modules beside the folders.
 
-    >>> layer_of("budget/prices/packs.py"), layer_of("budget/cli.py")
-    ('prices', 'command line and units')
+    >>> layer_of("budget/prices/packs.py"), layer_of("budget/units.py")
+    ('prices', 'units and figures')
     """
     parts = Path(file).parts
-    return parts[1] if len(parts) > 2 else "command line and units"
+    return parts[1] if len(parts) > 2 else "units and figures"
 
 
 def measured(folder: Path, tests: list[str]) -> dict[str, list[int]]:

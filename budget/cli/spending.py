@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Any, get_args
 
 import click
 
-from budget.command import FINE, InOrder, Show, common, read_job
+from budget.cli.command import FINE, Show, common, read_job
 
 if TYPE_CHECKING:
     from budget.job import Job
@@ -59,12 +59,6 @@ class _Money(_MoneyType):
 
 def _today() -> dt.date:
     return dt.datetime.now().astimezone().date()
-
-
-def add_to(group: InOrder) -> None:
-    """Add these commands to the others."""
-    for command in (accept, record, statement, spend):
-        group.add_command(command)
 
 
 @click.command(short_help="Accept a plan, to hold the spending against.")

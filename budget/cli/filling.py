@@ -1,0 +1,127 @@
+"""The commands before planning: start, check, ask."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+from budget.cli.command import FINE, PROBLEMS, Show, common, read_job
+
+if TYPE_CHECKING:
+    from budget.units import System
+
+_WORKBOOK = click.Path(path_type=Path)
+
+
+@click.command(short_help="Write a quotes workbook to fill.")
+@click.argument("path", type=_WORKBOOK, required=False)
+@click.option(
+    "--units",
+    type=click.Choice(["imperial", "metric"]),
+    help="Feet and tons, or metres and tonnes.  [default: imperial]",
+)
+@click.option(
+    "--example",
+    is_flag=False,
+    flag_value="",
+    metavar="[NAME]",
+    help="Fill it with a worked job: terrace (the default), courtyard or fire-bowl.",
+)
+@click.option(
+    "--from",
+    "earlier",
+    type=_WORKBOOK,
+    metavar="OLD",
+    help="Carry on sellers, vehicles, machines, products and paces from this workbook.",
+)
+@click.option("--force", "-f", is_flag=True, help="Overwrite a workbook that is there already.")
+@common
+def start(
+    show: Show,
+    path: Path | None,
+    units: System | None,
+    example: str | None,
+    earlier: Path | None,
+    force: bool,
+) -> int:
+    """Write a blank quotes workbook to fill.
+
+    Open it in Excel, LibreOffice or Google Sheets. Its first sheet says what to fill.
+
+    \b
+    Examples:
+      budget start my-patio.xlsx
+      budget start my-patio.xlsx --units metric
+      budget start try-it.xlsx --example terrace
+      budget start next-job.xlsx --from my-patio.xlsx
+    """
+    if path is None and example and example.endswith(".xlsx"):
+        path, example = Path(example), ""
+    if path is None:
+        raise click.UsageError("Say which workbook to write, such as: budget start my-patio.xlsx")
+    from budget.report import documents
+    from budget.report.starting import begin, begin_from
+
+    if earlier is not None and (units or example is not None):
+        raise click.UsageError("--from brings its own units and rows: leave out the other options.")
+    if earlier is not None:
+        begun = begin_from(path, earlier, force)
+    else:
+        begun = begin(path, units, example, force)
+    if show.as_json:
+        show.json(documents.start(begun))
+    else:
+        show.aside(begun.sentence)
+    return FINE
+
+
+@click.command(short_help="List problems and warnings, with how to mend them.")
+@click.argument("file", type=_WORKBOOK)
+@common
+def check(show: Show, file: Path) -> int:
+    """List every problem and warning in a workbook, with its cell and how to mend it.
+
+    \b
+    Example:
+      budget check my-patio.xlsx
+    """
+    from budget.report import documents, listings
+    from budget.report.review import review
+    from budget.workbook import read
+
+    found = review(read(file))
+    show.result(lambda: listings.check(found, show.quiet), lambda: documents.check(found))
+    return PROBLEMS if found.problems else FINE
+
+
+@click.command(short_help="Write questions to print or send to sellers and firms.")
+@click.argument("file", type=_WORKBOOK)
+@click.option(
+    "--out",
+    type=click.Path(file_okay=False, path_type=Path),
+    metavar="DIR",
+    help="Folder for the file.  [default: a folder named reports, as for compare]",
+)
+@common
+def ask(show: Show, file: Path, out: Path | None) -> int:
+    """Write a workbook with a sheet for each seller, rental shop and firm to print or send.
+
+    It says what to quote, in which amounts, and what to ask about delivery, rent and the scope
+    of hired work. It needs Areas only; Quotes may still be empty.
+
+    \b
+    Example:
+      budget ask my-patio.xlsx
+    """
+    from budget.report import asking, documents
+    from budget.report.blocks import Text
+
+    sound = read_job(file, may_be_empty=("Quotes",))
+    asked = asking.write(sound.job, file, out)
+    show.result(
+        lambda: [Text(str(asked.path) if show.quiet else asked.sentence)],
+        lambda: documents.ask(asked),
+    )
+    return FINE

@@ -1,0 +1,159 @@
+"""The commands that look at one side of the job: quantities, calendar, explain."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import click
+
+from budget.cli.command import FINE, Show, common, compared, read_job
+
+_WORKBOOK = click.Path(path_type=Path)
+
+
+@click.command(short_help="Tell how much of everything is needed.")
+@click.argument("file", type=_WORKBOOK)
+@click.option(
+    "--thorough",
+    is_flag=True,
+    help="Tell as well how likely each order of the best plan runs short.",
+)
+@common
+def quantities(show: Show, file: Path, thorough: bool) -> int:
+    """Tell how much of everything is needed, and in how many packs it comes.
+
+    \b
+    Examples:
+      budget quantities my-patio.xlsx
+      budget quantities my-patio.xlsx --thorough
+    """
+    from budget.report import documents, listings, needs, short
+
+    sound = read_job(file)
+    job = sound.job
+    found = needs.quantities_of(job)
+    comparison = compared(show, sound, thorough=True) if thorough else None
+    show.result(
+        lambda: [
+            *listings.quantities(job, found, show.quiet),
+            *(short.blocks(comparison) if comparison else ()),
+        ],
+        lambda: documents.quantities(job, found, comparison),
+    )
+    return FINE
+
+
+@click.command("calendar", short_help="Tell when what is done, and what to order by when.")
+@click.argument("file", type=_WORKBOOK)
+@click.option("--plan", metavar="NAME", help="Of this scenario.  [default: best]")
+@common
+def when(show: Show, file: Path, plan: str | None) -> int:
+    """Tell when each step is done, what to order by when, and what to pay in which week.
+
+    Start date, working days and hours a day are settings of Job; lead days are on Suppliers,
+    Quotes and Bids; the order of steps and waits on Work; wet days on Weather.
+
+    \b
+    Examples:
+      budget calendar my-patio.xlsx
+      budget calendar my-patio.xlsx --plan "All own hands"
+    """
+    from budget.decide.brief import plan_briefly
+    from budget.decide.calendar.schedule import schedule
+    from budget.report import calendar, calendar_document
+    from budget.spend import find_scenario
+    from budget.spend.finding import priced
+
+    job = read_job(file).job
+    comparison = plan_briefly(job, every=plan is not None)
+    chosen = find_scenario(comparison, plan)
+    found = schedule(job, comparison.takeoff, comparison.options, priced(chosen), chosen.title)
+    settings = job.settings
+    show.result(
+        lambda: calendar.blocks(found, settings.name, settings.currency, show.quiet),
+        lambda: calendar_document.as_json(job, found),
+    )
+    return FINE
+
+
+@click.command(short_help="Show how one figure came about.")
+@click.argument("file", type=_WORKBOOK)
+@click.argument("line", required=False)
+@click.option("--scenario", metavar="NAME", help="Explain it in this scenario.  [default: best]")
+@common
+def explain(show: Show, file: Path, line: str | None, scenario: str | None) -> int:
+    """Show how one figure came about, step by step, with the source of every number.
+
+    LINE is something needed, a piece of work, a line of the plan, or a choice. A choice with a
+    value, such as step:Dig=hire, tells what deciding so would change; bid: with the name of a
+    bid tells what it leaves out and what fills that. Without LINE, the names are listed.
+
+    \b
+    Examples:
+      budget explain my-patio.xlsx
+      budget explain my-patio.xlsx "Base stone"
+      budget explain my-patio.xlsx Dig
+      budget explain my-patio.xlsx step:Dig --scenario "All own hands"
+      budget explain my-patio.xlsx step:Dig=hire
+      budget explain my-patio.xlsx "bid:Whole job"
+    """
+    from budget.report import deeper, documents, listings, whatif
+    from budget.report.explain import explain as explained
+
+    if line is None:
+        _names(show, file, scenario)
+        return FINE
+    asked = whatif.forced_pins(line)
+    if asked is not None:
+        _forced(show, file, asked)
+        return FINE
+    bid = deeper.asked_bid(line)
+    if bid is not None:
+        _bid(show, file, bid)
+        return FINE
+    comparison = compared(show, read_job(file))
+    found = explained(comparison, line, scenario)
+    show.result(
+        lambda: listings.explanation(found, show.quiet),
+        lambda: documents.explanation(comparison.job, found),
+    )
+    return FINE
+
+
+def _names(show: Show, file: Path, scenario: str | None) -> None:
+    """List what can be explained."""
+    from budget.report import explain_names
+
+    comparison = compared(show, read_job(file))
+    found = explain_names.names(comparison, scenario)
+    show.result(
+        lambda: explain_names.blocks(found, file.name, show.quiet),
+        lambda: explain_names.document(comparison.job, found),
+    )
+
+
+def _forced(show: Show, file: Path, asked: dict[str, str]) -> None:
+    """Tell what deciding one choice so would change."""
+    from budget.decide.brief import laid_out
+    from budget.decide.whynot import force
+    from budget.report import whatif
+
+    job = read_job(file).job
+    found = force(laid_out(job), asked)
+    show.result(
+        lambda: whatif.forced_blocks(found, job, show.quiet),
+        lambda: whatif.forced_document(found),
+    )
+
+
+def _bid(show: Show, file: Path, name: str) -> None:
+    """Tell what one bid leaves out, and what the whole job costs with it."""
+    from budget.decide.deeper import bids_alike
+    from budget.report import deeper, deeper_document
+
+    comparison, bids = bids_alike(read_job(file).job)
+    found = deeper.find_bid(bids, name)
+    show.result(
+        lambda: deeper.bid_blocks(comparison, found, show.quiet),
+        lambda: deeper_document.bid_document(comparison, found),
+    )
