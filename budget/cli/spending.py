@@ -66,7 +66,7 @@ def _today() -> dt.date:
 @click.option("--scenario", metavar="NAME", help="Accept this scenario.  [default: best]")
 @click.option("--reason", default="", metavar="TEXT", help="Why, in your own words.")
 @click.option("--unforeseen", is_flag=True, help="It differs because of something nobody wished.")
-@click.option("--finish", type=_Day(), metavar="DATE", help="When the work should be done.")
+@click.option("--finish", type=_Day(), metavar="DATE", help="When the work should be done.  [default: by the calendar]")
 @click.option("--date", "day", type=_Day(), metavar="DATE", help="Accepted on.  [default: today]")
 @common
 def accept(

@@ -33,6 +33,7 @@ def accepted(job: Job, baseline: Baseline, path: Path) -> dict[str, Any]:
         "because": baseline.because,
         "cash": money(baseline.cash),
         "own_hours": number(baseline.own_hours),
+        "finish": baseline.finish.isoformat() if baseline.finish else None,
     }
 
 

@@ -31,7 +31,8 @@ _DO = {
 def accepted(baseline: Baseline, path: str) -> str:
     """One sentence about what ``accept`` wrote."""
     sums = f"{words.money(baseline.cash, baseline.currency)} and {words.hours(baseline.own_hours)}"
-    return f"{path}: plan {baseline.number}, “{baseline.scenario}”, {sums} of own work."
+    until = f", to be done by {words.date(baseline.finish)}" if baseline.finish else ""
+    return f"{path}: plan {baseline.number}, “{baseline.scenario}”, {sums} of own work{until}."
 
 
 def recorded(entry: Spend, currency: str, path: str) -> str:
@@ -207,5 +208,6 @@ def _earned(found: Earned, currency: str) -> list[Block]:
     blocks: list[Block] = [Gap(), Heading(f"{plain} (money, and own hours at their value).")]
     blocks.append(table(("", "", ""), rows, right=(2,)))
     if found.planned is None:
-        blocks.append(Text("No finish is planned (“budget accept --finish”): PV is not known."))
+        what = "No start (on Job) or no finish (“budget accept --finish”) is planned"
+        blocks.append(Text(f"{what}: PV is not known."))
     return [*blocks, *(Text(doubt, "warning") for doubt in found.doubts)]

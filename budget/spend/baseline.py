@@ -9,8 +9,9 @@ from __future__ import annotations
 import datetime as dt
 import re
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
+from budget.decide.calendar.schedule import schedule
 from budget.decide.plan import Comparison, Scenario
 from budget.job import ChangeReason
 from budget.prices.options import Options
@@ -53,6 +54,14 @@ class PlannedStep:
 
 
 @dataclass(frozen=True, slots=True)
+class PlannedDays:
+    """On which days an accepted plan has a step done, earliest first."""
+
+    step: str
+    days: tuple[dt.date, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class Baseline:
     """One accepted plan."""
 
@@ -70,6 +79,7 @@ class Baseline:
     steps: tuple[PlannedStep, ...]
     choices: Mapping[str, str]
     unpriced: tuple[str, ...] = ()
+    days: tuple[PlannedDays, ...] = ()  # by the calendar of the plan; none: no start date is set
 
     @property
     def cash(self) -> int:
@@ -89,7 +99,7 @@ class Accepting:
     day: dt.date
     reason: str = ""
     because: ChangeReason = "chosen"
-    finish: dt.date | None = None
+    finish: dt.date | None = None  # None: as the calendar of the plan has it
 
 
 def baseline_of(
@@ -104,6 +114,8 @@ def baseline_of(
         raise ValueError(msg)
     settings = comparison.job.settings
     limit = settings.spending_limit
+    days = planned_days(comparison, scenario)
+    last = max((step.days[-1] for step in days), default=None)
     return Baseline(
         number=number,
         accepted=said.day,
@@ -114,12 +126,36 @@ def baseline_of(
         hour_value=comparison.options.hour_value.value,
         limit=None if limit is None else round_half_up(limit),
         start=settings.start,
-        finish=said.finish,
+        finish=said.finish or last,
         lines=planned_lines(scenario, comparison.options),
         steps=planned_steps(comparison.takeoff, scenario, settings.units),
         choices=scenario.priced.plan.choices(),
         unpriced=tuple(m.what for m in scenario.priced.missing),
+        days=days,
     )
+
+
+def planned_days(comparison: Comparison, scenario: Scenario) -> tuple[PlannedDays, ...]:
+    """The days of each step by the calendar of the plan, the step that begins first ahead.
+
+    Without rain, for nobody plans for it. Nothing without a start date.
+    """
+    job, priced = comparison.job, scenario.priced
+    if priced is None or job.settings.start is None:
+        return ()
+    dry = replace(job, weather=())
+    calendar = schedule(dry, comparison.takeoff, comparison.options, priced)
+    worked: dict[str, set[int]] = {}
+    for entry in calendar.entries:
+        if not entry.step:  # an errand, or looking after a firm
+            continue
+        worked.setdefault(entry.step, set()).update(entry.worked)
+    start = job.settings.start
+    found = [
+        PlannedDays(step, tuple(start + dt.timedelta(days=day) for day in sorted(days)))
+        for step, days in worked.items()
+    ]
+    return tuple(sorted(found, key=lambda step: (step.days, step.step)))
 
 
 def planned_lines(scenario: Scenario, options: Options) -> tuple[PlannedLine, ...]:

@@ -13,17 +13,19 @@ from collections.abc import Iterable, Iterator, Sequence
 from pathlib import Path
 from typing import Any
 
-from budget.spend.baseline import Baseline, PlannedLine, PlannedStep
+from budget.spend.baseline import Baseline, PlannedDays, PlannedLine, PlannedStep
 
 _HEAD = "Accepted plan"
 _LINES = "Money and own hours, line by line"
 _STEPS = "Amounts of work"
+_DAYS = "Days of work"
 _CHOICES = "Choices"
 _UNPRICED = "Not yet priced when accepted"
 _TITLES = {
     _LINES: ("Line", "Part", "Group", "Cash", "Own hours", "Seller or firm", "Quantity", "Packs",
              "Per", "Choice"),
     _STEPS: ("Step", "Part", "Amount", "Unit"),
+    _DAYS: ("Step", "First day", "Last day", "Days"),
     _CHOICES: ("Choice", "Value"),
     _UNPRICED: ("Cost",),
 }  # fmt: skip
@@ -140,6 +142,8 @@ def _rows(b: Baseline) -> Iterator[tuple[Any, ...]]:
     steps = ((s.step, s.part, s.amount, s.unit) for s in b.steps)
     yield from _table(_LINES, lines)
     yield from _table(_STEPS, steps)
+    if b.days:
+        yield from _table(_DAYS, map(_day_row, b.days))
     yield from _table(_CHOICES, b.choices.items())
     yield from _table(_UNPRICED, ((what,) for what in b.unpriced))
 
@@ -172,6 +176,7 @@ def _baseline(rows: Sequence[Sequence[Any]]) -> Baseline:
         ),
         choices={_text(row[0]): _text(row[1]) for row in tables[_CHOICES]},
         unpriced=tuple(_text(row[0]) for row in tables[_UNPRICED]),
+        days=tuple(_days(row) for row in tables.get(_DAYS, ())),
     )
 
 
@@ -200,6 +205,16 @@ def _line(row: Sequence[Any]) -> PlannedLine:
         own_hours=float(row[4]), supplier=_text(row[5]), quantity=_text(row[6]),
         packs=None if row[7] is None else float(row[7]), per=_text(row[8]), choice=_text(row[9]),
     )  # fmt: skip
+
+
+def _day_row(step: PlannedDays) -> tuple[Any, ...]:
+    days = ", ".join(day.isoformat() for day in step.days)
+    return (step.step, step.days[0], step.days[-1], days)
+
+
+def _days(row: Sequence[Any]) -> PlannedDays:
+    days = tuple(dt.date.fromisoformat(day) for day in _text(row[3]).split(", "))
+    return PlannedDays(_text(row[0]), days)
 
 
 def _text(value: Any) -> str:

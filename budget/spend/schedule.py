@@ -1,8 +1,11 @@
 """How much of the work should be done by a day, by the accepted plan.
 
-The steps follow each other in their usual order between the start and the planned finish, each
-for as long as its own hours take in the plan; a step that a firm does is given one working day
-(common practice for jobs of this size: nobody has said how long it takes).
+By the days of the calendar that the plan was accepted with: each day on which a step is worked
+at has an equal share of it. Where another finish was said than the calendar's, its days are
+stretched to it. An accepted plan without such days follows the usual order of steps between the
+start and the planned finish, each for as long as its own hours take in the plan; a step that a
+firm does is given one working day (common practice for jobs of this size: nobody has said how
+long it takes).
 """
 
 from __future__ import annotations
@@ -11,30 +14,35 @@ import datetime as dt
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
+from budget.spend.baseline import PlannedDays
 from budget.spend.finding import folded
 from budget.spend.yardstick import PlanLine, Yardstick
+
+#: From which share of the whole time to which a piece of a step is done.
+Span = tuple[float, float]
 
 
 @dataclass(frozen=True, slots=True)
 class Schedule:
-    """The share of the whole time at which each step (folded) begins and ends."""
+    """The shares of the whole time in which the equal pieces of each step (folded) are done."""
 
-    spans: Mapping[str, tuple[float, float]]
+    spans: Mapping[str, Sequence[Span]]
     gone: float  # share of the whole time that has gone by
 
     def share(self, steps: Sequence[str]) -> float:
         """The share of some steps that should be done by now; of no steps, that of the time.
 
-        >>> plan = Schedule({"dig": (0.0, 0.25), "lay": (0.25, 1.0)}, 0.4)
-        >>> plan.share(["Dig"]), round(plan.share(["Dig", "Lay"]), 3), plan.share([])
-        (1.0, 0.6, 0.4)
+        >>> plan = Schedule({"dig": [(0.0, 0.25)], "lay": [(0.25, 0.3), (0.9, 1.0)]}, 0.4)
+        >>> plan.share(["Dig"]), plan.share(["Lay"]), plan.share(["Dig", "Lay"]), plan.share([])
+        (1.0, 0.5, 0.75, 0.4)
         """
-        known = [self.spans[folded(s)] for s in steps if folded(s) in self.spans]
-        if not known:
-            return self.gone
-        return sum(map(self._done, known)) / len(known)
+        known = [self._done(self.spans[folded(s)]) for s in steps if folded(s) in self.spans]
+        return sum(known) / len(known) if known else self.gone
 
-    def _done(self, span: tuple[float, float]) -> float:
+    def _done(self, spans: Sequence[Span]) -> float:
+        return sum(map(self._gone_of, spans)) / len(spans)
+
+    def _gone_of(self, span: Span) -> float:
         begin, end = span
         if end <= begin:
             return 1.0 if self.gone >= end else 0.0
@@ -53,19 +61,30 @@ def schedule(stick: Yardstick, order: Sequence[str], day: dt.date) -> Schedule |
     if days <= 0:
         return None
     gone = max(0.0, min(1.0, ((day - latest.start).days + 1) / days))
-    return Schedule(_spans(stick, order), gone)
+    spans = _by_days(latest.days, latest.start) if latest.days else _in_order(stick, order)
+    return Schedule(spans, gone)
 
 
-def _spans(stick: Yardstick, order: Sequence[str]) -> dict[str, tuple[float, float]]:
+def _by_days(steps: Sequence[PlannedDays], start: dt.date) -> dict[str, tuple[Span, ...]]:
+    whole = (max(day for step in steps for day in step.days) - start).days + 1
+    return {
+        folded(step.step): tuple(
+            ((day - start).days / whole, ((day - start).days + 1) / whole) for day in step.days
+        )
+        for step in steps
+    }
+
+
+def _in_order(stick: Yardstick, order: Sequence[str]) -> dict[str, tuple[Span, ...]]:
     hours = _hours(stick)
     place = {folded(step): n for n, step in enumerate(order)}
     steps = sorted(hours, key=lambda step: (place.get(step, len(place)), step))
     whole = sum(hours.values())
-    found: dict[str, tuple[float, float]] = {}
+    found: dict[str, tuple[Span, ...]] = {}
     before = 0.0
     for step in steps:
         share = hours[step] / whole if whole else 1.0 / len(steps)
-        found[step] = (before, before + share)
+        found[step] = ((before, before + share),)
         before += share
     return found
 

@@ -46,6 +46,23 @@ def test_accepted_plans_are_kept_with_dates_and_reasons(run: Run, book: Path) ->
     assert round(first["cash"] * 100) == one.cash == two.cash
 
 
+def test_an_accepted_plan_keeps_the_days_of_its_calendar(run: Run, book: Path) -> None:
+    calendar = valid(run("calendar", book, "--json"), "calendar")
+    document = valid(run("accept", book, "--json"), "accept")
+    assert document["finish"] == calendar["finish"]["date"]
+    (plan,) = baseline_book.read(book.with_name("terrace-baseline.xlsx"))
+    tasks = [task for task in calendar["tasks"] if task["step"]]
+    assert {step.step for step in plan.days} == {task["step"] for task in tasks}
+    for step in plan.days:
+        own = [task for task in tasks if task["step"] == step.step]
+        assert step.days[0].isoformat() == min(task["from"]["date"] for task in own)
+        assert step.days[-1].isoformat() == max(task["to"]["date"] for task in own)
+        if all(task["own"] for task in own):  # the terrace is worked at on weekends
+            assert {day.weekday() for day in step.days} <= {5, 6}
+    said = valid(run("accept", book, "--finish", "2026-07-01", "--json"), "accept")
+    assert said["finish"] == "2026-07-01"
+
+
 def test_a_recorded_entry_is_spent(run: Run, book: Path) -> None:
     before = valid(run("spend", book, "--json"), "spend")
     document = valid(run("record", book, *STONE, *DAY, "--json"), "record")

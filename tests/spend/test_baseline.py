@@ -10,7 +10,7 @@ from hypothesis import Phase, given, settings
 from hypothesis import strategies as st
 
 from budget.spend import baseline_book
-from budget.spend.baseline import DIGITS, Baseline, PlannedLine, PlannedStep
+from budget.spend.baseline import DIGITS, Baseline, PlannedDays, PlannedLine, PlannedStep
 from budget.spend.baseline_book import BaselineError
 
 # What a cell of a workbook can hold: no control characters, no halves of characters.
@@ -29,6 +29,11 @@ STEPS = st.builds(PlannedStep, step=TEXT, part=MAYBE, amount=HOURS, unit=MAYBE)
 #: Writing a workbook is slow, and a failing case is small enough as it is: no shrinking.
 PHASES = (Phase.explicit, Phase.reuse, Phase.generate)
 DAYS = st.dates(dt.date(1990, 1, 1), dt.date(2100, 1, 1))
+WORKED = st.builds(
+    PlannedDays,
+    step=TEXT,
+    days=st.lists(DAYS, min_size=1, max_size=4).map(lambda d: tuple(sorted(d))),
+)
 BASELINES = st.builds(
     Baseline, number=st.just(1), accepted=DAYS, reason=MAYBE,
     because=st.sampled_from(["chosen", "unforeseen"]), scenario=TEXT, currency=st.just("USD"),
@@ -37,6 +42,7 @@ BASELINES = st.builds(
     lines=st.lists(LINES, max_size=4).map(tuple), steps=st.lists(STEPS, max_size=3).map(tuple),
     choices=st.dictionaries(TEXT, TEXT, max_size=4),
     unpriced=st.lists(TEXT, max_size=2).map(tuple),
+    days=st.lists(WORKED, max_size=3).map(tuple),
 )  # fmt: skip
 
 

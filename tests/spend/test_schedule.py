@@ -6,7 +6,7 @@ import datetime as dt
 
 import pytest
 
-from budget.spend.baseline import Baseline
+from budget.spend.baseline import Baseline, PlannedDays
 from budget.spend.earned import earned
 from budget.spend.schedule import Schedule, schedule
 from budget.spend.tracking import Tracked, Tracking
@@ -21,9 +21,15 @@ def line(name: str, cash: int, hours: float, *steps: str) -> PlanLine:
     return PlanLine(name, "Group", "", "", "", side, side, steps=steps)
 
 
-def stick(*lines: PlanLine, finish: dt.date | None = FINISH) -> Yardstick:
+def may(*days: int) -> tuple[dt.date, ...]:
+    return tuple(dt.date(2026, 5, day) for day in days)
+
+
+def stick(
+    *lines: PlanLine, finish: dt.date | None = FINISH, days: tuple[PlannedDays, ...] = ()
+) -> Yardstick:
     latest = Baseline(
-        1, START, "", "chosen", "Best", "USD", 2000.0, None, START, finish, (), (), {}
+        1, START, "", "chosen", "Best", "USD", 2000.0, None, START, finish, (), (), {}, days=days
     )
     found = {one.name.casefold(): one for one in lines}
     return Yardstick("Best", found, latest, None, 2000.0, {}, hours_per_day=8.0)
@@ -59,6 +65,48 @@ def on(day: int) -> Schedule:
 def test_steps_follow_each_other(day: int, dig: float, base: float, lay: float) -> None:
     found = on(day)
     assert [found.share([step]) for step in ORDER] == pytest.approx([dig, base, lay])
+
+
+#: Weekends from Saturday 2 May: dig on one, base on Monday 11 by a firm, lay on two more.
+CALENDAR = (
+    PlannedDays("Dig", may(2, 3)),
+    PlannedDays("Base", may(11)),
+    PlannedDays("Lay", may(16, 17, 23, 24)),
+)
+
+
+@pytest.mark.parametrize(
+    ("day", "dig", "base", "lay"),
+    [
+        (1, 0.0, 0.0, 0.0),
+        (2, 0.5, 0.0, 0.0),
+        (3, 1.0, 0.0, 0.0),
+        (10, 1.0, 0.0, 0.0),  # nobody works in the week, nor the next weekend
+        (11, 1.0, 1.0, 0.0),
+        (16, 1.0, 1.0, 0.25),
+        (22, 1.0, 1.0, 0.5),
+        (23, 1.0, 1.0, 0.75),
+        (24, 1.0, 1.0, 1.0),
+    ],
+)
+def test_steps_follow_the_calendar_that_was_accepted(
+    day: int, dig: float, base: float, lay: float
+) -> None:
+    planned = stick(*LINES, finish=dt.date(2026, 5, 24), days=CALENDAR)
+    found = schedule(planned, ORDER, dt.date(2026, 5, day))
+    assert found is not None
+    assert [found.share([step]) for step in ORDER] == pytest.approx([dig, base, lay])
+
+
+def test_a_later_finish_stretches_the_calendar() -> None:
+    """Twice the days, 1 May to 17 June: what was due on the evening of the 3rd is due on the 6th."""
+    planned = stick(*LINES, finish=dt.date(2026, 6, 17), days=CALENDAR)
+    shares = []
+    for day in (4, 5, 6):
+        found = schedule(planned, ORDER, dt.date(2026, 5, day))
+        assert found is not None
+        shares.append(found.share(["Dig"]))
+    assert shares == pytest.approx([0.5, 0.75, 1.0])
 
 
 def test_before_the_start_nothing_should_be_done() -> None:

@@ -26,6 +26,7 @@ class Entry:
     spare: int  # days that it may start later without moving the finish
     binding: bool  # in the chain that sets the finish
     because: Because
+    worked: tuple[int, ...] = ()  # the days on which it is worked at
 
 
 @dataclass(frozen=True, slots=True)

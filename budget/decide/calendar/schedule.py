@@ -129,11 +129,14 @@ def _entries(site: Site, booked: Pass) -> tuple[Entry, ...]:
     found = []
     for b in sorted(booked.values(), key=lambda b: (b.start, b.finish, b.task.order)):
         first = day_of(b.start)
+        last = max(first, day_of(b.finish, end=True))
+        is_open = site.days[b.task.days].open
         found.append(
             Entry(
-                b.task.name, b.task.step, b.task.how, b.task.days != CREW, first,
-                max(first, day_of(b.finish, end=True)), b.task.hours, b.task.own_hours,
-                max(0, day_of(latest[b.task.name]) - first), b.task.name in chain, b.because,
+                b.task.name, b.task.step, b.task.how, b.task.days != CREW, first, last,
+                b.task.hours, b.task.own_hours, max(0, day_of(latest[b.task.name]) - first),
+                b.task.name in chain, b.because,
+                tuple(d for d in range(first, last + 1) if is_open[d]) or (first,),
             )
         )  # fmt: skip
     return tuple(found)
