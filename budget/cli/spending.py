@@ -144,8 +144,8 @@ def record(
 ) -> int:
     """Write down one thing that was ordered, paid or done, in the journal beside the workbook.
 
-    STATE is ordered, delivered, paid, returned, refunded, "deposit paid", "deposit back",
-    "change agreed", worked or driven. AMOUNT is before tax; to take an entry back, write
+    STATE is ordered, delivered, paid, "final payment" (nothing more will come on this line),
+    returned, refunded, "deposit paid", "deposit back", "change agreed", worked or driven. AMOUNT is before tax; to take an entry back, write
     it again with a minus (after --).
 
     \b
@@ -263,7 +263,8 @@ def spend(
     """Set what you ordered and paid (sheet Spend, and the journal) against the plan.
 
     An order settles its line; with a quantity, it settles that quantity and the rest stays
-    planned. A payment alone counts as a part payment. Deposits stand beside the money.
+    planned. A payment alone counts as a part payment until the work on that line is done, or
+    until a final payment. Deposits stand beside the money.
 
     \b
     Examples:

@@ -9,8 +9,8 @@ from typing import Literal
 from budget.job.rows import Row
 
 SpendState = Literal[
-    "ordered", "delivered", "paid", "returned", "refunded", "deposit paid", "deposit back",
-    "change agreed", "worked", "driven",
+    "ordered", "delivered", "paid", "final payment", "returned", "refunded", "deposit paid",
+    "deposit back", "change agreed", "worked", "driven",
 ]  # fmt: skip
 ChangeReason = Literal["chosen", "unforeseen"]
 

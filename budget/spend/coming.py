@@ -8,12 +8,12 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Literal
 
+from budget.decide.lines_work import HIRED_HELP
 from budget.decide.plan import Comparison
 from budget.job import Quote, Spend
 from budget.numerals import trimmed
 from budget.reference import steps as step_kinds
 from budget.spend.finding import folded
-from budget.spend.foresight import HIRED
 from budget.spend.other_packs import in_plan_packs
 from budget.spend.tallying import amount, in_time
 from budget.spend.tracking import Tracked, Tracking
@@ -102,7 +102,7 @@ def _quote(quotes: Sequence[Quote], line: Tracked) -> Quote | None:
 def _expected(line: Tracked, own: Iterable[Spend]) -> list[Coming]:
     """Orders whose goods have not come: the earliest orders are taken to come first."""
     finished = (line.done or 0.0) >= 1.0 or line.paid >= line.will_come_to
-    by_time = line.group == HIRED or line.per in ("day", "hour")
+    by_time = line.group == HIRED_HELP or line.per in ("day", "hour")
     if by_time and finished:
         return []
     struck = sum(-min(0.0, e.quantity or 0.0) for e in own if e.state == "ordered")
@@ -110,7 +110,7 @@ def _expected(line: Tracked, own: Iterable[Spend]) -> list[Coming]:
     found = []
     delivered = any(e.state == "delivered" for e in own)
     for entry in sorted(own, key=lambda e: (e.date, e.place.row)):
-        if entry.state != "ordered" or (line.group == HIRED and entry.due is None):
+        if entry.state != "ordered" or (line.group == HIRED_HELP and entry.due is None):
             continue
         many = entry.quantity or 0.0
         if many < 0 or (not many and line.tally.paid_net >= line.tally.owing > 0):
@@ -164,11 +164,11 @@ def _returns(
             if folded(q.item) == folded(line.line)}  # fmt: skip
     untils: dict[str, dt.date] = {}
     for entry in own:
-        if entry.state not in ("paid", "delivered"):
+        if entry.state not in ("paid", "final payment", "delivered"):
             continue
         seller = entry.supplier or line.supplier
         allowed = days.get(folded(seller))
-        until = entry.due if entry.state == "paid" and entry.due else None
+        until = entry.due if entry.state != "delivered" and entry.due else None
         if until is None and allowed is not None:
             until = entry.date + dt.timedelta(days=allowed)
         if until is not None and until >= day:

@@ -5,7 +5,9 @@ from __future__ import annotations
 import datetime as dt
 import math
 from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import replace
 
+from budget.decide.lines_work import HIRED_HELP
 from budget.job import Progress, Spend
 from budget.spend.finding import folded
 from budget.spend.progressing import Done, done_on
@@ -76,6 +78,8 @@ class Forecast:
 
     def _planned(self, line: PlanLine, tally: Tally, done: Done) -> Tracked:
         growth = self._growth(line)
+        share = share_of(line, done)
+        tally = replace(tally, work_done=nothing_more(line, tally, share))
         need = line.now.packs
         again = done.need(line.name)
         counted_need = self._stick.needs.get(folded(line.name))
@@ -96,7 +100,7 @@ class Forecast:
             planned_hours=line.first.hours, spent_hours=tally.own_hours, in_plan=True,
             unforeseen=line.unforeseen + tally.unforeseen, will_hours=hours,
             why=why_money(line, will, changes, final, growth), why_hours=why,
-            done=share_of(line, done), need=need, planned_need=line.first.packs,
+            done=share, need=need, planned_need=line.first.packs,
             per=line.per, to_buy=left,
             supplier=line.supplier, tally=tally,
         )  # fmt: skip
@@ -148,6 +152,15 @@ def hours_in_the_end(planned: float, spent: float, done: float | None) -> float:
     return spent + (1.0 - done) * planned
 
 
+def nothing_more(line: PlanLine, tally: Tally, done: float | None) -> bool:
+    """Whether nothing more is bought for a line: some was, and its work is done.
+
+    Not for a firm, whose bill may come after the work.
+    """
+    bought = bool(tally.orders or tally.paid)
+    return bought and line.group != HIRED_HELP and done is not None and done >= 1.0
+
+
 def share_of(line: PlanLine, done: Done) -> float | None:
     """The share of a line's work that is done, over its steps; None if nobody has said."""
     shares = [done.share(step) for step in line.steps or (line.name,)]
@@ -157,7 +170,8 @@ def share_of(line: PlanLine, done: Done) -> float | None:
 
 
 def _final(need: float, tally: Tally, left: float) -> float:
-    if tally.orders and tally.ordered_quantity is None:
+    unsaid = tally.orders and tally.ordered_quantity is None
+    if unsaid or not (left or settled_quantity(tally)):
         return need
     return settled_quantity(tally) + left
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
+from budget.decide.lines_work import HIRED_HELP
 from budget.job import Job, Notice, Spend
 from budget.numerals import trimmed
 from budget.spend.finding import folded
@@ -15,8 +16,6 @@ from budget.units import PACK_TOLERANCE
 
 #: A firm is paid ahead, or room goes too fast, from this share above the work done.
 AHEAD = 0.1
-
-HIRED = "Hired help"
 
 
 def foresee(job: Job, found: Tracking, last: Mapping[str, Spend]) -> list[Notice]:
@@ -42,6 +41,8 @@ def _short(line: Tracked, entry: Spend) -> list[Notice]:
         return []
     if line.per in ("day", "hour") or settled_quantity(tally) >= line.need - PACK_TOLERANCE:
         return []
+    if tally.final or tally.work_done:
+        return []
     missing = line.need - settled_quantity(tally)
     return [
         notice(
@@ -57,21 +58,25 @@ def _short(line: Tracked, entry: Spend) -> list[Notice]:
 def _unordered(line: Tracked, entry: Spend) -> list[Notice]:
     """Money for goods or a firm that nobody ordered, and that settles no quantity."""
     tally = line.tally
-    bought = line.group == HIRED or (line.need is not None and line.per not in ("day", "hour"))
-    if not bought or tally.orders or not tally.paid or tally.paid_quantity:
+    bought = line.group == HIRED_HELP or (line.need is not None and line.per not in ("day", "hour"))
+    if not bought or tally.orders or not tally.paid or tally.paid_quantity or tally.final:
         return []
+    taken = (
+        "Its work is done, so this is taken as the last payment: enter the order if more is owed."
+        if tally.work_done
+        else "Enter the order: until then it counts as a part payment and the rest of the plan "
+        "is still to come."
+    )
     return [
         notice(
             entry, "state", "spend-no-order", f"“{line.line}” paid without an order",
-            "an order, or the quantity paid for",
-            "Enter the order: until then it counts as a part payment and the rest of the plan "
-            "is still to come.",
+            "an order, the quantity paid for, or “final payment” as its state", taken,
         )
     ]  # fmt: skip
 
 
 def _paid_ahead(line: Tracked, entry: Spend) -> list[Notice]:
-    if line.group != HIRED or line.will_come_to <= 0 or not line.paid:
+    if line.group != HIRED_HELP or line.will_come_to <= 0 or not line.paid:
         return []
     paid, done = line.paid / line.will_come_to, line.done or 0.0
     if paid <= done + AHEAD:

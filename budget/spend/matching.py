@@ -28,7 +28,7 @@ from budget.spend.statement import Booked
 from budget.spend.tallying import amount
 from budget.spend.tracking import Tracked, Tracking
 
-_OUT = ("paid", "driven", "deposit paid")
+_OUT = ("paid", "final payment", "driven", "deposit paid")
 _IN = ("refunded", "deposit back")
 
 

@@ -4,6 +4,10 @@ The rules, in the order they are asked:
 
 * Nothing ordered: the line will come to its plan with agreed changes, or to what is paid, if
   that is more. A payment alone is a part payment, for nobody says that it was the last.
+* After a final payment nothing more is to come but what is ordered or agreed later.
+* Goods, machines and fees of which something is ordered or paid, and whose work is done, come to
+  what is ordered or paid: nothing more is bought for it. Firms are not meant: their bill may
+  come after the work.
 * Ordered or paid with quantities: that quantity is settled at what was ordered or paid,
   whichever is more; the rest of the need is still to come at the present price.
 * Ordered without a quantity: the order settles the whole line.
@@ -31,9 +35,11 @@ def settled_share(tally: Tally, packs: float | None) -> float:
     0.4
     >>> settled_share(Tally(orders=1, ordered_quantity=None), 10)
     1.0
-    >>> settled_share(Tally(paid=500), 10)
-    0.0
+    >>> settled_share(Tally(paid=500), 10), settled_share(Tally(paid=500, work_done=True), 10)
+    (0.0, 1.0)
     """
+    if tally.final or tally.work_done:
+        return 1.0
     if tally.orders and (tally.ordered_quantity is None or not packs):
         return 1.0
     if not packs:
@@ -84,6 +90,14 @@ def will_come_to(
     50000
     >>> will_come_to(50000, Tally(paid=52000), None)
     52000
+
+    A final payment of 200.00 leaves it at that, also where more was ordered:
+
+    >>> will_come_to(50000, Tally(paid=20000, final=True, forgiven=20000), 10)
+    20000
+    >>> less = Tally(orders=1, ordered=24000, paid=20000, final=True, forgiven=-4000)
+    >>> will_come_to(50000, less, 10)
+    20000
     """
     if packs and need is not None:
         share = settled_share(tally, need)

@@ -16,6 +16,7 @@ from budget.units import DISTANCE, round_half_up, stored
 _SUMS = {
     "ordered": "ordered",
     "paid": "paid",
+    "final payment": "paid",
     "driven": "paid",
     "returned": "returned",
     "refunded": "refunded",
@@ -32,17 +33,20 @@ def amount(entry: Spend) -> int:
 
 
 def in_time(entries: Iterable[Spend]) -> list[Spend]:
-    """Entries by date; those of one day by state, line and row, whatever their order."""
-    return sorted(
-        entries, key=lambda e: (e.date, e.state, e.line, e.place.sheet != "Spend", e.place.row)
-    )
+    """Entries by date, those of one day by state, line and row; a final payment ends its day."""
+
+    def key(e: Spend) -> tuple[dt.date, bool, str, str, bool, int]:
+        last = e.state == "final payment"
+        return (e.date, last, e.state, e.line, e.place.sheet != "Spend", e.place.row)
+
+    return sorted(entries, key=key)
 
 
 class Running:
     """The entries of one line, added up one after another in the order of time."""
 
     __slots__ = (
-        "changes", "delivered_quantity", "first_paid", "hours", "last", "open", "ordered",
+        "changes", "delivered_quantity", "final", "forgiven", "hours", "last", "open", "ordered",
         "orders", "paid", "paid_quantity", "quantity", "refunded", "returned", "unforeseen",
         "unknown",
     )  # fmt: skip
@@ -54,12 +58,13 @@ class Running:
         self.quantity = self.paid_quantity = self.delivered_quantity = self.hours = 0.0
         self.unknown = False
         self.last: Spend | None = None
-        self.first_paid: dt.date | None = None
+        self.final, self.forgiven = False, 0
 
     def add(self, entry: Spend) -> None:
         """Count one entry. An order without a quantity, or of none, settles its whole line.
 
-        Below zero, an order takes back as much of the orders before it.
+        Below zero, an order takes back as much of the orders before it, and a final payment
+        itself. What is ordered, agreed or sent back after a final payment counts from there.
         """
         cents = amount(entry)
         many = max(0.0, entry.quantity or 0.0)
@@ -70,10 +75,11 @@ class Running:
             self.quantity += entry.quantity or 0.0
             self.unknown |= not entry.quantity
             self.open = 0
-        elif state in ("paid", "driven"):
+        elif state in ("paid", "final payment", "driven"):
             self.paid += cents
-            self.paid_quantity += many if state == "paid" else 0.0
-            self.first_paid = self.first_paid or entry.date
+            self.paid_quantity += many if state != "driven" else 0.0
+            if state == "final payment":
+                self._settle(cents >= 0)
         elif state == "delivered":
             self.delivered_quantity += many
         elif state == "returned":
@@ -87,6 +93,11 @@ class Running:
         self.hours += entry.own_hours or 0.0
         self.last = entry
 
+    def _settle(self, final: bool) -> None:
+        owing = self.ordered - self.returned
+        self.final, self.open = final, 0
+        self.forgiven = self.paid - self.refunded - owing if final else 0
+
     def tally(self) -> Tally:
         """The sums so far."""
         return Tally(
@@ -94,7 +105,7 @@ class Running:
             changes=self.changes, unforeseen=self.unforeseen, open_changes=self.open,
             orders=self.orders, ordered_quantity=None if self.unknown else self.quantity,
             paid_quantity=self.paid_quantity, delivered_quantity=self.delivered_quantity,
-            own_hours=self.hours,
+            own_hours=self.hours, final=self.final, forgiven=self.forgiven,
         )  # fmt: skip
 
 

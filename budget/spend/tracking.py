@@ -26,6 +26,9 @@ class Tally:
     delivered_quantity: float = 0.0
     orders: int = 0  # number of orders
     own_hours: float = 0.0
+    final: bool = False  # a final payment was made
+    forgiven: int = 0  # what that payment was above (below zero: below) what was owed then
+    work_done: bool = False  # its work is done: nothing more is bought for it
 
     @property
     def paid_net(self) -> int:
@@ -34,8 +37,11 @@ class Tally:
 
     @property
     def owing(self) -> int:
-        """Ordered less sent back, with the changes agreed after the last order."""
-        return self.ordered - self.returned + self.open_changes
+        """Ordered less sent back, with the changes agreed after the last order.
+
+        A final payment settles what was owed then, be it more or less.
+        """
+        return self.ordered - self.returned + self.open_changes + self.forgiven
 
 
 @dataclass(frozen=True, slots=True)

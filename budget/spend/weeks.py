@@ -12,7 +12,7 @@ from budget.spend.tallying import amount
 from budget.spend.tracking import Tracked, Week
 from budget.spend.yardstick import Yardstick
 
-_OUT = frozenset(("paid", "driven", "deposit paid"))
+_OUT = frozenset(("paid", "final payment", "driven", "deposit paid"))
 _IN = frozenset(("refunded", "deposit back"))
 
 

@@ -401,13 +401,15 @@ SPEND = Sheet(
         Column(
             "state",
             "State",
-            "ordered, delivered, paid, returned, refunded, deposit paid, deposit back, "
-            "change agreed, worked (own hours), driven (quantity is the distance).",
+            "ordered, delivered, paid, final payment (paid, and nothing more will come on this "
+            "line), returned, refunded, deposit paid, deposit back, change agreed, worked (own "
+            "hours), driven (quantity is the distance).",
             "choice",
             choices=(
                 "ordered",
                 "delivered",
                 "paid",
+                "final payment",
                 "returned",
                 "refunded",
                 "deposit paid",

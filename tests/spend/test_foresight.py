@@ -81,6 +81,29 @@ def test_a_payment_without_an_order(terrace: Comparison) -> None:
     assert "spend-no-order" not in codes(stood(terrace, told))
 
 
+def test_a_payment_without_an_order_may_be_the_last(terrace: Comparison) -> None:
+    item, _, seller = order(terrace)
+    final = entry(item, "final payment", 5000.0, supplier=seller)
+    found = stood(terrace, final)
+    assert "spend-no-order" not in codes(found)
+    assert next(t for t in found.tracking.lines if t.line == item).will_come_to == 5000
+    from budget.spend.track import held_against
+
+    steps = held_against(terrace, None, ()).lines[item.casefold()].steps
+    done = [progress(step, percent=1.0) for step in steps]
+    alone = entry(item, "paid", 5000.0, supplier=seller)
+    (told,) = [w for w in stood(terrace, alone, *done).tracking.warnings
+               if w.code == "spend-no-order"]  # fmt: skip
+    assert "last payment" in told.mend
+
+
+def test_a_firm_whose_work_is_done_may_still_send_its_bill(terrace: Comparison) -> None:
+    bid, step = bid_line(terrace)
+    rows = (entry(bid, "paid", 1000.0), progress(step, percent=1.0))
+    line = next(t for t in stood(terrace, *rows).tracking.lines if t.line == bid)
+    assert line.will_come_to == line.planned > 1000
+
+
 def test_an_order_short_of_the_need_measured_again(terrace: Comparison) -> None:
     item, packs, seller = order(terrace)
     whole = entry(item, "ordered", None, quantity=packs, supplier=seller)

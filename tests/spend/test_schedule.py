@@ -99,7 +99,7 @@ def test_steps_follow_the_calendar_that_was_accepted(
 
 
 def test_a_later_finish_stretches_the_calendar() -> None:
-    """Twice the days, 1 May to 17 June: what was due on the evening of the 3rd is due on the 6th."""
+    """Twice the days, to 17 June: what was due on the evening of the 3rd is due on the 6th."""
     planned = stick(*LINES, finish=dt.date(2026, 6, 17), days=CALENDAR)
     shares = []
     for day in (4, 5, 6):

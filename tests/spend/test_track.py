@@ -12,10 +12,11 @@ import pytest
 
 from budget.decide.plan import Comparison, Line, Missing, Order, Plan, Priced, Scenario
 from budget.figures import constant
-from budget.job import Job, Place, Settings, Spend
+from budget.job import Job, Place, Progress, Settings, Spend
 from budget.prices.options import Options
 from budget.quantities.takeoff import Takeoff
 from budget.spend import NoPlanError, Tracked, Tracking, UnknownNameError, find_scenario, track
+from budget.spend.tracking import Why
 from budget.units import DENSITY, HOURS, MONEY, RATIO, per
 
 Tracker = Callable[..., Tracking]
@@ -65,8 +66,9 @@ def options() -> Options:
 
 
 def comparison(
-    spend: tuple[Spend, ...], limit: float | None = None, missing: tuple[Missing, ...] = ()
-) -> Comparison:
+    spend: tuple[Spend, ...], limit: float | None = None, missing: tuple[Missing, ...] = (),
+    progress: tuple[Progress, ...] = (),
+) -> Comparison:  # fmt: skip
     best = Scenario("Best mix", "sand", {}, True, "", plan(LINES, missing), True, 0.0)
     dear = plan((line("Paving crew", 400000),))
     hired = Scenario("Whole job hired", "sand", {}, True, "", dear, True, 0.0)
@@ -78,7 +80,7 @@ def comparison(
         places=MappingProxyType({"spending_limit": "Job!B11"}),
     )
     return Comparison(
-        job=Job(settings=settings, spend=spend),
+        job=Job(settings=settings, spend=spend, progress=progress),
         takeoff=Takeoff((), (), (), (), (), constant(1400, DENSITY, "spoil")),
         options=options(),
         scenarios=(best, hired, cheap, refused),
@@ -167,6 +169,62 @@ def test_payment_alone_is_a_part_payment() -> None:
     # a crew paid half in advance will still come to its plan
     found = tracked(entry("Paving crew", "paid", 100000))
     assert sums(found, "Paving crew") == (0, 100000, 100000, 200000, 0)
+
+
+def finished(name: str, day: int = 5, percent: float = 1.0) -> Progress:
+    return Progress(
+        place=Place("Progress", 3), date=dt.date(2026, 5, day), line=name, percent=percent
+    )
+
+
+def test_a_final_payment_settles_its_line() -> None:
+    # a crew paid 1,500.00 in two goes, where 2,000.00 were planned
+    rows = (entry("Paving crew", "paid", 100000), entry("Paving crew", "final payment", 50000, 2))
+    found = tracked(*rows)
+    assert sums(found, "Paving crew") == (0, 150000, 0, 150000, 50000)
+    assert line_of(found, "Paving crew").why == Why(price=-50000)
+    # bought off the yard without a word on how many: all that was needed, 30.00 cheaper
+    yard = tracked(entry("Paver", "final payment", 47000))
+    assert sums(yard) == (0, 47000, 0, 47000, 3000)
+    assert line_of(yard, "Paver").why == Why(price=-3000)
+
+
+def test_a_final_payment_of_less_than_ordered_leaves_nothing_owed() -> None:
+    bought = (entry("Paver", "ordered", 50000), entry("Paver", "final payment", 48000, 1))
+    assert sums(tracked(*bought)) == (50000, 48000, 0, 48000, 2000)
+
+
+def test_what_is_ordered_or_agreed_after_a_final_payment_comes_on_top() -> None:
+    paid = (entry("Paver", "ordered", 50000), entry("Paver", "final payment", 48000, 2))
+    more = tracked(*paid, entry("Paver", "ordered", 5000, 3, quantity=1))
+    assert sums(more) == (55000, 48000, 5000, 53000, -3000)
+    agreed = tracked(*paid, entry("Paver", "change agreed", 1000, 3))
+    assert sums(agreed) == (50000, 48000, 1000, 49000, 2000)
+    # agreed before, it was part of what the payment settled
+    before = tracked(entry("Paver", "change agreed", 1000), *paid)
+    assert sums(before) == (50000, 48000, 0, 48000, 3000)
+
+
+def test_a_final_payment_taken_back_settles_nothing() -> None:
+    rows = (
+        entry("Paving crew", "final payment", 50000),
+        entry("Paving crew", "final payment", -50000, 2),
+    )
+    assert sums(tracked(*rows), "Paving crew") == (0, 0, 200000, 200000, 0)
+
+
+def test_goods_of_finished_work_come_to_what_was_paid() -> None:
+    # 5 of 10 pallets were enough
+    bought = entry("Paver", "paid", 23000, quantity=5)
+    done = tracked(bought, progress=(finished("Paver"),))
+    assert sums(done) == (0, 23000, 0, 23000, 27000)
+    assert line_of(done, "Paver").why == Why(price=-2000, quantity=-25000)
+    nearly = tracked(bought, progress=(finished("Paver", percent=0.99),))
+    assert sums(nearly) == (0, 23000, 25000, 48000, 2000)
+    # ordered and not paid is still owed; nothing said at all is still to come
+    owed = tracked(entry("Paver", "ordered", 24000, quantity=4), progress=(finished("Paver"),))
+    assert sums(owed) == (24000, 0, 24000, 24000, 26000)
+    assert sums(tracked(progress=(finished("Paver"),))) == (0, 0, 50000, 50000, 0)
 
 
 def test_payment_beyond_the_plan_is_what_it_comes_to() -> None:
