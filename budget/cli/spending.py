@@ -66,7 +66,8 @@ def _today() -> dt.date:
 @click.option("--scenario", metavar="NAME", help="Accept this scenario.  [default: best]")
 @click.option("--reason", default="", metavar="TEXT", help="Why, in your own words.")
 @click.option("--unforeseen", is_flag=True, help="It differs because of something nobody wished.")
-@click.option("--finish", type=_Day(), metavar="DATE", help="When the work should be done.  [default: by the calendar]")
+@click.option("--finish", type=_Day(), metavar="DATE",
+              help="When the work should be done.  [default: by the calendar]")  # fmt: skip
 @click.option("--date", "day", type=_Day(), metavar="DATE", help="Accepted on.  [default: today]")
 @common
 def accept(
@@ -145,8 +146,8 @@ def record(
     """Write down one thing that was ordered, paid or done, in the journal beside the workbook.
 
     STATE is ordered, delivered, paid, "final payment" (nothing more will come on this line),
-    returned, refunded, "deposit paid", "deposit back", "change agreed", worked or driven. AMOUNT is before tax; to take an entry back, write
-    it again with a minus (after --).
+    returned, refunded, "deposit paid", "deposit back", "change agreed", worked or driven.
+    AMOUNT is before tax; to take an entry back, write it again with a minus (after --).
 
     \b
     Examples:
