@@ -265,6 +265,30 @@ def recalculate_all(figures: Iterable[Figure], changed: Mapping[str, Any]) -> li
     return [values[id(figure)] for figure in wanted]
 
 
+def without(figure: Figure, key: str) -> Figure:
+    """The same calculation with one input at nought; the figure itself if it does not rest on it.
+
+    >>> from budget.units import COUNT, RATIO
+    >>> laid = given(500, COUNT, "laid", "Areas!D2")
+    >>> spare = product("spare", COUNT, laid, given(0.02, RATIO, "share", "Job!B20"))
+    >>> order = total("order", [laid, spare])
+    >>> order.value, without(order, "Job!B20").value
+    (510.0, 500.0)
+    """
+    made: dict[int, Figure] = {}
+    for node in in_order(figure):
+        args = tuple(made[id(arg)] for arg in node.args)
+        if not args:
+            gone = node.key == key
+            made[id(node)] = constant(0.0, node.kind, f"{node.name}, left out") if gone else node
+        elif all(a is b for a, b in zip(args, node.args, strict=True)):
+            made[id(node)] = node
+        else:
+            value = float(_apply(node.op, [arg.value for arg in args]))
+            made[id(node)] = replace(node, value=value, args=args)
+    return made[id(figure)]
+
+
 class Recalculation:
     """Several figures made ready to be worked out again and again under the same changed inputs.
 

@@ -35,6 +35,7 @@ class Settings(Row):
     helper_pay: float | None = None  # cents per hour
     spending_limit: float | None = None  # cents
     confidence: float = 0.8  # ratio: how sure a sum or an order shall be
+    spares: float | None = None  # ratio of the pavers laid that are kept for later repair
     lost_day: float | None = None  # cents that a day costs on which work must stop
     ground: str = "common earth"
     way_in_width: float | None = None  # m

@@ -10,11 +10,10 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from budget.figures import Figure, laid_out, product, total
+from budget.figures import Figure, laid_out
 from budget.numerals import grouped
 from budget.quantities.parts import Ring
-from budget.quantities.paving import with_extra
-from budget.reference import coefficient
+from budget.quantities.spares import to_order
 from budget.units import AREA, COUNT, LENGTH, whole_packs
 
 #: Sides that turn by less than this against each other (degrees) are one curved run.
@@ -33,15 +32,9 @@ class Border:
     area: Figure  # m² that the border takes off the field
     field: tuple[tuple[Ring, ...], ...]
 
-    def order(self) -> Figure:
-        """Units to order, with spare ones and those spoiled in cutting [count]."""
-        spare = coefficient("paver spare").figure()
-        order = with_extra(f"{self.item} with spares", self.units, spare)
-        if not self.cut.value:
-            return order
-        share = coefficient("cut spoiled").figure()
-        spoiled = product("border units spoiled in cutting", COUNT, self.cut, share)
-        return total(f"{self.item} with spares and spoiled cuts", (order, spoiled))
+    def order(self, spares: Figure) -> Figure:
+        """Units to order, with broken and spoiled ones and the share of spares to keep [count]."""
+        return to_order(self.item, self.units, self.cut, spares)
 
     def why(self) -> str:
         """How the count came about, in words."""
@@ -49,7 +42,7 @@ class Border:
         units = (
             f"{self.course.capitalize()} course along the edge: {grouped(self.units.value)} units"
         )
-        return f"{units}{cut}. Then spares and spoiled cuts."
+        return f"{units}{cut}. Then broken ones, spoiled cuts and spares."
 
 
 def border_of(

@@ -2,7 +2,7 @@
 
 The order an estimator would sign: whole pavers and cut pavers of the least lucky start, less
 the cut pieces that come out of another paver's offcut, never less than the area asks for; then
-some spare for breakage and repair, and some for cuts that are spoiled.
+some for those that break, for cuts that are spoiled, and spares to keep for later repair.
 """
 
 from __future__ import annotations
@@ -17,8 +17,8 @@ from budget.numerals import grouped
 from budget.quantities.bonds import LAID, Unit, unit_for
 from budget.quantities.outlines import drawing
 from budget.quantities.parts import Part, Piece, Ring, add
-from budget.quantities.paving import with_extra
 from budget.quantities.regions import rings, union
+from budget.quantities.spares import to_order
 from budget.quantities.takeoff import PatternDrawing
 from budget.reference import coefficient
 from budget.units import COUNT, DEPTH, LENGTH, NUMBER, System
@@ -79,15 +79,9 @@ class LaidPattern:
         """Cut pavers [count]."""
         return self._counted("cut", "cut pavers")
 
-    def order(self, neat: Figure) -> Figure:
-        """Pavers needed, with spare ones and those whose cut is spoiled [count]."""
-        needed = self.needed(neat)
-        spare = with_extra(f"{self.item} with spares", needed, coefficient("paver spare").figure())
-        if not self.cuts().value:
-            return spare
-        share = coefficient("cut spoiled").figure()
-        spoiled = product("pavers spoiled in cutting", COUNT, self.cuts(), share)
-        return total(f"{self.item} with spares and spoiled cuts", (spare, spoiled))
+    def order(self, neat: Figure, spares: Figure) -> Figure:
+        """Pavers needed, with broken and spoiled ones and the share of spares to keep [count]."""
+        return to_order(self.item, self.needed(neat), self.cuts(), spares)
 
     def cut_length(self, pieces: Sequence[Piece]) -> Figure:
         """Length of cuts, less the share of the edge against other paving [m]."""
@@ -124,7 +118,7 @@ class LaidPattern:
         )
         return (
             f"{how} laid out on the outline: {laid}; {where}. "
-            f"Then spares and spoiled cuts. A rule of thumb would add {rule}."
+            f"Then broken ones, spoiled cuts and spares. A rule of thumb would add {rule}."
         )
 
     def drawing(self) -> PatternDrawing:

@@ -7,13 +7,14 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from budget.figures import Figure, constant, largest, minus, product, ratio, total
-from budget.job import Area, Job, Notice, Product
+from budget.job import Area, Job, Notice, Product, Settings
 from budget.numerals import grouped
 from budget.quantities import paving
 from budget.quantities.borders import Border, border_of
 from budget.quantities.laid_pattern import RANDOM, LaidPattern, lay_pattern, outlines_of
 from budget.quantities.materials import Materials
 from budget.quantities.parts import Part, Piece, add, net_area
+from budget.quantities.spares import given_share, kept, spare_share
 from budget.quantities.takeoff import PatternDrawing
 from budget.reference import coefficient
 from budget.reference.tables import Pattern, patterns
@@ -59,17 +60,22 @@ class PaverGroup:
         """The sum over the shapes of one of their edges [m]."""
         return add(name, [getattr(piece.edges, which) for piece in self.pieces])
 
-    def count(self) -> tuple[Figure, Figure, Figure]:
+    def count(self, settings: Settings) -> tuple[Figure, Figure, Figure]:
         """Pavers neat, to order, and the extra as a ratio of the neat count.
 
         The order is counted on the outline; where that is not known, a percentage by pattern
-        and edge is added to the neat count.
+        and edge is added to the neat count. General guides mean such a percentage for cuts,
+        breakage and repair together: spares stand beside it only if the Job sheet asks for them.
         """
         net = paving.count(self.field(), self.sizes.module)
-        if self.laid is None:
-            extra = self.extra()
-            return net, paving.with_extra(f"{self.item} with extra", net, extra), extra
-        order = self.laid.order(net)
+        if self.laid is not None:
+            order = self.laid.order(net, spare_share(settings))
+        else:
+            extra, share = self.extra(), given_share(settings)
+            order = paving.with_extra(f"{self.item} with extra", net, extra)
+            if share is None:
+                return net, order, extra
+            order = total(f"{self.item} with extra and spares", (order, kept(net, share)))
         more = minus("beyond the area", order, net)
         return net, order, ratio("extra pavers", RATIO, more, net)
 

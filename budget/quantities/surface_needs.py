@@ -6,13 +6,14 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from budget.figures import Figure, constant, largest, minus, product, ratio, total
-from budget.job import Measure
+from budget.job import Measure, Settings
 from budget.numerals import grouped
 from budget.quantities import joints, paving, restraint
 from budget.quantities.packing import in_packs
 from budget.quantities.parts import add
 from budget.quantities.pavers import PaverGroup, Sizes, cut_of
 from budget.quantities.site import Site
+from budget.quantities.spares import spare_share
 from budget.quantities.stock import Shelf
 from budget.quantities.takeoff import Need, StepAmount
 from budget.reference import coefficient
@@ -29,7 +30,7 @@ def pavers(site: Site, shelf: Shelf) -> tuple[list[Need], list[StepAmount]]:
         site.step("Cut", cut_of(site.groups, site.part.name)),
     ]
     for group in site.groups:
-        for count in _counts(group):
+        for count in _counts(group, site.materials.job.settings):
             need, cleaning = _pavers(site, shelf, count)
             needs += [need] if need else []
             steps += [_cleaning(site, cleaning)] if cleaning is not None else []
@@ -48,21 +49,21 @@ class _Count:
     why: str
 
 
-def _counts(group: PaverGroup) -> list[_Count]:
+def _counts(group: PaverGroup, settings: Settings) -> list[_Count]:
     """The field of a group and its border; one count if both are of one paver."""
-    net, order, extra = group.count()
+    net, order, extra = group.count(settings)
     field = _Count(group.item, group.sizes, net, order, extra, _why_pavers(group))
     border, sizes = group.border, group.border_sizes
     if border is None or sizes is None:
         return [field]
-    why = border.why()
+    why, edged = border.why(), border.order(spare_share(settings))
     if border.item.casefold() == group.item.casefold():
         net = total("field and border", (net, border.units))
-        order = total(f"{group.item}, field and border", (order, border.order()))
+        order = total(f"{group.item}, field and border", (order, edged))
         extra = _beyond(net, order)
         return [_Count(group.item, group.sizes, net, order, extra, f"{field.why} {why}")]
-    more = _beyond(border.units, border.order())
-    return [field, _Count(border.item, sizes, border.units, border.order(), more, why)]
+    more = _beyond(border.units, edged)
+    return [field, _Count(border.item, sizes, border.units, edged, more, why)]
 
 
 def _beyond(net: Figure, order: Figure) -> Figure:

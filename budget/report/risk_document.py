@@ -80,6 +80,7 @@ def shortfall(short: Shortfall) -> dict[str, Any]:
         "per": short.per,
         "ordered": round(short.ordered, 6),
         "without_extra": round(short.bare, 6),
+        "spares_to_keep": round(short.spares, 6),
         "needed": dict(zip(_KEYS, (round(n, 6) for n in short.needed), strict=True)),
         "chance_short": short.chance,
         "chance_error": round(short.chance_error, 6),

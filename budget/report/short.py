@@ -59,11 +59,15 @@ def costs(short: Shortfall, currency: str) -> str:
 
 
 def returns(short: Shortfall, currency: str) -> str:
-    """What taking unopened packs back costs, where the seller takes them."""
-    if not short.bring_back:
-        return ""
-    trip = words.money_round(short.bring_back, currency)
-    return f" Taking unopened packs back costs {trip} once, for the trip."
+    """What taking unopened packs back costs, and the spares that the order holds, if any."""
+    said = ""
+    if short.bring_back:
+        trip = words.money_round(short.bring_back, currency)
+        said = f" Taking unopened packs back costs {trip} once, for the trip."
+    if short.spares:
+        packs = packs_in_words(round(short.spares, 2), short.per)
+        said += f" The order holds {packs} of spares to keep, which may be laid if it runs short."
+    return said
 
 
 def method(risk: Risk) -> str:
@@ -74,8 +78,10 @@ def method(risk: Risk) -> str:
         "what is spilled, cut off or broken; these ranges stand in the place of the rule of "
         "thumb's percentage, nothing is added on top. Each order was priced against every draw, "
         "in whole packs, with what one too many costs (its price less what the seller gives back "
-        "for unopened packs) and what one too few costs. Every order is weighed alone: two that "
-        "run short on one day may share a delivery. Order more by hand of what must not run out."
+        "for unopened packs) and what one too few costs. Running short means that the work cannot "
+        "be finished: spares to keep (Job) may be laid, and a spare left over is not one too many. "
+        "Goods of one seller used at one step that run short together share the trip and the lost "
+        "day; others are weighed alone. Order more by hand of what must not run out."
     )
 
 

@@ -158,6 +158,16 @@ JOB = Sheet(
             blank="80 %",
         ),
         Column(
+            "spares",
+            "Spare pavers to keep",
+            "How many pavers of each kind you want left for later repair, as a share of those "
+            "laid, such as 2 %. They may be laid if pavers run out. 0 %: none.",
+            "share",
+            likely=(0.0, 0.1),
+            most=0.5,
+            blank="2 %, or within a rule of thumb's percentage",
+        ),
+        Column(
             "lost_day",
             "Cost of a lost day",
             "What a day costs you on which work stops because something has run out.",

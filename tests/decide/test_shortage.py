@@ -7,15 +7,20 @@ from dataclasses import replace
 from types import SimpleNamespace
 from typing import Any
 
+import numpy as np
 import pytest
 
 from budget.decide.evaluation import evaluate
 from budget.decide.plan import Plan, Priced
 from budget.decide.risk.demand import Demand, demands, situation_of
+from budget.decide.risk.ordering import Order, Stakes, costs
 from budget.decide.risk.shortage import LOT, NO_MORE, SAME, Loss, Losses
+from budget.decide.risk.shortfalls import Decision, jointly
 from budget.job import Job, Place, Product, Settings, Supplier
 from budget.prices.options import Options
-from budget.units import MONEY, NUMBER
+from budget.quantities.spares import to_order
+from budget.reference import coefficient
+from budget.units import COUNT, MONEY, NUMBER
 
 #: An hour of the owner is worth 20.00; a lost day is 3 h unless the Job sheet says otherwise.
 DAY = 3 * 2000
@@ -72,7 +77,7 @@ def found(built: tuple[Options, Any, Plan], rows: Job) -> tuple[Loss, Demand, Pr
     options, takeoff, plan = built
     priced = evaluate(plan, takeoff, options)
     situation = situation_of(takeoff, options, priced)
-    (demand,) = demands(situation, priced)
+    (demand,) = demands(settings(), situation, priced)
     return Losses(rows, situation, priced).of(demand), demand, priced
 
 
@@ -180,7 +185,7 @@ def test_what_was_assumed_is_listed(paved: Any) -> None:
     priced = evaluate(plan, takeoff, options)
     situation = situation_of(takeoff, options, priced)
     losses = Losses(job(), situation, priced)
-    losses.of(demands(situation, priced)[0])
+    losses.of(demands(settings(), situation, priced)[0])
     assert len(losses.assumed) == 4  # hours and days lost, another lot's chance and loss
     assert {a.sheet for a in losses.assumed} == {"Job", "Suppliers", "Products"}
 
@@ -191,3 +196,73 @@ def test_a_price_break_makes_every_pack_cheaper(paved: Any, make: SimpleNamespac
     assert loss.stakes.breaks == ((50, pytest.approx(990)),)
     assert float(loss.stakes.price(49)) == pytest.approx(1100)
     assert float(loss.stakes.price(50)) == pytest.approx(990)
+
+
+def test_spares_to_keep_are_not_what_runs_short(make: SimpleNamespace) -> None:
+    """1,000 laid, 1 % broken, 2 % kept: 1,030 asked for, 1,010 used up, 20 of them spares."""
+    laid = make.fig(1000, COUNT, "laid")
+    share = coefficient("spares kept").figure()
+    asked = to_order("Paver", laid, make.fig(0, COUNT, "cut"), share)
+    need = replace(make.need("Paver", "Lay", {"count": 1}), kind="paver", order=asked,
+                   measures={"count": asked})  # fmt: skip
+    offer = make.offer("Paver", "Yard", 100, measure="count", weight=2)
+    options = make.options(
+        offers=[offer], routes=(make.drop("Yard", 4000),),
+        methods=[make.method("Lay", "by hand", 0.5), make.method("Carry", "by hand", 0.001)],
+    )  # fmt: skip
+    plan = Plan("sand", frozenset(), {"Paver": offer.key}, {"Yard": "drop"},
+                {"Lay": "own: by hand", "Carry": "own: by hand"}, {}, "")  # fmt: skip
+    takeoff = make.takeoff([need], [make.amount("Lay", 20)])
+    plan = replace(plan, routes={"Yard": options.routes["Yard"][0].key})
+    _, demand, _ = found((options, takeoff, plan), job())
+    assert demand.asked.value == pytest.approx(1030)
+    assert demand.needed.value == pytest.approx(1010)
+    assert demand.spares == 20
+
+
+def two_orders(seed: int, seller: str = "Yard", step: str = "Lay") -> list[Decision]:
+    """Two orders of goods that share their measuring error; the second's seller and step vary."""
+    random = np.random.default_rng(seed)
+    common = random.normal(0, 2, 400)
+    decided = []
+    for name, supplier, used in (("A", "Yard", "Lay"), ("B", seller, step)):
+        needed = np.rint(20 + common + random.normal(0, 2, 400)).astype(int)
+        shared = float(random.integers(200, 900))
+        stakes = Stakes(each=100, again=100, short=shared + float(random.integers(0, 300)))
+        order: Any = SimpleNamespace(item=name, supplier=supplier)
+        demand: Any = SimpleNamespace(order=order, steps=(used,))
+        loss = Loss(stakes, (), SAME, "", shared)
+        decided.append(Decision(demand, loss, Order(needed, stakes), 20, needed))
+    return decided
+
+
+def together(decided: list[Decision], ordered: tuple[int, ...]) -> float:
+    """Average cost of two orders whose trip and lost day are paid once, written out."""
+    total = 0.0
+    paid = []
+    for d, q in zip(decided, ordered, strict=True):
+        own = replace(d.loss.stakes, short=d.loss.stakes.short - d.loss.shared)
+        total += float(costs(q, d.order.needed, own).mean())
+        paid.append(np.where(d.order.needed > q, d.loss.shared, 0.0))
+    return total + float(np.maximum(*paid).mean())
+
+
+@pytest.mark.parametrize("seed", range(12))
+def test_what_runs_short_together_is_fetched_together(seed: int) -> None:
+    """No other order of one, nor any pair of orders, is cheaper; none is larger than alone."""
+    decided = two_orders(seed)
+    alone = tuple(d.order.best for d in decided)
+    joint = tuple(d.order.best for d in jointly(decided))
+    assert all(j <= a for j, a in zip(joint, alone, strict=True))
+    every = {(a, b): together(decided, (a, b)) for a in range(12, 36) for b in range(12, 36)}
+    assert every[joint] <= every[alone] + 1e-9
+    assert every[joint] <= min(every.values()) * 1.002
+    one_changed = [every[a, joint[1]] for a in range(12, 36)]
+    one_changed += [every[joint[0], b] for b in range(12, 36)]
+    assert every[joint] == pytest.approx(min(one_changed))
+
+
+@pytest.mark.parametrize(("seller", "step"), [("Other", "Lay"), ("Yard", "Joint")])
+def test_other_sellers_and_steps_are_weighed_alone(seller: str, step: str) -> None:
+    decided = two_orders(3, seller, step)
+    assert [d.order.best for d in jointly(decided)] == [d.order.best for d in decided]

@@ -143,9 +143,24 @@ def test_every_order_was_looked_at(cases: int, seed: int) -> None:
         stakes = Stakes(
             each=110, again=float(random.integers(80, 160)), short=float(random.integers(0, 900)),
             least=int(random.integers(1, 6)), back=float(random.integers(0, 100)),
-            bring_back=float(random.integers(0, 300)),
+            bring_back=float(random.integers(0, 300)), spares=int(random.integers(0, 6)) * (n % 3),
             breaks=((int(random.integers(5, 20)), float(random.integers(100, 110))),) * (n % 2),
         )  # fmt: skip
         order = Order(needed, stakes, least=int(random.integers(0, 12)))
         every = {q: float(costs(q, needed, stakes).mean()) for q in range(order.least, 45)}
         assert order.mean(order.best) == pytest.approx(min(every.values()))
+
+
+@pytest.mark.parametrize("spares", [0, 3, 12])
+def test_spares_are_not_one_too_many(spares: int) -> None:
+    """The textbook rule with the first packs left over free: those wanted as spares.
+
+    One more pack is one too many only if the need and the spares leave it, so the order is the
+    smallest at which over x P(need + spares <= order) reaches short x P(need > order).
+    """
+    over, short, need = 30, 20, stats.poisson(40)
+    stakes = Stakes(each=over, again=over + short, spares=spares)
+    order = Order(counted(list(need.pmf(range(100)))), stakes)
+    rule = next(q for q in range(100) if over * need.cdf(q - spares) >= short * need.sf(q))
+    assert order.best == rule
+    assert order.best <= 40 + spares

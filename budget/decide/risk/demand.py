@@ -6,12 +6,14 @@ from dataclasses import dataclass
 
 from budget.decide.evaluation import chosen_bids
 from budget.decide.plan import Order, Priced
+from budget.decide.risk.ordering import packs_of
 from budget.decide.risk.unknowns import CUTS, WASTE, Unknown
 from budget.decide.situation import Situation
-from budget.figures import Figure, constant, minus, ratio, recalculate
+from budget.figures import Figure, ratio, recalculate, without
+from budget.job import Settings
 from budget.prices.options import Offer, Options
+from budget.quantities.spares import spare_key
 from budget.quantities.takeoff import Takeoff
-from budget.reference import coefficient
 from budget.units import NUMBER
 
 
@@ -22,14 +24,20 @@ class Demand:
     order: Order
     offer: Offer
     asked: Figure  # packs, before they are rounded up
-    needed: Figure  # packs that are used up: those asked for, less what is kept for later repair
+    needed: Figure  # packs that are used up: those asked for, less the spares to keep
     kind: str  # product kind of budget.reference
     steps: tuple[str, ...]
 
     def bare(self, found: tuple[Unknown, ...]) -> float:
-        """The packs that it takes without anything spilled, cut off or broken."""
+        """The packs that it takes without anything spilled, cut off, broken or kept to spare."""
         none = {key: 0.0 for u in found if u.kind in (WASTE, CUTS) for key, _ in u.powers}
-        return float(recalculate(self.asked, none))
+        return float(recalculate(self.needed, none))
+
+    @property
+    def spares(self) -> int:
+        """Steps of packs that are ordered only to keep spares."""
+        asked, used = packs_of([self.asked.value, self.needed.value], self.offer.step).tolist()
+        return int(asked - used)
 
 
 def situation_of(takeoff: Takeoff, options: Options, priced: Priced) -> Situation:
@@ -37,8 +45,13 @@ def situation_of(takeoff: Takeoff, options: Options, priced: Priced) -> Situatio
     return Situation(takeoff, options, priced.plan.bedding, priced.plan.parts)
 
 
-def demands(situation: Situation, priced: Priced) -> tuple[Demand, ...]:
-    """Every order of a plan with its need."""
+def demands(settings: Settings, situation: Situation, priced: Priced) -> tuple[Demand, ...]:
+    """Every order of a plan with its need.
+
+    What runs short is what cannot be finished: spares to keep may be laid, so they are no part
+    of what is used up.
+    """
+    spares = spare_key(settings)
     bids = chosen_bids(situation, priced.plan)
     supplied = frozenset(step for bid in bids if bid.materials for step in bid.steps)
     offers = {offer.key: offer for offer in situation.options.offers}
@@ -50,21 +63,5 @@ def demands(situation: Situation, priced: Priced) -> tuple[Demand, ...]:
         if amount is not None and needs:
             asked = ratio(f"packs of {order.item}", NUMBER, amount, offer.holds)
             steps = tuple(sorted({n.step for n in needs}))
-            found.append(Demand(order, offer, asked, used_up(asked), needs[0].kind, steps))
+            found.append(Demand(order, offer, asked, without(asked, spares), needs[0].kind, steps))
     return tuple(found)
-
-
-def used_up(asked: Figure) -> Figure:
-    """What is asked for without the spare pieces that are kept: without them nothing stops.
-
-    >>> from budget.figures import constant
-    >>> used_up(constant(3, NUMBER, "packs")).value
-    3
-    """
-    spare, kept = coefficient("paver spare"), coefficient("spare kept")
-    laid = recalculate(asked, {f"reference:{spare.name}": spare.likely * (1 - kept.likely)})
-    rest = asked.value - float(laid)
-    if rest <= 0:
-        return asked
-    pieces = constant(rest, NUMBER, f"{kept.what}, in packs", kept.cited)
-    return minus(f"{asked.name} used up", asked, pieces)

@@ -25,7 +25,13 @@ class Stakes:
     least: int = 1  # packs that a later order has at least
     back: float = 0.0  # paid back for one unopened pack
     bring_back: float = 0.0  # once, for taking any back
+    spares: int = 0  # packs left over that are wanted: they are worth what they cost
     breaks: tuple[tuple[int, float], ...] = ()  # from so many packs on, each costs this
+
+    @property
+    def lowest(self) -> float:
+        """What one pack costs at the least."""
+        return min([self.each, *(price for _, price in self.breaks)])
 
     def price(self, ordered: Any) -> Any:
         """What one pack costs when so many are ordered at once: an array of orders."""
@@ -56,6 +62,8 @@ def costs(ordered: Any, needed: Any, stakes: Stakes) -> Any:
     >>> dear = Stakes(each=100, again=100, short=50, least=2, back=80, bring_back=30)
     >>> [float(costs(5, needed, dear)) for needed in (5, 6, 3)]
     [500.0, 750.0, 370.0]
+    >>> float(costs(5, 3, Stakes(each=100, again=100, spares=1)))
+    400.0
     """
     import numpy as np
 
@@ -63,10 +71,11 @@ def costs(ordered: Any, needed: Any, stakes: Stakes) -> Any:
     later = np.where(
         missing > 0, stakes.short + stakes.again * np.maximum(missing, stakes.least), 0
     )
-    returned = np.maximum(0.0, stakes.back * -missing - stakes.bring_back)
-    return (
-        stakes.price(ordered) * np.asarray(ordered) + later - np.where(missing < 0, returned, 0.0)
-    )
+    left = np.maximum(0, -missing)
+    kept = np.minimum(left, stakes.spares)
+    returned = np.maximum(0.0, stakes.back * (left - kept) - stakes.bring_back)
+    worth = stakes.lowest * kept + returned
+    return stakes.price(ordered) * np.asarray(ordered) + later - worth
 
 
 @dataclass(frozen=True)
@@ -76,6 +85,7 @@ class Order:
     needed: Any  # whole packs (or steps) for each draw
     stakes: Stakes
     least: int = 0  # packs that the seller delivers at least
+    spared: Any = None  # for each draw: of the cost once, what another shortage pays already
 
     @cached_property
     def levels(self) -> Any:
@@ -95,21 +105,34 @@ class Order:
     def choices(self) -> Any:
         """The orders worth looking at.
 
-        These are the least that is sold, every need, every need less what a later order has at
-        least, and every number from which packs are cheaper. Between two of them the average
-        cost has no corner that points down, so the cheapest order is among them.
+        These are the least that is sold, every need, every need with the spares, every need less
+        what a later order has at least, and every number from which packs are cheaper. Between
+        two of them the average cost has no corner that points down, so the cheapest order is
+        among them.
         """
         import numpy as np
 
         starts = [self.least, *(start for start, _ in self.stakes.breaks)]
-        later = self.levels - self.stakes.least
-        every = np.concatenate([self.levels, later, np.array(starts, dtype=int)])
+        levels, stakes = self.levels, self.stakes
+        corners = [levels, levels + stakes.spares, levels - stakes.least]
+        every = np.concatenate([*corners, np.array(starts, dtype=int)])
         return np.unique(np.maximum(every, self.least))
 
     @cached_property
     def table(self) -> Any:
         """Cost by need (rows) and order (columns)."""
-        return costs(self.choices[None, :], self.levels[:, None], self.stakes)
+        alone = costs(self.choices[None, :], self.levels[:, None], self.stakes)
+        short = self.choices[None, :] < self.levels[:, None]
+        return alone - short * self._spared_by_level[:, None]
+
+    @cached_property
+    def _spared_by_level(self) -> Any:
+        import numpy as np
+
+        if self.spared is None:
+            return np.zeros(len(self.levels))
+        sums = np.bincount(self.coded, self.spared, minlength=len(self.levels))
+        return sums / np.bincount(self.coded, minlength=len(self.levels))
 
     @cached_property
     def means(self) -> Any:
@@ -126,7 +149,10 @@ class Order:
 
     def mean(self, ordered: int) -> float:
         """Average cost of one order."""
-        return float(costs(ordered, self.needed, self.stakes).mean())
+        paid = costs(ordered, self.needed, self.stakes)
+        if self.spared is not None:
+            paid = paid - (self.needed > ordered) * self.spared
+        return float(paid.mean())
 
     def chance_short(self, ordered: int) -> float:
         """Share of the draws that need more."""

@@ -52,6 +52,7 @@ class Shortfall:
     per: str  # the seller's word for a pack
     ordered: float  # packs, as the plan has it by the rule of thumb
     bare: float  # packs that it takes without any extra
+    spares: float  # packs of the plan's order that are there only to be kept for later repair
     needed: tuple[float, ...]  # packs that it may take, at each of PERCENTILES
     chance: float  # that the plan's order is too small
     chance_error: float  # the standard error that the draws leave in it

@@ -37,6 +37,7 @@ class Loss:
     one_short: tuple[tuple[str, float], ...]
     again: str
     note: str
+    shared: float = 0.0  # of what running short costs: the trip, the day and machines that wait
 
 
 class Losses:
@@ -67,20 +68,21 @@ class Losses:
         cheapest = min([each, *(price for _, price in breaks)])
         second = self._second(demand)
         lost = list(self._lost(demand))
+        if second is not None and second[0] > 0:
+            lost.insert(0, ("a second delivery or trip", second[0]))
+        shared = sum(cents for _, cents in lost)
         if again == LOT:
             lost.append(("another lot may look different", self._mismatch(demand)))
         if again == NO_MORE:
             lost.append(("all of it bought anew in another make", self._whole(demand)))
-        if second is not None and second[0] > 0:
-            lost.insert(0, ("a second delivery or trip", second[0]))
         note = "" if second else "nobody has said what a second delivery costs; it is not counted"
         back, bring = self._back(demand)
         stakes = Stakes(
             each=each, again=each, short=sum(cents for _, cents in lost),
             least=second[1] if second else 1, back=min(back, cheapest), bring_back=bring,
-            breaks=breaks,
+            breaks=breaks, spares=demand.spares,
         )  # fmt: skip
-        return Loss(stakes, tuple(lost), again, note)
+        return Loss(stakes, tuple(lost), again, note, shared)
 
     def _assume(self, name: str) -> float:
         found = self._used.setdefault(name, coefficient(name))

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 from budget.decide.risk.demand import Demand
@@ -11,6 +11,9 @@ from budget.decide.risk.ordering import Order, packs_of
 from budget.decide.risk.result import PERCENTILES, Shortfall, percentile
 from budget.decide.risk.shortage import Loss
 from budget.decide.risk.unknowns import Unknown
+
+#: Times that orders are weighed again with the others as they stand.
+_ROUNDS = 5
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,6 +41,50 @@ def decisions(
     )  # fmt: skip
 
 
+def jointly(decided: Sequence[Decision]) -> tuple[Decision, ...]:
+    """The same orders, with what runs short together paid for together.
+
+    Two goods of one seller that are used at one step are missed on the same day: one trip brings
+    both, and the day is lost once. Beginning with each order as it is best alone, each is weighed
+    again with the others as they stand until none changes; no order grows by that.
+    """
+    alone = [d.order.best for d in decided]
+    found = [*decided]
+    mates = [_mates(decided, i) for i in range(len(decided))]
+    for _ in range(_ROUNDS):
+        before = [*alone]
+        for i in (i for i, others in enumerate(mates) if others):
+            spared = _spared(decided, i, mates[i], alone)
+            order = replace(decided[i].order, spared=spared)
+            found[i], alone[i] = replace(decided[i], order=order), order.best
+        if alone == before:
+            break
+    return tuple(found)
+
+
+def _mates(decided: Sequence[Decision], here: int) -> tuple[int, ...]:
+    mine = decided[here].demand
+    return tuple(
+        i
+        for i, other in enumerate(decided)
+        if i != here
+        and other.demand.order.supplier == mine.order.supplier
+        and set(other.demand.steps) & set(mine.steps)
+    )
+
+
+def _spared(
+    decided: Sequence[Decision], here: int, mates: Sequence[int], ordered: Sequence[int]
+) -> Any:
+    """For each draw, the cents of a trip and a day that another shortage pays already."""
+    import numpy as np
+
+    paid = [
+        np.where(decided[i].order.needed > ordered[i], decided[i].loss.shared, 0.0) for i in mates
+    ]
+    return np.minimum(decided[here].loss.shared, np.maximum.reduce(paid))
+
+
 def least_steps(demand: Demand) -> int:
     """The steps of packs that the seller delivers at least."""
     return int(packs_of([demand.offer.least], demand.offer.step)[0])
@@ -58,6 +105,7 @@ def shortfall(decision: Decision, found: tuple[Unknown, ...]) -> Shortfall:
         per=demand.order.per,
         ordered=demand.order.packs,
         bare=demand.bare(found),
+        spares=demand.spares * step,
         needed=tuple(percentile(rising, p / 100) for p in PERCENTILES),
         chance=chance,
         chance_error=float((chance * (1 - chance) / len(rising)) ** 0.5),

@@ -21,7 +21,7 @@ from budget.decide.risk.result import (
     percentile_error,
 )
 from budget.decide.risk.shortage import Losses
-from budget.decide.risk.shortfalls import decisions, shortfalls
+from budget.decide.risk.shortfalls import decisions, jointly, shortfalls
 from budget.decide.risk.swaps import swaps
 from budget.decide.risk.unknowns import Unknown, unknowns
 from budget.decide.situation import Situation
@@ -107,12 +107,14 @@ def risk_of(
     found = unknowns(job, plans.figures) if plans else ()
     if plans is None or not found:
         return None
-    asked = demands(plans.situation, plans.best)
+    asked = demands(job.settings, plans.situation, plans.best)
     orders = [(d.needed, d.offer.step) for d in asked]
     values = written(plans.figures)
     drawn = drawn_sums(plans.every, plans.here, orders, found, values, count, seed)
     losses = Losses(job, plans.situation, plans.best)
-    decided = decisions(asked, [losses.of(d) for d in asked], drawn.packs, drawn.needed)
+    decided = jointly(
+        decisions(asked, [losses.of(d) for d in asked], drawn.packs, drawn.needed)
+    )  # fmt: skip
     return replace(
         _sums_said(job, plans, found, drawn),
         seed=seed,
