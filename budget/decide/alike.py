@@ -5,21 +5,16 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 
-from budget.decide.growing import Laid
-from budget.decide.margins import Margin, base_margins
+from budget.decide.leftover import Left, left_with_owner, worths
+from budget.decide.lines_work import THIN
 from budget.decide.model import Solved
 from budget.decide.pins import Pinned
 from budget.decide.plan import BID, METHOD, Line, Priced
 from budget.decide.planner import Planner
 from budget.decide.situation import CARRY, Situation, step_order
 from budget.decide.wording import listed, round_money, value_in_words
-from budget.job import BuildUp, Job
+from budget.job import Job
 from budget.prices.options import Bid
-from budget.reference import coefficient
-from budget.units import DEPTH, in_words
-
-#: A base that is thinner by less than this is no gap [m].
-SAME_DEPTH = 1e-3
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,15 +40,22 @@ class Alike:
     fills: tuple[Fill, ...]  # price and supervising with these add up to the totals
     cash: int
     hours: float
-    over: float  # total at the hour value less that of the best plan, cents
-    risks: tuple[str, ...]  # left with the owner
+    over: float  # total at the hour value less that of the best plan, risks in both, cents
+    risks: tuple[str, ...]  # left with the owner, in words
+    left: tuple[Left, ...]  # the same as money, wherever somebody can say what it costs
     missing: int  # costs of this plan that nobody has priced
     chosen: bool  # the best plan takes it
     proved: bool
+    gap: float = 0.0  # share of the total that better filling could save at most
+
+    @property
+    def risk(self) -> int:
+        """What the risks left with the owner come to on average, beside the cash [cents]."""
+        return sum(one.money for one in self.left)
 
     def total(self, hour_value: float) -> float:
-        """Cash and own hours of the whole job at an hour value [cents]."""
-        return self.cash + self.hours * hour_value
+        """Cash, own hours and risks of the whole job at an hour value [cents]."""
+        return self.cash + self.hours * hour_value + self.risk
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,24 +68,38 @@ class Spread:
     apart: float  # cents, cash and hours together
 
 
-def alike(job: Job, planner: Planner, best: Solved, laid: Laid) -> tuple[Alike, ...]:
+def alike(job: Job, planner: Planner, best: Solved) -> tuple[Alike, ...]:
     """Every bid that can be used, by what the whole job then costs; least first.
 
     The rest is planned anew at the user's hour value with the parts that the best plan keeps.
-    A base that the bid makes thinner than the job's is filled at what the missing depth costs
-    by own hands, with its dig and spoil.
+    The risks that each whole job leaves with the owner are counted as money beside its cash,
+    and so are those of the best plan that it is held against.
     """
     plan, value = best.priced.plan, planner.options.hour_value.value
     situation = planner.situation(plan.bedding, planner.optional - plan.parts)
     bids = situation.bids
     found = planner.each(bids, lambda one, bid: _with_bid(one, bid, best, value))
-    thin = _Thin(job, planner, best, laid)
+    worth = worths(situation)
+    risk = sum(one.money for one in left_with_owner(situation, plan, worth))
+    start = _Start(job, planner, best, value, best.priced.total(value) + risk, worth)
     rows = [
-        _alike(bid, solved, best, value, planner, thin)
+        _alike(bid, solved, start)
         for bid, solved in zip(bids, found, strict=True)
         if solved is not None
     ]
     return tuple(sorted(rows, key=lambda a: (a.missing, a.total(value), a.bid)))
+
+
+@dataclass(frozen=True, slots=True)
+class _Start:
+    """What every bid is held against."""
+
+    job: Job
+    planner: Planner
+    best: Solved
+    hour_value: float
+    total: float  # of the best plan with its risks, cents
+    worth: Mapping[str, float]  # what each step costs hired, cents
 
 
 def spreads(found: Iterable[Alike], hour_value: float) -> tuple[Spread, ...]:
@@ -115,24 +131,22 @@ def _with_bid(planner: Planner, bid: Bid, best: Solved, hour_value: float) -> So
     return planner.best(hour_value, pinned)
 
 
-def _alike(
-    bid: Bid, solved: Solved, best: Solved, hour_value: float, planner: Planner, thin: _Thin
-) -> Alike:
-    priced = solved.priced
+def _alike(bid: Bid, solved: Solved, start: _Start) -> Alike:
+    priced, planner = solved.priced, start.planner
     plan = priced.plan
     situation = planner.situation(plan.bedding, planner.optional - plan.parts)
     own = next(line for line in priced.lines if _is_bid(line, bid))
     covers = situation.covered(bid)
-    fills = [*_fills(situation, priced, bid), *thin.fill(bid)]
-    cash = own.cash + sum(f.cash for f in fills)
-    hours = own.own_hours + sum(f.hours for f in fills)
-    left = [s for s in plan.steps if s not in covers]
+    left = left_with_owner(situation, plan, start.worth)
+    total = priced.total(start.hour_value) + sum(one.money for one in left)
     return Alike(
-        bid=bid.key, firm=bid.firm, covers=covers, leaves=tuple(left), price=own.cash,
-        supervising=own.own_hours, fills=tuple(fills), cash=cash, hours=hours,
-        over=cash + hours * hour_value - best.priced.total(hour_value),
-        risks=(*bid.risks, *_hourly(bid, thin.job)), missing=solved.gaps,
-        chosen=BID + bid.key in best.priced.plan.steps.values(), proved=solved.proved,
+        bid=bid.key, firm=bid.firm, covers=covers,
+        leaves=tuple(s for s in plan.steps if s not in covers), price=own.cash,
+        supervising=own.own_hours, fills=tuple(_fills(situation, priced, bid)),
+        cash=priced.cash, hours=priced.own_hours, over=total - start.total,
+        risks=(*bid.risks, *_hourly(bid, start.job)), left=tuple(left), missing=solved.gaps,
+        chosen=BID + bid.key in start.best.priced.plan.steps.values(), proved=solved.proved,
+        gap=solved.gap,
     )  # fmt: skip
 
 
@@ -165,7 +179,8 @@ def _fills(situation: Situation, priced: Priced, bid: Bid) -> Iterator[Fill]:
 MATERIALS, OTHER_MATERIALS = "Materials of its steps", "Materials of the other steps"
 BRINGING, MACHINES, SPOIL = "Bringing and carrying goods", "Machines", "Soil to be rid of"
 OUTSIDE, WORK = "Costs outside any step", "Work it leaves"
-_ORDER = (MATERIALS, WORK, OTHER_MATERIALS, BRINGING, MACHINES, SPOIL, OUTSIDE)
+TOO_THIN = "Base too thin"
+_ORDER = (TOO_THIN, MATERIALS, WORK, OTHER_MATERIALS, BRINGING, MACHINES, SPOIL, OUTSIDE)
 
 
 def _gap_order(gap: str) -> int:
@@ -174,6 +189,8 @@ def _gap_order(gap: str) -> int:
 
 def _gap(situation: Situation, line: Line, bid: Bid) -> str:
     kind, _, subject = line.choice.partition(":")
+    if line.name == THIN:
+        return TOO_THIN
     match kind:
         case "item":
             steps = {need.step for need in situation.items.get(subject, ())}
@@ -192,63 +209,10 @@ def _gap(situation: Situation, line: Line, bid: Bid) -> str:
 def _how(line: Line) -> str:
     """How one line fills its gap, in words."""
     kind = line.choice.partition(":")[0]
+    if line.name == THIN:
+        return "the missing depth dug, bought and laid as an order of its own"
     if kind == "step" and line.cash:
         return f"{line.name} ({line.quantity})"
     if kind == "step":
         return f"{line.name} by {value_in_words(line.choice, METHOD + line.quantity)}"
     return line.name
-
-
-class _Thin:
-    """What the depth of base that a bid leaves out costs, worked out once for the job."""
-
-    def __init__(self, job: Job, planner: Planner, best: Solved, laid: Laid) -> None:
-        self.job, self._planner, self._best, self._laid = job, planner, best, laid
-        self._rates: tuple[Margin, ...] | None = None
-
-    def fill(self, bid: Bid) -> Iterator[Fill]:
-        """The gap of a bid that makes the base thinner than the job's build-ups say."""
-        if bid.base_depth is None or "Base" not in bid.steps:
-            return
-        depth = bid.base_depth.value
-        cash = hours = deepest = 0.0
-        for row in self.job.build_ups or (None,):
-            short = _depth(row) - depth
-            rate = self._rate(row)
-            if short <= SAME_DEPTH or rate is None:
-                continue
-            cash += rate.smooth * short / rate.size
-            hours += rate.hours * short / rate.size
-            deepest = max(deepest, short)
-        if deepest:
-            words = in_words(deepest, DEPTH, self.job.settings.units)
-            yield Fill(
-                "Base too thin", f"{words} more of base stone, dug deeper and carted off",
-                round(cash), hours,
-            )  # fmt: skip
-
-    def _rate(self, row: BuildUp | None) -> Margin | None:
-        if self._rates is None:
-            self._rates = base_margins(self.job, self._own().priced.plan, self._laid)
-        name = row.name if row else ""
-        return next((m for m in self._rates if m.subject == name), None)
-
-    def _own(self) -> Solved:
-        """The best plan that digs and lays the base by own hands, else the best plan."""
-        situation = self._planner.situation(self._best.priced.plan.bedding)
-        steps: Mapping[str, frozenset[str]] = {
-            f"step:{s}": frozenset(METHOD + m.key for m in situation.methods(s))
-            for s in ("Dig", "Base")
-            if s in situation.amounts
-        }
-        plan = self._best.priced.plan
-        out = self._planner.optional - plan.parts
-        pinned = Pinned(steps, dropped=out, kept=plan.parts)
-        value = self._planner.options.hour_value.value
-        return self._planner.best(value, pinned) or self._best
-
-
-def _depth(row: BuildUp | None) -> float:
-    if row is None or row.base_depth is None:
-        return coefficient("base depth").figure().value
-    return row.base_depth

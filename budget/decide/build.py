@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
 from budget.decide.milp import Programme
 from budget.decide.situation import Situation
 from budget.job import DropPoint
+from budget.prices.options import Haul
 
 CASH = "cash"
 HOURS = "hours"
@@ -18,6 +19,20 @@ Load = tuple[DropPoint, int, float]
 
 #: The columns whose sum says that something holds, each at most one together.
 Columns = tuple[int, ...]
+
+
+#: Own hours of some trips, as terms of columns.
+Hours = Sequence[tuple[int, float]]
+
+
+@dataclass(frozen=True, slots=True)
+class Outing:
+    """Trips to one seller, or to the tip, with a vehicle, as columns of the programme."""
+
+    way: Haul
+    hours: Hours
+    most: float  # hours at most
+    least: Hours  # for each purchase that may come: the hours it takes alone
 
 
 @dataclass(slots=True)
@@ -37,6 +52,7 @@ class Build:
     carried: dict[str, list[tuple[int, float]]] = field(default_factory=dict)
     fixed: dict[str, float] = field(default_factory=dict)  # the same in every plan
     spare: set[int] = field(default_factory=set)  # never needed unless their choice is pinned
+    outings: list[Outing] = field(default_factory=list)  # trips with vehicles, to close last
     hires: dict[tuple[object, ...], float] = field(default_factory=dict)  # cents, priced once
     helper_gap: int = -1  # the column that says that helpers' pay is missing
 

@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable
 
-from budget.decide.build import Build, Columns, Load
+from budget.decide.build import Build, Columns, Load, Outing
 from budget.decide.plan import BID, METHOD
 from budget.decide.situation import CARRY, SPOIL
-from budget.decide.tariffs import bid_money, ridding
+from budget.decide.tariffs import bid_money, cover_price, line_price, ridding
+from budget.decide.thin import too_thin
+from budget.decide.vehicles import vehicle_of
 from budget.decide.work import own_work, rework, team
 from budget.job import DropPoint
 from budget.prices.options import Bid, Method, Options
@@ -24,8 +26,11 @@ def add_bids(build: Build) -> None:
     situation = build.situation
     for bid in situation.bids:
         names = {f"step:{step}": BID + bid.key for step in situation.covered(bid)}
-        cash = bid_money(situation, bid).value
-        build.bids[bid.key] = build.choose(names, cash=cash, hours=bid.supervise.value)
+        cash, hours = bid_money(situation, bid).value, bid.supervise.value
+        thin = too_thin(situation, bid)
+        if thin is not None:
+            cash, hours = cash + thin.cash.value, hours + thin.hours.value
+        build.bids[bid.key] = build.choose(names, cash=cash, hours=hours)
 
 
 def add_steps(build: Build) -> None:
@@ -207,10 +212,13 @@ def add_disposal(build: Build) -> None:
     ways = sorted(situation.options.disposal, key=lambda w: w.key)
     columns = []
     for way in ways:
-        cost = ridding(situation, way)
-        columns.append(
-            build.choose({"disposal": way.key}, cash=cost.cash.value, hours=cost.hours.value)
-        )
+        hired = way.haul is not None and vehicle_of(way.haul) is not None
+        cost = ridding(situation, way, hire=not hired)
+        column = build.choose({"disposal": way.key}, cost.cash.value, cost.hours.value)
+        columns.append(column)
+        if hired and way.haul is not None and cost.trips is not None:
+            hours = ((column, cost.trips.value),)
+            build.outings.append(Outing(way.haul, hours, cost.trips.value, hours))
     if not ways:
         columns.append(build.choose({}, missing=1))
     terms = [(c, 1.0) for c in [*columns, *build.bids_on(SPOIL)]]
@@ -218,16 +226,23 @@ def add_disposal(build: Build) -> None:
 
 
 def add_checklist(build: Build) -> None:
-    """The cost lines that the job implies: the same in every plan, or inside a bid."""
-    for line in build.situation.options.checklist:
-        cash = line.amount.value if line.amount else 0.0
-        gap = 0 if line.amount else 1
+    """The cost lines that the job implies: outside every bid, or in one, free or for an extra."""
+    situation = build.situation
+    for line in situation.options.checklist:
         if line.answer == "not needed":
             continue
-        if line.answer == "to price":
-            build.always(missing=1)
-        elif line.answer == "priced" or line.bid not in build.bids:
-            build.always(cash=cash, missing=gap)
-        else:
-            outside = build.choose({}, cash=cash, missing=gap)
-            build.programme.row([(outside, 1.0), (build.bids[line.bid], 1.0)], low=1.0)
+        price = line_price(line)
+        own = (price.value if price else 0.0, 0 if price else 1)
+        covered = [(b, p) for b in situation.bids if (p := cover_price(line, b)) is not None]
+        if not covered:
+            build.always(cash=own[0], missing=own[1])
+            continue
+        ways = [build.choose({}, cash=own[0], missing=own[1])]
+        for bid, extra in covered:
+            taken = build.bids[bid.key]
+            if extra.value:
+                asked = build.choose({}, cash=extra.value)
+                build.programme.row([(asked, 1.0), (taken, -1.0)], high=0.0)
+                taken = asked
+            ways.append(taken)
+        build.programme.row([(way, 1.0) for way in ways], low=1.0)

@@ -32,10 +32,11 @@ def deepen(comparison: Comparison) -> Comparison:
     best = comparison.best
     if best is None or best.priced is None:
         return comparison
-    planner, solved, laid = _planner(comparison, Solved(best.priced, best.proved, best.gap))
+    planner, solved = _planner(comparison), Solved(best.priced, best.proved, best.gap)
     value = comparison.options.hour_value.value
-    bids = alike(comparison.job, planner, solved, laid)
+    bids = alike(comparison.job, planner, solved)
     points = comparison.frontier or frontier(planner, value)
+    laid = Laid(comparison.takeoff, comparison.options)
     found = Deeper(
         margins=margins(comparison.job, best.priced.plan, laid),
         bids=bids,
@@ -51,11 +52,11 @@ def bids_alike(job: Job) -> tuple[Comparison, tuple[Alike, ...]]:
     best = comparison.best
     if best is None or best.priced is None:
         return comparison, ()
-    planner, solved, laid = _planner(comparison, Solved(best.priced, best.proved, best.gap))
-    return comparison, alike(job, planner, solved, laid)
+    solved = Solved(best.priced, best.proved, best.gap)
+    return comparison, alike(job, _planner(comparison), solved)
 
 
-def _planner(comparison: Comparison, solved: Solved) -> tuple[Planner, Solved, Laid]:
+def _planner(comparison: Comparison) -> Planner:
     planner = Planner(comparison.takeoff, comparison.options)
     leave_out(planner, worths(comparison.job), comparison.options.hour_value.value)
-    return planner, solved, Laid(comparison.takeoff, comparison.options)
+    return planner

@@ -13,7 +13,6 @@ from itertools import combinations
 from budget.decide.build import Build, Columns
 from budget.decide.lanes import Lane, close, lanes, load
 from budget.decide.situation import Situation
-from budget.decide.vehicles import add_hire_days
 from budget.prices.options import Drop, Offer
 from budget.prices.packs import Purchase
 
@@ -29,7 +28,7 @@ def add_goods(build: Build) -> None:
     for bundle in _bundles(situation):
         _add_bundle(build, bundle, ways)
     trips = [close(build, lane) for supplier in sorted(ways) for lane in ways[supplier]]
-    add_hire_days(build, [outing for outing in trips if outing is not None])
+    build.outings += [outing for outing in trips if outing is not None]
 
 
 def _bundles(situation: Situation) -> list[tuple[str, ...]]:

@@ -12,8 +12,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 
 from budget.decide.arrivals import point_of
-from budget.decide.build import Build
-from budget.decide.vehicles import Outing
+from budget.decide.build import Build, Outing
 from budget.figures import Figure
 from budget.job import DropPoint
 from budget.prices.delivery import pallets

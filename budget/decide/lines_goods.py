@@ -7,8 +7,9 @@ from collections.abc import Mapping, Sequence
 from budget.decide.arrivals import Coming, coming, find_route
 from budget.decide.ledger import Ledger
 from budget.decide.plan import Arrival, Order, Plan
-from budget.decide.situation import CARRY, Situation
-from budget.decide.vehicles import Shared, shared_hires
+from budget.decide.situation import CARRY, SPOIL, Situation
+from budget.decide.tariffs import ridding
+from budget.decide.vehicles import TIP, Shared, shared_hires
 from budget.decide.wording import listed
 from budget.figures import Figure, cents, product, total
 from budget.numerals import trimmed
@@ -35,28 +36,55 @@ def add_goods(ledger: Ledger, situation: Situation, plan: Plan, bids: tuple[Bid,
         if pair is not None:
             bought.setdefault(pair[0].supplier, []).append(pair)
     ways = {s: find_route(situation.options, s, plan.routes.get(s, "")) for s in sorted(bought)}
-    shared = shared_hires(ways)
+    shared = shared_hires(ways, tip_trips(situation, plan, bids))
+    times: dict[str, Figure | None]
     times = {
         supplier: _bring(
             ledger, situation.options, way, bought[supplier], _others(shared, supplier)
         )
         for supplier, way in ways.items()
     }
+    times[TIP] = _tip_hours(situation, plan)
     for hire in shared:
         _hire(ledger, situation.options, hire, times)
     return bought
 
 
+def tip_trips(situation: Situation, plan: Plan, bids: tuple[Bid, ...]) -> Haul | None:
+    """The own trips to the tip that a plan makes, None if it makes none."""
+    if situation.spoil is None or any(SPOIL in bid.steps for bid in bids):
+        return None
+    return next((w.haul for w in situation.options.disposal if w.key == plan.disposal), None)
+
+
+def tip_shares(situation: Situation, plan: Plan, bids: tuple[Bid, ...]) -> bool:
+    """Whether a hired vehicle goes both to the tip and to a seller that is bought from."""
+    tip = tip_trips(situation, plan, bids)
+    routes = {s: find_route(situation.options, s, key) for s, key in plan.routes.items()}
+    return any(TIP in hire.sellers for hire in shared_hires(routes, tip))
+
+
+def _tip_hours(situation: Situation, plan: Plan) -> Figure | None:
+    """Own hours of the trips to the tip."""
+    way = next((w for w in situation.options.disposal if w.key == plan.disposal), None)
+    if way is None or situation.spoil is None:
+        return None
+    return ridding(situation, way).trips
+
+
 def _others(shared: Sequence[Shared], supplier: str) -> tuple[str, ...]:
-    """The other sellers with whom a seller's trips share a hired vehicle."""
-    found = next((hire.sellers for hire in shared if supplier in hire.sellers), ())
-    return tuple(seller for seller in found if seller != supplier)
+    """Where else a hired vehicle goes that fetches from a seller, in words."""
+    found = next((hire for hire in shared if supplier in hire.sellers), None)
+    if found is None:
+        return ()
+    pairs = zip(found.sellers, found.places, strict=True)
+    return tuple(words for seller, words in pairs if seller != supplier)
 
 
 def _hire(
     ledger: Ledger, options: Options, hire: Shared, times: Mapping[str, Figure | None]
 ) -> None:
-    """One line for a vehicle hired for the trips to several sellers."""
+    """One line for a vehicle hired for the trips to several places."""
     hours = [time for seller in hire.sellers if (time := times[seller]) is not None]
     together = total(f"all trips with {hire.way.vehicle}", hours)
     days, rent = vehicle_hire(hire.way, together, options.hours_per_day)

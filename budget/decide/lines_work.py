@@ -6,11 +6,12 @@ from collections import defaultdict
 
 from budget.decide.arrivals import find_route, point_of, weight_of
 from budget.decide.ledger import Ledger
-from budget.decide.lines_goods import Bought
+from budget.decide.lines_goods import Bought, tip_shares
 from budget.decide.plan import BID, METHOD, Hire, Plan
 from budget.decide.situation import CARRY, SPOIL, Situation, summed
 from budget.decide.spells import Hired, hired
-from budget.decide.tariffs import bid_money, ridding
+from budget.decide.tariffs import bid_money, cover_price, line_price, ridding
+from budget.decide.thin import too_thin
 from budget.decide.work import (
     Work,
     crew_method,
@@ -32,6 +33,8 @@ from budget.units import DAYS, HOURS, MASS, in_words, round_half_up
 HIRED_HELP = "Hired help"
 EQUIPMENT = "Equipment"
 HELPERS = "Helpers"
+IN_A_BID = "in a bid"
+THIN = "Base made up to depth"
 
 
 def group_of(step: str) -> str:
@@ -186,6 +189,12 @@ def add_bids(
             bid.supervise if bid.supervise.value else None, supplier=bid.firm,
             quantity=", ".join(steps), choice=f"step:{steps[0]}",
         )  # fmt: skip
+        thin = too_thin(situation, bid)
+        if thin is not None:
+            ledger.line(
+                THIN, group_of("Base"), thin.cash, thin.hours if thin.hours.value else None,
+                quantity=f"beside {bid.key}", choice="step:Base",
+            )  # fmt: skip
         ledger.risk(f"{bid.key}: {text}" for text in bid.risks)
 
 
@@ -200,7 +209,7 @@ def add_disposal(ledger: Ledger, situation: Situation, plan: Plan, bids: tuple[B
     if way is None:
         msg = f"no way to be rid of spoil is called {plan.disposal!r}"
         raise ValueError(msg)
-    cost = ridding(situation, way)
+    cost = ridding(situation, way, hire=not tip_shares(situation, plan, bids))
     hours = cost.hours if cost.hours.value else None
     ledger.line(
         "Spoil disposal", group_of(SPOIL), cost.cash, hours, quantity=way.key, choice="disposal"
@@ -222,17 +231,20 @@ def add_helpers(ledger: Ledger, situation: Situation) -> None:
 
 
 def add_checklist(ledger: Ledger, situation: Situation, bids: tuple[Bid, ...]) -> None:
-    """The other cost lines that the job implies."""
-    taken = {bid.key for bid in bids}
+    """The other cost lines that the job implies, each at the least that anybody asks for it."""
     for item in situation.options.checklist:
-        inside = item.answer == "in bid" and item.bid in taken
-        if item.answer == "not needed" or inside:
+        if item.answer == "not needed":
             continue
-        if item.amount is None or item.answer == "to price":
+        price, how = line_price(item), ""
+        for bid in bids:
+            asked = cover_price(item, bid)
+            if asked is None or (price and asked.value and asked.value >= price.value):
+                continue
+            price, how = asked, f"extra to {bid.key}" if asked.value else IN_A_BID
+        if price is None:
             ledger.gap(item.line, "Checklist", item.hint)
-        else:
-            money = cents(item.line, item.amount)
-            ledger.line(item.line, item.group, money)
+        elif how != IN_A_BID:
+            ledger.line(item.line, item.group, cents(item.line, price), quantity=how)
 
 
 def _days_in_words(days: Figure) -> str:

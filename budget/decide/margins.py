@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 from budget.decide.evaluation import evaluate
-from budget.decide.growing import Growth, Laid, bases, between, growths, lay_out
+from budget.decide.growing import Growth, Laid, between, growths, lay_out
 from budget.decide.plan import BID, Plan, Priced
 from budget.job import Job
 
@@ -53,16 +53,7 @@ def margins(job: Job, plan: Plan, laid: Laid) -> tuple[Margin, ...]:
     The smooth rate counts goods by what is used up of each pack, and everything else by its
     rise over the span.
     """
-    return _of(growths(job, plan.parts), plan, laid)
-
-
-def base_margins(job: Job, plan: Plan, laid: Laid) -> tuple[Margin, ...]:
-    """The same for the depth of base alone, by build-up."""
-    return _of(bases(job), plan, laid)
-
-
-def _of(found: Iterable[Growth], plan: Plan, laid: Laid) -> tuple[Margin, ...]:
-    all_of_them = [_margin(growth, plan, laid) for growth in found]
+    all_of_them = [_margin(growth, plan, laid) for growth in growths(job, plan.parts)]
     return tuple(m for m in all_of_them if m is not None)
 
 

@@ -16,6 +16,7 @@ from budget.decide.milp import TIME_LIMIT, Answer
 from budget.decide.pins import Allowed
 from budget.decide.plan import Plan, Priced
 from budget.decide.situation import CARRY, Situation
+from budget.decide.vehicles import add_hire_days
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,6 +58,7 @@ class Model:
         carrying = add_carrying(build)
         add_machines(build, carrying)
         add_disposal(build)
+        add_hire_days(build, build.outings)
         add_checklist(build)
         self._build = build
         self._programme = build.programme

@@ -6,7 +6,8 @@ from budget.decide.situation import CARRY, Situation
 from budget.figures import Figure, constant, product
 from budget.prices.bids import bid_cost
 from budget.prices.disposal import Disposing, disposal_cost
-from budget.prices.options import Bid, DisposalWay
+from budget.prices.options import Bid, ChecklistCost, DisposalWay
+from budget.prices.tax import NOTHING
 from budget.reference import steps as step_kinds
 from budget.units import MASS
 
@@ -31,10 +32,36 @@ def _billed(situation: Situation, bid: Bid, carried: Figure | None) -> Figure | 
     return constant(0.0, step_kinds()[step].measure, f"no {step} in this job")
 
 
-def ridding(situation: Situation, way: DisposalWay) -> Disposing:
-    """What one way to be rid of all the spoil takes; there must be spoil."""
+def cover_price(line: ChecklistCost, bid: Bid) -> Figure | None:
+    """What a cost line comes to where a bid is taken: nothing if it is in the price [cents].
+
+    ``None`` where the bid leaves it out, or does not say.
+    """
+    answer = bid.answer(line.line)
+    if (line.answer == "in bid" and line.bid == bid.key) or (answer and answer.answer == "yes"):
+        return NOTHING
+    return answer.extra if answer else None
+
+
+def line_price(line: ChecklistCost) -> Figure | None:
+    """What a cost line comes to outside every bid, None where nobody has priced it [cents]."""
+    return None if line.answer == "to price" else line.amount
+
+
+def ridding(situation: Situation, way: DisposalWay, hire: bool = True) -> Disposing:
+    """What one way to be rid of all the spoil takes; there must be spoil.
+
+    Without ``hire`` the days of a hired vehicle are left out: trips for goods share them.
+    """
     if situation.spoil is None:
         msg = "there is no spoil to be rid of"
         raise ValueError(msg)
-    weight = product("weight of the spoil", MASS, situation.spoil, situation.takeoff.spoil_density)
-    return disposal_cost(way, situation.spoil, weight, situation.options.hours_per_day)
+    return ridding_of(situation, way, situation.spoil, hire)
+
+
+def ridding_of(
+    situation: Situation, way: DisposalWay, volume: Figure, hire: bool = True
+) -> Disposing:
+    """The same for some loose volume [m³]."""
+    weight = product("weight of the spoil", MASS, volume, situation.takeoff.spoil_density)
+    return disposal_cost(way, volume, weight, situation.options.hours_per_day, hire)

@@ -1,6 +1,6 @@
-"""Hired vehicles: one hired for a day serves every seller fetched from on that day.
+"""Hired vehicles: one hired for a day serves every seller fetched from, and the tip as well.
 
-Trips to the tip are not in it: they fall into the days of digging, before the goods come.
+Days are counted over all trips with it; the calendar says where they fall on more days.
 """
 
 from __future__ import annotations
@@ -9,33 +9,28 @@ import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from budget.decide.build import Build
+from budget.decide.build import Build, Outing
 from budget.prices.options import Haul, Route
 from budget.units import PACK_TOLERANCE, whole_packs
 
 #: What makes two sellers' trips the same hire: the vehicle as it is named, its price and tax.
 Vehicle = tuple[str, float, float]
 
-#: Own hours of some trips, as terms of columns.
-Hours = Sequence[tuple[int, float]]
+#: Stands for the tip among the names of sellers.
+TIP = ""
 
 
 @dataclass(frozen=True, slots=True)
 class Shared:
-    """One hired vehicle that fetches from several sellers."""
+    """One hired vehicle that goes to several places."""
 
     way: Haul  # to the first of them
-    sellers: tuple[str, ...]  # by name
+    sellers: tuple[str, ...]  # by name; the tip, where it goes there too, comes last
 
-
-@dataclass(frozen=True, slots=True)
-class Outing:
-    """Trips to one seller with a hired vehicle, as columns of the programme."""
-
-    way: Haul
-    hours: Hours
-    most: float  # hours at most
-    least: Hours  # for each purchase that may come: the hours it takes alone
+    @property
+    def places(self) -> tuple[str, ...]:
+        """Where it goes, in words."""
+        return tuple("the tip" if s == TIP else s for s in self.sellers)
 
 
 def vehicle_of(route: Route) -> Vehicle | None:
@@ -45,26 +40,26 @@ def vehicle_of(route: Route) -> Vehicle | None:
     return (route.key, route.hire_per_day.value, route.tax.value)
 
 
-def shared_hires(routes: Mapping[str, Route]) -> tuple[Shared, ...]:
-    """The hired vehicles with which more than one seller's goods are fetched.
+def shared_hires(routes: Mapping[str, Route], tip: Haul | None = None) -> tuple[Shared, ...]:
+    """The hired vehicles that go to more than one place.
 
-    :param routes: the way of each seller's goods, by seller.
+    :param routes: the way of each seller's goods, by seller. :param tip: own trips to the tip.
     """
-    found: dict[Vehicle, list[Haul]] = {}
-    for seller in sorted(routes):
-        way = routes[seller]
+    found: dict[Vehicle, dict[str, Haul]] = {}
+    every = [(seller, routes[seller]) for seller in sorted(routes)]
+    for place, way in [*every, *([(TIP, tip)] if tip else [])]:
         vehicle = vehicle_of(way)
         if vehicle is not None and isinstance(way, Haul):
-            found.setdefault(vehicle, []).append(way)
+            found.setdefault(vehicle, {})[place] = way
     return tuple(
-        Shared(ways[0], tuple(way.supplier for way in ways))
-        for _, ways in sorted(found.items())
+        Shared(next(iter(ways.values())), tuple(ways))
+        for _, ways in sorted(found.items(), key=lambda pair: pair[0])
         if len(ways) > 1
     )
 
 
 def add_hire_days(build: Build, outings: Sequence[Outing]) -> None:
-    """Days of each hired vehicle, counted over its trips to all sellers together."""
+    """Days of each hired vehicle, counted over its trips to all sellers and to the tip."""
     by_vehicle: dict[Vehicle, list[Outing]] = {}
     for outing in outings:
         vehicle = vehicle_of(outing.way)

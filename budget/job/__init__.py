@@ -27,7 +27,7 @@ from budget.job.buying import (
     Supplier,
     Vehicle,
 )
-from budget.job.doing import Bid, ChecklistLine, Equipment, Pin, Weather, Work
+from budget.job.doing import Bid, BidScope, ChecklistLine, Equipment, Pin, Weather, Work
 from budget.job.rows import Place, Row
 from budget.job.settings import DropPoint, Settings
 from budget.job.spending import ChangeReason, Progress, Spend, SpendState
@@ -37,6 +37,7 @@ __all__ = [
     "Area",
     "Assumption",
     "Bid",
+    "BidScope",
     "BuildUp",
     "ChangeReason",
     "ChecklistLine",

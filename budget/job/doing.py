@@ -82,6 +82,18 @@ class Bid(Row):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class BidScope(Row):
+    """What one offer, or every offer, says about one cost line or risk."""
+
+    item: str
+    bid: str = ""  # blank: every bid
+    answer: Literal["", "yes", "no", "extra"] = ""  # in the price? blank: not said
+    extra: float | None = None  # cents asked on top
+    chance: float | None = None  # ratio: how likely a risk comes up
+    cost: float | None = None  # cents that it then costs
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Weather(Row):
     """How likely a day of one month is too wet to work outside."""
 

@@ -18,7 +18,7 @@ from budget.job.building import (
     Wall,
 )
 from budget.job.buying import DeliveryStep, Disposal, Quote, Supplier, Vehicle
-from budget.job.doing import Bid, ChecklistLine, Equipment, Pin, Weather, Work
+from budget.job.doing import Bid, BidScope, ChecklistLine, Equipment, Pin, Weather, Work
 from budget.job.settings import Settings
 from budget.job.spending import Progress, Spend
 
@@ -46,6 +46,7 @@ class Job:
     equipment: tuple[Equipment, ...] = ()
     work: tuple[Work, ...] = ()
     bids: tuple[Bid, ...] = ()
+    bid_scope: tuple[BidScope, ...] = ()
     weather: tuple[Weather, ...] = ()
     checklist: tuple[ChecklistLine, ...] = ()
     pins: tuple[Pin, ...] = ()

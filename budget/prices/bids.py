@@ -7,8 +7,9 @@ from dataclasses import dataclass
 from budget.figures import Figure, constant, largest, product, ratio
 from budget.job import Bid as BidRow
 from budget.job import Job
+from budget.prices import scope
 from budget.prices.defaults import Notes, unique
-from budget.prices.options import Bid
+from budget.prices.options import Bid, Risk
 from budget.prices.sums import added
 from budget.prices.tax import applies, with_tax
 from budget.quantities.takeoff import Takeoff
@@ -22,10 +23,11 @@ def bids(job: Job, tax: Figure, notes: Notes) -> tuple[Bid, ...]:
     A bid without a price, or hourly without estimated hours, is warned about and not offered.
     """
     taken: set[str] = set()
+    known = scope.risks(job)
     found = []
     for row in sorted(job.bids, key=lambda row: (row.bid, row.firm, row.place.row)):
         if _priced(row, notes):
-            found.append(_bid(job, row, unique(row.bid, taken), tax, notes))
+            found.append(_bid(job, row, unique(row.bid, taken), tax, notes, known))
     return tuple(found)
 
 
@@ -42,7 +44,11 @@ def _priced(row: BidRow, notes: Notes) -> bool:
     return False
 
 
-def _bid(job: Job, row: BidRow, key: str, tax: Figure, notes: Notes) -> Bid:
+def _bid(
+    job: Job, row: BidRow, key: str, tax: Figure, notes: Notes, known: tuple[Risk, ...]
+) -> Bid:
+    taxed = applies(job.settings, tax, row.taxed)
+    said = scope.answers(job, row, taxed)
     supervise = _maybe(row, "supervise", HOURS, f"hours to supervise {row.bid}")
     return Bid(
         key=key,
@@ -55,14 +61,15 @@ def _bid(job: Job, row: BidRow, key: str, tax: Figure, notes: Notes) -> Bid:
         hours=_maybe(row, "hours", HOURS, "hours they reckon with"),
         least=_maybe(row, "least", HOURS if row.basis == "hourly" else NUMBER, "least billed"),
         mobilisation=_maybe(row, "mobilisation", MONEY, "mobilisation"),
-        tax=applies(job.settings, tax, row.taxed),
+        tax=taxed,
         materials=row.materials,
         equipment=row.equipment,
         supervise=supervise or notes.default("supervise hours", "Bids"),
-        risks=_risks(row),
+        risks=(*_unsure(row), *scope.in_words(row, said, known)),
         base_depth=_maybe(row, "base_depth", DEPTH, "base depth in the bid"),
         expired=row.valid_until is not None and row.valid_until < job.settings.as_of,
         cell=row.cell("price"),
+        scope=said,
     )
 
 
@@ -88,17 +95,9 @@ def _unit_step(row: BidRow) -> str:
     return fitting[0] if fitting else ""
 
 
-def _risks(row: BidRow) -> tuple[str, ...]:
-    found = []
-    if row.basis == "hourly":
-        found.append("The hours are an estimate: slower work costs you more.")
-    answers = (("rain_on_owner", "days lost to rain"), ("rock_on_owner", "rock or rubble found"))
-    for field, what in answers:
-        if getattr(row, field):
-            found.append(f"You pay for {what}.")
-        elif getattr(row, field) is None:
-            found.append(f"Ask who pays for {what}; the bid does not say.")
-    return tuple(found)
+def _unsure(row: BidRow) -> tuple[str, ...]:
+    hourly = row.basis == "hourly"
+    return ("The hours are an estimate: slower work costs you more.",) if hourly else ()
 
 
 def bid_cost(bid: Bid, amount: Figure | None, area: Figure) -> Figure:

@@ -105,10 +105,11 @@ class Disposing:
     loads: Figure
     cash: Figure  # cents
     hours: Figure  # own hours beyond moving it to the heap
+    trips: Figure | None = None  # own hours of the trips among them, for own trips
 
 
 def disposal_cost(
-    way: DisposalWay, volume: Figure, weight: Figure, hours_per_day: Figure
+    way: DisposalWay, volume: Figure, weight: Figure, hours_per_day: Figure, hire: bool = True
 ) -> Disposing:
     """Loads, money and own hours of one way to be rid of spoil.
 
@@ -117,7 +118,8 @@ def disposal_cost(
 
     Loads are by volume; by weight too where a load may not be heavier. Where weight over the
     included weight is charged, the loads stay and the weight over all of them is paid. Own
-    trips count as hauling does. A permit is paid once.
+    trips count as hauling does. A permit is paid once. Without ``hire`` the days of a hired
+    vehicle are left out: trips for goods share them.
     """
     trips = None
     if way.haul is not None:
@@ -128,9 +130,9 @@ def disposal_cost(
     extra = None if way.hours is None else product("own hours, soil", HOURS, volume, way.hours)
     if trips is None:
         return Disposing(loads, cash, added("own hours, soil", [extra], HOURS))
-    return Disposing(
-        loads, total(way.key, [cash, trips.cash]), added("own hours", [trips.hours, extra], HOURS)
-    )
+    driving = trips.cash if hire else trips.mileage
+    hours = added("own hours", [trips.hours, extra], HOURS)
+    return Disposing(loads, total(way.key, [cash, driving]), hours, trips.hours)
 
 
 def _loads(way: DisposalWay, volume: Figure, weight: Figure) -> Figure:

@@ -13,6 +13,7 @@ from budget.prices.equipment import machines
 from budget.prices.options import Offer, Options
 from budget.prices.quotes import offers
 from budget.prices.routes import routes
+from budget.prices.scope import risks
 from budget.prices.tax import sales_tax
 from budget.prices.work import methods
 from budget.quantities.takeoff import Takeoff
@@ -49,6 +50,7 @@ def flatten(job: Job, takeoff: Takeoff) -> Options:
         helper_pay=pay,
         sales_tax=tax,
         card_surcharge=_surcharges(job, quoted),
+        risks=risks(job),
         assumed=notes.assumed,
         warnings=notes.warnings,
     )

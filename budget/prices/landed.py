@@ -74,9 +74,7 @@ def amount_in(needs: Sequence[Need], measure: Measure) -> Figure:
 
 def _land(options: Options, offer: Offer, needs: Sequence[Need]) -> Landed:
     buying = buy(offer, amount_in(needs, offer.measure))
-    ways = [_by_way(options, offer, buying, way) for way in options.routes[offer.supplier]]
-    possible = [way for way in ways if way is not None]
-    best = min(possible, key=lambda way: way.worth(options.hour_value.value), default=None)
+    best = way_of(options, offer, buying)
     cash = None if best is None else total("landed", [buying.cash, best.cash])
     placed = added("placed", [need.net for need in needs], needs[0].net.kind)
     each = None
@@ -104,28 +102,38 @@ def _land(options: Options, offer: Offer, needs: Sequence[Need]) -> Landed:
 
 
 @dataclass(frozen=True, slots=True)
-class _Way:
+class Way:
+    """One purchase on its way: cents with tax, and own hours."""
+
     key: str
     cash: Figure
     hours: Figure
 
     def worth(self, hour_value: float) -> tuple[float, str]:
+        """Cash plus own hours at an hour value [cents], then the name."""
         return (self.cash.value + self.hours.value * hour_value, self.key)
 
 
-def _by_way(options: Options, offer: Offer, buying: Purchase, way: Route) -> _Way | None:
+def way_of(options: Options, offer: Offer, buying: Purchase) -> Way | None:
+    """The way of least cash plus own hours that one purchase comes by, None if none is priced."""
+    routes = options.routes.get(offer.supplier, ())
+    ways = [way for r in routes if (way := _by_way(options, offer, buying, r)) is not None]
+    return min(ways, key=lambda way: way.worth(options.hour_value.value), default=None)
+
+
+def _by_way(options: Options, offer: Offer, buying: Purchase, way: Route) -> Way | None:
     """One purchase by one route, None where the route cannot bring it or has no price."""
     if isinstance(way, Drop):
         load = shipment(way, [(offer, buying)])
         if not way.priced or not allowed(way, load):
             return None
-        return _Way(way.key, drop_fee(way, load), constant(0.0, HOURS, "no own hours"))
+        return Way(way.key, drop_fee(way, load), constant(0.0, HOURS, "no own hours"))
     return _fetched(options, offer, buying, way)
 
 
-def _fetched(options: Options, offer: Offer, buying: Purchase, way: Haul) -> _Way | None:
+def _fetched(options: Options, offer: Offer, buying: Purchase, way: Haul) -> Way | None:
     if buying.weight is None:
         return None
     volume = buying.volume if offer.bulk else None
     found = haul(way, buying.weight, volume, options.hours_per_day)
-    return _Way(way.key, found.cash, found.hours)
+    return Way(way.key, found.cash, found.hours)

@@ -108,6 +108,37 @@ class Method:
 
 
 @dataclass(frozen=True, slots=True)
+class Answer:
+    """What one bid says about one cost line or risk."""
+
+    item: str
+    answer: str  # yes, no, extra; blank: not said
+    extra: Figure | None = None  # cents asked on top, tax included
+    chance: float | None = None  # the user's own, for this bid
+    cost: float | None = None  # cents if it comes up, the user's own
+
+    @property
+    def said(self) -> bool:
+        """Whether it is known who answers for it."""
+        return bool(self.answer)
+
+
+@dataclass(frozen=True, slots=True)
+class Risk:
+    """Something that may come up, or be left over, and that somebody has to pay for."""
+
+    item: str
+    what: str  # in the middle of a sentence
+    steps: tuple[str, ...]  # those it hangs on; none: all
+    own: bool  # it falls on the owner too where own hands do these steps
+    chance: float  # ratio
+    share: float  # of what these steps cost hired, where no cost is given
+    cost: float | None  # cents
+    source: str
+    guess: bool  # the chance is ours, not the user's
+
+
+@dataclass(frozen=True, slots=True)
 class Bid:
     """One offer of hired help."""
 
@@ -129,6 +160,11 @@ class Bid:
     expired: bool
     cell: str
     base_depth: Figure | None = None  # m, compacted, that it prices; None: the job's
+    scope: tuple[Answer, ...] = ()  # what it says about cost lines and risks
+
+    def answer(self, item: str) -> Answer | None:
+        """What it says about one cost line or risk, None where nothing is written of it."""
+        return next((a for a in self.scope if a.item.casefold() == item.casefold()), None)
 
 
 @dataclass(frozen=True, slots=True)
@@ -210,5 +246,6 @@ class Options:
     helper_pay: Figure | None
     sales_tax: Figure
     card_surcharge: Mapping[str, Figure]  # by supplier
+    risks: tuple[Risk, ...] = ()  # that bids may take on or leave with the owner
     assumed: tuple[Assumption, ...] = ()
     warnings: tuple[Notice, ...] = ()

@@ -171,6 +171,7 @@ def _geometry(site: Site) -> PartGeometry:
         labels=labels,
         placed=any(piece.region for piece in part.added),
         laid=drawings(site.groups),
+        base_depth=site.layers.base_depth,
     )
 
 

@@ -109,6 +109,7 @@ class PartGeometry:
     labels: tuple[tuple[float, float, str], ...] = ()  # where to write which dimension
     placed: bool = False  # the outlines lie where they are on the plan
     laid: tuple[PatternDrawing, ...] = ()  # the patterns, where the outline is known
+    base_depth: Figure | None = None  # m, compacted; None: not known
 
 
 @dataclass(frozen=True, slots=True)

@@ -26,7 +26,8 @@ CENTS_IN_ONE = 100
 #: Sheets of the quotes workbook in their order, to sort inputs by where they were read.
 _SHEETS = (
     "Job", "Areas", "Outline", "Build-up", "Extras", "Stock", "Products", "Quotes", "Suppliers",
-    "Delivery", "Disposal", "Vehicles", "Equipment", "Work", "Bids", "Checklist",
+    "Delivery", "Disposal", "Vehicles", "Equipment", "Work", "Bids", "Bid scope",
+    "Checklist",
 )  # fmt: skip
 _ORIGINS = ("given", "default", "laid out", "solved", "constant")
 

@@ -52,6 +52,7 @@ def check_all(rows: Drafts, settings: Settings, notes: Notes) -> None:
     check_packs(rows, notes)
     check_dates(rows, settings, notes)
     check_checklist(rows, notes)
+    check_bid_scope(rows, notes)
     check_pins(rows, notes)
 
 
@@ -310,6 +311,18 @@ def check_checklist(rows: Drafts, notes: Notes) -> None:
         unpriced = draft.row.answer == "priced" and draft.row.amount is None
         if unpriced and not {"amount", "answer"} & draft.bad:
             notes.about(draft.record, "amount", "answer-without-amount")
+
+
+def check_bid_scope(rows: Drafts, notes: Notes) -> None:
+    """An extra needs its price; usual items are written our way."""
+    usual = {key(r["item"]): r["item"] for r in reference.rows("bid_scope")}
+    usual |= {key(r["line"]): r["line"] for r in reference.rows("checklist")}
+    usual |= {key(d.row.line): d.row.line for d in rows.get("Checklist", ())}
+    for draft in rows.get("Bid scope", ()):
+        draft.change(item=usual.get(key(draft.row.item), draft.row.item))
+        unpriced = draft.row.answer == "extra" and draft.row.extra is None
+        if unpriced and not {"extra", "answer"} & draft.bad:
+            notes.about(draft.record, "extra", "extra-without-price")
 
 
 _PIN_KINDS = ("bedding", "disposal", "part", "item", "goods", "step", "machine")

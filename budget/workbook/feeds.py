@@ -96,6 +96,7 @@ def _special() -> dict[tuple[str, str], Feed]:
     lines = tuple(row["line"] for row in reference.rows("checklist"))
     machines = tuple(dict.fromkeys(r["equipment"] for r in reference.rows("methods")))
     needed = tuple(name for name in machines if name)
+    risks = tuple(row["item"] for row in reference.rows("bid_scope"))
     return {
         ("Quotes", "item"): Feed(_items(), _ITEM_SOURCES),
         ("Stock", "item"): Feed(_items(), _ITEM_SOURCES),
@@ -122,6 +123,7 @@ def _special() -> dict[tuple[str, str], Feed]:
         ("Scenarios", "value"): Feed(
             _PINNED, (Source("Bids", "bid"), Source("Disposal", "way"), Source("Work", "method"))
         ),
+        ("Bid scope", "item"): Feed((*risks, *lines), (Source("Checklist", "line"),)),
         ("Spend", "line"): Feed((*_items(), *steps, *lines), _ITEM_SOURCES),
         ("Spend", "supplier"): Feed(
             (), (_SELLERS, Source("Equipment", "source"), Source("Bids", "firm"))

@@ -223,6 +223,9 @@ CODES: dict[str, Code] = {
     "unit-not-of-step": _problem(
         "a unit of {kind}, as {step} is counted", "Write such a unit, for example {example}."
     ),
+    "extra-without-price": _warning(
+        "the price of the extra", "It counts as not in the price until filled in."
+    ),
     "answer-without-amount": _warning(
         "an amount, since the answer is priced", "It counts as not yet priced until filled in."
     ),

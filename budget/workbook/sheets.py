@@ -30,8 +30,9 @@ _BY_NAME = {
 SHEETS: tuple[Sheet, ...] = tuple(
     _BY_NAME[name]
     for name in (
-        "Job", "Areas", "Quotes", "Suppliers", "Equipment", "Work", "Bids", "Outline", "Levels",
-        "Trenches", "Walls", "Pieces", "Build-up", "Extras", "Products", "Stock",
+        "Job", "Areas", "Quotes", "Suppliers", "Equipment", "Work", "Bids", "Bid scope",
+        "Outline", "Levels", "Trenches", "Walls", "Pieces", "Build-up", "Extras", "Products",
+        "Stock",
         "Delivery", "Disposal", "Vehicles", "Weather",
         "Checklist", "Scenarios", "Spend", "Progress",
     )

@@ -1,4 +1,4 @@
-"""The sheets about doing: Equipment, Work, Bids, Checklist, Scenarios, Spend, Progress."""
+"""The sheets about doing: Equipment, Work, bids and their scope, Checklist, Spend and the like."""
 
 from __future__ import annotations
 
@@ -296,6 +296,57 @@ BIDS = Sheet(
     ),
 )
 
+BID_SCOPE = Sheet(
+    name="Bid scope",
+    row=job.BidScope,
+    target="bid_scope",
+    one_row="what one offer says about one thing that is easily left out",
+    purpose="What is in each offer and what is left to you: drains, rock, rain, clearing up.",
+    worth="When two offers look alike. What no row names counts as not said.",
+    unique=("bid", "item"),
+    columns=(
+        Column(
+            "bid",
+            "Bid",
+            "The offer, as on Bids; blank for what holds for every offer.",
+            names=Names("Bids", "bid"),
+            blank="every bid",
+            width=22,
+        ),
+        Column(
+            "item",
+            "Item",
+            "A line of the Checklist, a risk from the list, or anything else in your own words.",
+            required=True,
+            width=32,
+        ),
+        Column(
+            "answer",
+            "In the price",
+            "yes, no, or extra if they ask money on top.",
+            "choice",
+            choices=("yes", "no", "extra"),
+            blank="not said",
+        ),
+        Column("extra", "Extra price", "What they ask on top, before tax.", "money", MONEY),
+        Column(
+            "chance",
+            "Chance",
+            "For a risk: how likely it comes up on your ground, such as 20 %.",
+            "share",
+            blank="a guess by kind of risk",
+        ),
+        Column(
+            "cost",
+            "Cost if it comes up",
+            "For a risk: what they or somebody else would then bill you, tax included.",
+            "money",
+            MONEY,
+            blank="a guess by kind of risk",
+            width=13,
+        ),
+    ),
+)
 WEATHER = Sheet(
     name="Weather",
     row=job.Weather,
@@ -491,4 +542,4 @@ PROGRESS = Sheet(
     ),
 )
 
-SHEETS = (EQUIPMENT, WORK, BIDS, WEATHER, CHECKLIST, SCENARIOS, SPEND, PROGRESS)
+SHEETS = (EQUIPMENT, WORK, BIDS, BID_SCOPE, WEATHER, CHECKLIST, SCENARIOS, SPEND, PROGRESS)

@@ -26,6 +26,7 @@ FIRST: tuple[tuple[str, str], ...] = (
 QUESTIONS: tuple[tuple[str, str], ...] = (
     ("Suppliers", "Do you know how far each seller is, or what it asks to deliver?"),
     ("Bids", "Has anybody offered to do some of the work, or all of it, for money?"),
+    ("Bid scope", "Do offers differ in what they leave to you: rock, rain, drains, clearing up?"),
     ("Equipment", "Will you rent, borrow or buy a machine?"),
     ("Vehicles", "Could you fetch goods with a vehicle or trailer of your own, or a hired one?"),
     ("Products", "Do you know the true size of your pavers or blocks?"),

@@ -123,6 +123,11 @@ CASES: list[tuple[str, dict[str, Any], dict[str, Any], str]] = [
     ("answer-without-amount",
      {"Checklist": [["Line", "Answer", "Amount"], ["Drainage", "priced", None]]},
      {}, "Checklist!C2"),
+    ("extra-without-price",
+     {"Bids": [["Bid", "Steps", "Price"], ["Dug", "Dig", 900]],
+      "Bid scope": [["Bid", "Item", "In the price", "Extra price"],
+                    ["Dug", "Drainage", "extra", None]]},
+     {}, "Bid scope!D2"),
     ("name-twice", {"Suppliers": [["Supplier", "Distance"], ["North Pit", 1], ["north pit", 2]]},
      {}, "Suppliers!A3"),
 ]  # fmt: skip

@@ -9,10 +9,12 @@ from budget.decide.calendar.days import Days
 from budget.decide.calendar.network import Booked, day_of
 from budget.decide.calendar.tasks import fetching
 from budget.decide.plan import Priced
-from budget.decide.vehicles import Shared, shared_hires
+from budget.decide.vehicles import TIP, Shared, shared_hires
 from budget.decide.wording import listed
-from budget.prices.options import Options
-from budget.units import whole_packs
+from budget.prices.options import Haul, Options
+
+#: The task of being rid of spoil, named as its line.
+TIPPED = "Spoil disposal"
 
 
 def outing_notes(
@@ -20,16 +22,28 @@ def outing_notes(
 ) -> Iterator[str]:
     """A sentence for each hired vehicle that is out on more days than its hire is priced for."""
     routes = {a.supplier: find_route(options, a.supplier, a.route) for a in priced.arrivals}
-    hours = {a.supplier: a.hours for a in priced.arrivals}
-    for hire in shared_hires(routes):
-        together = sum(hours[seller] for seller in hire.sellers)
-        paid = whole_packs(together / options.hours_per_day.value)
+    bill = {line.name: line.cash for line in priced.lines}
+    for hire in shared_hires(routes, _tip(priced, options)):
+        paid = _days_paid(hire, bill[f"Hire of {hire.way.vehicle}"])
         out = len(_days_out(hire, booked, days))
         if out > paid:
             yield (
                 f"{hire.way.vehicle} is out on {out} days here and its hire is priced for {paid}: "
-                f"fetch from {listed(hire.sellers)} in one go, or reckon with the days more."
+                f"make the trips to {listed(hire.places)} in one go, or reckon with the days more."
             )
+
+
+def _tip(priced: Priced, options: Options) -> Haul | None:
+    """The own trips to the tip that a plan makes."""
+    if not any(line.name == TIPPED for line in priced.lines):
+        return None
+    return next((w.haul for w in options.disposal if w.key == priced.plan.disposal), None)
+
+
+def _days_paid(hire: Shared, rent: int) -> int:
+    """The days that a shared hire is priced for."""
+    day = hire.way.hire_per_day
+    return round(rent / (day.value * (1 + hire.way.tax.value))) if day and day.value else 0
 
 
 def _days_out(
@@ -37,7 +51,7 @@ def _days_out(
 ) -> frozenset[int]:
     found: set[int] = set()
     for seller in hire.sellers:
-        trip = booked[fetching(seller)]
+        trip = booked[TIPPED if seller == TIP else fetching(seller)]
         first, last = day_of(trip.start), day_of(trip.finish, end=True)
         found |= {d for d in range(first, max(first, last) + 1) if days[trip.task.days].open[d]}
     return frozenset(found)

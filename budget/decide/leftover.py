@@ -1,0 +1,132 @@
+"""Risks that a plan leaves with the owner, as money: how likely each is times what it costs.
+
+They stand beside a plan's cash and the draws of :mod:`budget.decide.risk`, and in neither: the
+draws vary amounts, paces and prices of what is planned; these may come up, or not, besides.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+
+from budget.decide.plan import BID, Plan
+from budget.decide.situation import CARRY, Situation, step_order
+from budget.decide.tariffs import bid_money
+from budget.decide.work import person_hours
+from budget.prices.options import Answer, Bid, Risk
+from budget.units import round_half_up
+
+OWN_WORK, NOT_SAID, LEFT, EXTRA = "your own work", "not said", "left to you", "for an extra"
+
+
+@dataclass(frozen=True, slots=True)
+class Left:
+    """One risk of a plan that somebody has to be paid for."""
+
+    item: str
+    who: str  # why it is the owner's
+    chance: float  # ratio; 1 for an extra
+    cost: int  # cents if it comes up
+    money: int  # cents on average
+    guess: bool  # chance or cost are not the user's own
+
+
+def worths(situation: Situation) -> dict[str, float]:
+    """What each step costs hired [cents], as the bids of this job have it.
+
+    The least price among the bids that cover a step with fewest others; of those that cover
+    several, the share that the step has in their own hours.
+    """
+    found: dict[str, tuple[int, float]] = {}
+    for bid in situation.bids:
+        covered = situation.covered(bid)
+        price = bid_money(situation, bid).value
+        for step, share in _shares(situation, covered).items():
+            rank = (len(covered), price * share)
+            found[step] = min(found.get(step, rank), rank)
+    return {step: found[step][1] for step in sorted(found, key=step_order)}
+
+
+def _shares(situation: Situation, steps: tuple[str, ...]) -> dict[str, float]:
+    hours = {step: _hours(situation, step) for step in steps}
+    whole = sum(hours.values())
+    if not whole:
+        return dict.fromkeys(steps, 1.0 / len(steps))
+    return {step: hours[step] / whole for step in steps}
+
+
+def _hours(situation: Situation, step: str) -> float:
+    """Person-hours of the fastest own way."""
+    if step == CARRY or step not in situation.amounts:
+        return 0.0
+    amount = situation.amounts[step]
+    return min((person_hours(m, amount).value for m in situation.methods(step)), default=0.0)
+
+
+def left_with_owner(situation: Situation, plan: Plan, worth: Mapping[str, float]) -> list[Left]:
+    """The risks of one plan that are the owner's, in the order of the table.
+
+    A risk hangs on its steps: where a bid does one, on what the bid says of it; where own hands
+    do, on whether it falls on them too. What a bid does not say counts as left to the owner. A
+    cost that is given is shared out to the steps by what they cost hired.
+    """
+    by_name = {bid.key: bid for bid in situation.bids}
+    doing: dict[str, list[str]] = {}
+    for step, value in plan.steps.items():
+        doing.setdefault(value[len(BID) :] if value.startswith(BID) else "", []).append(step)
+    found: list[Left] = []
+    for risk in situation.options.risks:
+        for name in sorted(doing):
+            steps = [s for s in doing[name] if not risk.steps or s in risk.steps]
+            if steps and (name or risk.own):
+                part = _part(risk, steps, plan, worth)
+                found += _left(risk, by_name.get(name), part, sum(worth.get(s, 0.0) for s in steps))
+    return [one for one in _together(found) if one.money]
+
+
+def _part(risk: Risk, steps: list[str], plan: Plan, worth: Mapping[str, float]) -> float:
+    """The share that some steps have in all that a risk hangs on."""
+    every = [s for s in plan.steps if not risk.steps or s in risk.steps]
+    whole = sum(worth.get(s, 0.0) for s in every)
+    if not whole:
+        return len(steps) / len(every)
+    return sum(worth.get(s, 0.0) for s in steps) / whole
+
+
+def _left(risk: Risk, bid: Bid | None, part: float, hired: float) -> Iterator[Left]:
+    """What one doer leaves of a risk; ``hired`` is what its steps cost hired [cents]."""
+    answer = bid.answer(risk.item) if bid else None
+    if answer is not None and answer.answer == "yes":
+        return
+    if answer is not None and answer.extra is not None:
+        asked = round_half_up(answer.extra.value)
+        yield Left(risk.item, EXTRA, 1.0, asked, asked, False)
+        return
+    chance = risk.chance if answer is None or answer.chance is None else answer.chance
+    given = risk.cost if answer is None or answer.cost is None else answer.cost
+    cost = risk.share * hired if given is None else given * part
+    yield Left(
+        risk.item, _who(bid, answer), chance, round_half_up(cost), round_half_up(chance * cost),
+        _guessed(risk, answer, given),
+    )  # fmt: skip
+
+
+def _guessed(risk: Risk, answer: Answer | None, cost: float | None) -> bool:
+    own_chance = answer is not None and answer.chance is not None
+    return cost is None or (risk.guess and not own_chance)
+
+
+def _who(bid: Bid | None, answer: Answer | None) -> str:
+    if bid is None:
+        return OWN_WORK
+    return LEFT if answer is not None and answer.said else NOT_SAID
+
+
+def _together(found: list[Left]) -> Iterator[Left]:
+    """Parts of one risk that are the owner's for the same reason, as one."""
+    by_reason: dict[tuple[str, str, float, bool], list[Left]] = {}
+    for one in found:
+        by_reason.setdefault((one.item, one.who, one.chance, one.guess), []).append(one)
+    for (item, who, chance, guess), parts in by_reason.items():
+        cost, money = sum(p.cost for p in parts), sum(p.money for p in parts)
+        yield Left(item, who, chance, cost, money, guess)
