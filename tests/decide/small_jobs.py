@@ -5,12 +5,14 @@ from __future__ import annotations
 import itertools
 import random
 from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import replace
 
 from budget.decide.evaluation import evaluate_in
 from budget.decide.plan import Plan, Priced
 from budget.decide.situation import Situation
 from budget.figures import Figure, constant, given
 from budget.prices.options import (
+    Answer,
     Bid,
     ChecklistCost,
     DisposalWay,
@@ -93,10 +95,20 @@ def takeoff(
     spoil: float = 0.0,
     area: float = 20.0,
     optional: Sequence[str] = (),
+    base_depth: float | None = None,
 ) -> Takeoff:
     zero = constant(0.0, LENGTH, "none")
     parts = [
-        PartGeometry(p, fig(area, AREA), fig(area, AREA), zero, zero, zero, optional=o)
+        PartGeometry(
+            p,
+            fig(area, AREA),
+            fig(area, AREA),
+            zero,
+            zero,
+            zero,
+            optional=o,
+            base_depth=None if base_depth is None else fig(base_depth, DEPTH),
+        )
         for p, o in [("Terrace", False), *((name, True) for name in optional)]
     ]
     heap = StepAmount("Spoil", "Terrace", fig(spoil, LOOSE_VOLUME, "spoil"))
@@ -461,18 +473,24 @@ def random_job(seed: int) -> tuple[Takeoff, Options]:
     if r.random() < 0.15:
         machines = [m for m in machines if m.equipment != "Loader"]
     bids = [_random_bid(r, n) for n in range(r.randint(0, 3))]
+    also = random.Random(7 * seed + 3)  # a stream of its own
+    bids = [_random_scope(also, one) for one in bids]
     ways = [disposal("box", r.randint(9000, 20000)), disposal("trips", 2000, hours=0.7)]
     checklist = [check_line("Permit", value=5000)]
     if r.random() < 0.5:
         checklist.append(check_line("Tidy up", "in bid", r.choice([None, 7000]), bid="Bid 0"))
+    checklist.append(check_line("Drain", *also.choice([("priced", 9000), ("to price", None)])))
+    rid = ways[: r.randint(0, 2)] if r.random() < 0.3 else ways[:1]
+    if also.random() < 0.4:
+        rid = [*rid, _random_tip(also)]
     built = options(
         offers=offers, routes=routes, methods=methods, bids=bids, machines=machines,
-        disposal=ways[: r.randint(0, 2)] if r.random() < 0.3 else ways[:1], checklist=checklist,
+        disposal=rid, checklist=checklist,
         hours_per_day=r.choice([4, 8]), people=r.choice([1, 2]), paid_helpers=r.choice([0, 1]),
         helper_pay=r.choice([1800, 1800, None]), card={"South": 0.03} if r.random() < 0.3 else {},
     )  # fmt: skip
     spoil = 6.0 if r.random() < 0.7 else 0.0
-    return takeoff(needs, steps, spoil=spoil), built
+    return takeoff(needs, steps, spoil=spoil, base_depth=0.15), built
 
 
 def _random_drop(r: random.Random, supplier: str) -> Drop:
@@ -496,6 +514,22 @@ def _random_drop(r: random.Random, supplier: str) -> Drop:
                     per_volume=r.uniform(100, 900), share=r.random() < 0.5)  # fmt: skip
     return drop(supplier, 2000, point=point, least=r.choice([0, 3000]),
                 priced=r.random() < 0.7)  # fmt: skip
+
+
+def _random_tip(r: random.Random) -> DisposalWay:
+    """Own trips to the tip, often with the vehicle that is hired for goods too."""
+    trips = haul("the tip", r.choice([500, 1500]), hours=r.uniform(0.2, 0.8), bed=1.0,
+                 mileage=300, handling=0.0004, hire=r.choice([None, 6000, 6000]))  # fmt: skip
+    way = disposal("own trips", r.randint(500, 1500), hours=r.choice([None, 0.3]))
+    return replace(way, kind="own trips", haul=trips)
+
+
+def _random_scope(r: random.Random, one: Bid) -> Bid:
+    """What a bid says of the drain, and how deep a base it is for."""
+    said = r.choice(["", "yes", "no", "extra"])
+    extra = cash(r.choice([4000, 12000]), "extra") if said == "extra" else None
+    depth = fig(r.choice([0.10, 0.20]), DEPTH, "base in the bid") if r.random() < 0.4 else None
+    return replace(one, scope=(Answer("Drain", said, extra),), base_depth=depth)
 
 
 def _random_bid(r: random.Random, number: int) -> Bid:

@@ -139,29 +139,97 @@ def hired_everywhere(make: SimpleNamespace, seed: int) -> tuple[Situation, float
     sold = {"Base stone": "North", "Paver": "South"}  # so that both sellers are needed
     offers = tuple(o for o in options.offers if o.supplier == sold[o.item])
     bids = tuple(bid for bid in options.bids if not bid.materials)
-    changed = replace(options, routes=routes, offers=offers, bids=bids)
+    tip = make.haul("the tip", payload, vehicle="Van", mileage=r.randint(50, 300),
+                    hours=r.uniform(0.2, 0.6), handling=0.0002, hire=hire)  # fmt: skip
+    trips = replace(make.disposal("own trips", 500, hours=0.1), kind="own trips", haul=tip)
+    box = make.disposal("box", r.randint(9000, 20000))
+    changed = replace(options, routes=routes, offers=offers, bids=bids, disposal=(box, trips))
     return Situation(takeoff, changed, "sand", frozenset()), r.choice([0.0, 200.0, 500.0])
 
 
-def agrees(make: SimpleNamespace, seed: int) -> bool:
-    """Hold the programme against every plan; returns whether the best plan shares a hire."""
+def agrees(make: SimpleNamespace, seed: int) -> tuple[bool, bool]:
+    """Hold the programme against every plan.
+
+    Returns whether the best plan shares a hire, and whether it does so with trips to the tip.
+    """
     at, hour_value = hired_everywhere(make, seed)
     best, _ = make.best_by_hand(at, hour_value)
     solved = Model(at).solve(hour_value)
     if best is None or solved is None:
         assert best is None
         assert solved is None
-        return False
+        return False, False
     assert solved.proved
     assert len(solved.priced.missing) == len(best.missing)
     assert -1e-6 <= solved.priced.total(hour_value) - best.total(hour_value) <= 2.0
-    return "Hire of Van" in cash(solved.priced)
+    shares = "Hire of Van" in cash(solved.priced)
+    return shares, shares and solved.priced.plan.disposal == "own trips"
 
 
 def test_sharing_is_found_as_by_enumeration(make: SimpleNamespace) -> None:
-    assert sum(agrees(make, seed) for seed in range(12)) >= 3
+    found = [agrees(make, seed) for seed in range(12)]
+    assert sum(shares for shares, _ in found) >= 3
+    assert sum(with_tip for _, with_tip in found) >= 2
 
 
 @pytest.mark.thorough
 def test_it_is_on_many_more_jobs(make: SimpleNamespace) -> None:
-    assert sum(agrees(make, seed) for seed in range(100, 220)) >= 20
+    found = [agrees(make, seed) for seed in range(100, 220)]
+    assert sum(shares for shares, _ in found) >= 20
+    assert sum(with_tip for _, with_tip in found) >= 10
+
+
+def with_tip(make: SimpleNamespace, *, day: float = 8) -> Situation:
+    """The same three sellers, and 6 m³ of spoil that the van may take to the tip."""
+    at = situation(make, day=day)
+    tip = make.haul("the tip", 3000, vehicle="Van", mileage=300, hours=0.5, handling=0.0, hire=6000)
+    way = replace(make.disposal("own trips", 1000), kind="own trips", haul=tip)
+    takeoff = make.takeoff(at.takeoff.needs, at.takeoff.steps, spoil=6.0)
+    return Situation(takeoff, replace(at.options, disposal=(way,)), "sand", frozenset())
+
+
+def hauled(at: Situation, by_van: tuple[str, ...]) -> dict[str, int]:
+    plan = priced(with_spoil_kept(at), by_van).plan
+    return cash(evaluate_in(at, replace(plan, disposal="own trips")))
+
+
+def with_spoil_kept(at: Situation) -> Situation:
+    """The same without spoil."""
+    return Situation(replace(at.takeoff, spoil=()), at.options, "sand", frozenset())
+
+
+def test_trips_to_the_tip_share_the_days(make: SimpleNamespace) -> None:
+    # 6 m³ of 1,300 kg are 7,800 kg: 3 trips of 0.5 h; with one seller's 2.5 h they are 4 h of 8
+    lines = hauled(with_tip(make), ("North",))
+    assert lines["Hire of Van"] == 6000
+    assert lines["Hauling from North"] == 400
+    # three trips at 10.00 for the tip and 3.00 for the road
+    assert lines["Spoil disposal"] == 3 * (1000 + 300)
+
+
+def test_days_with_the_tip_are_those_of_all_trips_together(make: SimpleNamespace) -> None:
+    # three sellers' 7.5 h and 1.5 h to the tip are 9 h: two days of 8
+    assert hauled(with_tip(make), SELLERS)["Hire of Van"] == 12000
+
+
+def test_the_tip_alone_pays_the_hire_with_its_trips(make: SimpleNamespace) -> None:
+    lines = hauled(with_tip(make), ())
+    assert lines["Spoil disposal"] == 3 * (1000 + 300) + 6000
+    assert "Hire of Van" not in lines
+
+
+def tip_notes(make: SimpleNamespace, day: float, paid: int) -> list[str]:
+    at = with_tip(make, day=day)
+    plan = priced(with_spoil_kept(at), SELLERS).plan
+    bought = evaluate_in(at, replace(plan, disposal="own trips"))
+    assert cash(bought)["Hire of Van"] == paid * 6000
+    return [n for n in schedule(JOB, at.takeoff, at.options, bought).notes if "Van is out" in n]
+
+
+def test_the_calendar_counts_days_to_the_tip_too(make: SimpleNamespace) -> None:
+    # 9 h of trips at 8 h a day: 1.5 + 2.5 + 2.5 on the first, 2.5 on the second
+    assert tip_notes(make, day=8, paid=2) == []
+    # at 3.5 h a day three days are paid, but each trip of 2.5 h takes a day beside the tip's
+    [note] = tip_notes(make, day=3.5, paid=3)
+    assert note.startswith("Van is out on 4 days here and its hire is priced for 3: make the trips")
+    assert "to North, South, West and the tip in one go" in note
