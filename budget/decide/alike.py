@@ -12,7 +12,7 @@ from budget.decide.pins import Pinned
 from budget.decide.plan import BID, METHOD, Line, Priced
 from budget.decide.planner import Planner
 from budget.decide.situation import CARRY, Situation, step_order
-from budget.decide.wording import listed, round_money, value_in_words
+from budget.decide.wording import round_money, value_in_words
 from budget.job import Job
 from budget.prices.options import Bid
 
@@ -22,7 +22,7 @@ class Fill:
     """One gap that a bid leaves, and what fills it."""
 
     gap: str
-    how: str
+    how: tuple[str, ...]  # each line that fills it, in words
     cash: int  # cents
     hours: float
 
@@ -42,6 +42,7 @@ class Alike:
     hours: float
     over: float  # total at the hour value less that of the best plan, risks in both, cents
     risks: tuple[str, ...]  # left with the owner, in words
+    hourly: str  # what an hour more than they reckon with costs; blank where it is not hourly
     left: tuple[Left, ...]  # the same as money, wherever somebody can say what it costs
     missing: int  # costs of this plan that nobody has priced
     chosen: bool  # the best plan takes it
@@ -144,7 +145,7 @@ def _alike(bid: Bid, solved: Solved, start: _Start) -> Alike:
         leaves=tuple(s for s in plan.steps if s not in covers), price=own.cash,
         supervising=own.own_hours, fills=tuple(_fills(situation, priced, bid)),
         cash=priced.cash, hours=priced.own_hours, over=total - start.total,
-        risks=(*bid.risks, *_hourly(bid, start.job)), left=tuple(left), missing=solved.gaps,
+        risks=bid.risks, hourly=_hourly(bid, start.job), left=tuple(left), missing=solved.gaps,
         chosen=BID + bid.key in start.best.priced.plan.steps.values(), proved=solved.proved,
         gap=solved.gap,
     )  # fmt: skip
@@ -154,12 +155,12 @@ def _is_bid(line: Line, bid: Bid) -> bool:
     return line.name == bid.key and line.choice.startswith("step:") and line.supplier == bid.firm
 
 
-def _hourly(bid: Bid, job: Job) -> Iterator[str]:
+def _hourly(bid: Bid, job: Job) -> str:
     """What an hour more than they reckon with costs."""
-    if bid.basis == "hourly":
-        hour = bid.price.value * (1 + bid.tax.value)
-        money = round_money(hour, job.settings.currency)
-        yield f"Each hour more than they reckon with costs you {money}."
+    if bid.basis != "hourly":
+        return ""
+    money = round_money(bid.price.value * (1 + bid.tax.value), job.settings.currency)
+    return f"The hours are an estimate: each one more than they reckon with costs you {money}."
 
 
 def _fills(situation: Situation, priced: Priced, bid: Bid) -> Iterator[Fill]:
@@ -171,7 +172,7 @@ def _fills(situation: Situation, priced: Priced, bid: Bid) -> Iterator[Fill]:
     for gap in sorted(gathered, key=_gap_order):
         lines = gathered[gap]
         yield Fill(
-            gap, listed(dict.fromkeys(_how(line) for line in lines if _how(line))),
+            gap, tuple(dict.fromkeys(_how(line) for line in lines if _how(line))),
             sum(line.cash for line in lines), sum(line.own_hours for line in lines),
         )  # fmt: skip
 

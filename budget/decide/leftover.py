@@ -12,11 +12,17 @@ from dataclasses import dataclass
 from budget.decide.plan import BID, Plan
 from budget.decide.situation import CARRY, Situation, step_order
 from budget.decide.tariffs import bid_money
+from budget.decide.wording import listed
 from budget.decide.work import person_hours
 from budget.prices.options import Answer, Bid, Risk
 from budget.units import round_half_up
 
-OWN_WORK, NOT_SAID, LEFT, EXTRA = "your own work", "not said", "left to you", "for an extra"
+OWN_WORK, NOT_SAID, LEFT, EXTRA = (
+    "your own work",
+    "not said by",
+    "left to you by",
+    "for an extra by",
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -24,11 +30,19 @@ class Left:
     """One risk of a plan that somebody has to be paid for."""
 
     item: str
-    who: str  # why it is the owner's
+    whose: tuple[tuple[str, str], ...]  # why it is the owner's, and which bid makes it so
     chance: float  # ratio; 1 for an extra
     cost: int  # cents if it comes up
     money: int  # cents on average
     guess: bool  # chance or cost are not the user's own
+
+    @property
+    def who(self) -> str:
+        """Why it is the owner's, in words."""
+        bids: dict[str, list[str]] = {}
+        for reason, bid in self.whose:
+            bids.setdefault(reason, []).append(bid)
+        return "; ".join(f"{reason} {listed(names)}".strip() for reason, names in bids.items())
 
 
 def worths(situation: Situation) -> dict[str, float]:
@@ -98,9 +112,9 @@ def _left(risk: Risk, bid: Bid | None, part: float, hired: float) -> Iterator[Le
     answer = bid.answer(risk.item) if bid else None
     if answer is not None and answer.answer == "yes":
         return
-    if answer is not None and answer.extra is not None:
+    if bid is not None and answer is not None and answer.extra is not None:
         asked = round_half_up(answer.extra.value)
-        yield Left(risk.item, EXTRA, 1.0, asked, asked, False)
+        yield Left(risk.item, ((EXTRA, bid.key),), 1.0, asked, asked, False)
         return
     chance = risk.chance if answer is None or answer.chance is None else answer.chance
     given = risk.cost if answer is None or answer.cost is None else answer.cost
@@ -116,17 +130,18 @@ def _guessed(risk: Risk, answer: Answer | None, cost: float | None) -> bool:
     return cost is None or (risk.guess and not own_chance)
 
 
-def _who(bid: Bid | None, answer: Answer | None) -> str:
+def _who(bid: Bid | None, answer: Answer | None) -> tuple[tuple[str, str], ...]:
     if bid is None:
-        return OWN_WORK
-    return LEFT if answer is not None and answer.said else NOT_SAID
+        return ((OWN_WORK, ""),)
+    return ((LEFT if answer is not None and answer.said else NOT_SAID, bid.key),)
 
 
 def _together(found: list[Left]) -> Iterator[Left]:
-    """Parts of one risk that are the owner's for the same reason, as one."""
-    by_reason: dict[tuple[str, str, float, bool], list[Left]] = {}
+    """Parts of one risk that differ only in whose they are, as one."""
+    by_risk: dict[tuple[str, float, bool], list[Left]] = {}
     for one in found:
-        by_reason.setdefault((one.item, one.who, one.chance, one.guess), []).append(one)
-    for (item, who, chance, guess), parts in by_reason.items():
+        by_risk.setdefault((one.item, one.chance, one.guess), []).append(one)
+    for (item, chance, guess), parts in by_risk.items():
         cost, money = sum(p.cost for p in parts), sum(p.money for p in parts)
-        yield Left(item, who, chance, cost, money, guess)
+        whose = tuple(dict.fromkeys(who for p in parts for who in p.whose))
+        yield Left(item, whose, chance, cost, money, guess)

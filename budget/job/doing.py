@@ -87,7 +87,7 @@ class BidScope(Row):
 
     item: str
     bid: str = ""  # blank: every bid
-    answer: Literal["", "yes", "no", "extra"] = ""  # in the price? blank: not said
+    answer: Literal["yes", "no", "extra"] | None = None  # in the price? None: not said
     extra: float | None = None  # cents asked on top
     chance: float | None = None  # ratio: how likely a risk comes up
     cost: float | None = None  # cents that it then costs

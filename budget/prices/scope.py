@@ -102,7 +102,7 @@ def _answer(own: BidScope | None, every: BidScope | None, tax: Figure) -> Answer
         price = said.figure("extra", MONEY, f"extra for {said.item}")
         extra = with_tax(f"extra for {said.item}", price, tax)
     return Answer(
-        said.item, said.answer, extra,
+        said.item, said.answer or "", extra,
         next((row.chance for row in given if row.chance is not None), None),
         next((row.cost for row in given if row.cost is not None), None),
     )  # fmt: skip

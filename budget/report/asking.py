@@ -2,17 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from pathlib import Path
 from typing import Any
 
 from budget import reference
 from budget.figures import Figure
-from budget.job import Job, Quote, Row
+from budget.job import Bid, BidScope, Job, Quote, Row
 from budget.quantities.takeoff import Need, Takeoff
 from budget.report.letters import Asked, Letter, Question, Wanted
 from budget.units import COUNT, DEPTH, MONEY, RATIO, System, in_words, shown, whole_packs
-from budget.workbook.describe import Sheet
+from budget.workbook.describe import Sheet, key
 from budget.workbook.sheets import sheet as sheet_named
 
 ANY_SELLER, ANY_SHOP, ANY_FIRM = "Any seller", "Any rental shop", "Any firm"
@@ -172,11 +172,37 @@ def _questions(topic: str, sheet: str, rows: Sequence[Row], job: Job) -> tuple[Q
         Question(
             row["question"],
             row["if_not"],
-            _noted(described, row["field"], rows, job) if described and row["field"] else "",
+            "; ".join(_answers(described, row, rows, job)),
         )
         for row in reference.rows("questions")
         if row["topic"] == topic
     )
+
+
+def _answers(
+    sheet: Sheet | None, question: dict[str, str], rows: Sequence[Row], job: Job
+) -> Iterator[str]:
+    """What stands in the workbook already: on the sheet of these rows, and on Bid scope."""
+    if sheet is not None and question["field"]:
+        noted = _noted(sheet, question["field"], rows, job)
+        yield from [noted] if noted else []
+    bids = {key(row.bid) for row in rows if isinstance(row, Bid)}
+    said = [s for s in job.bid_scope if key(s.item) == key(question["item"]) and s.answer]
+    for scope in sorted(said, key=lambda s: (s.bid, s.place.row)):
+        if bids and (not scope.bid or key(scope.bid) in bids):
+            about = f"{scope.bid}: " if scope.bid else ""
+            yield f"{about}{_scope_words(scope, job)}"
+
+
+def _scope_words(scope: BidScope, job: Job) -> str:
+    if scope.answer == "extra":
+        extra = scope.extra
+        return "an extra" if extra is None else f"extra {_amount(extra, job)}"
+    return "in the price" if scope.answer == "yes" else "left to us"
+
+
+def _amount(cents: float, job: Job) -> str:
+    return f"{in_words(cents, MONEY, job.settings.units)} {job.settings.currency}"
 
 
 def _noted(sheet: Sheet, name: str, rows: Sequence[Row], job: Job) -> str:

@@ -8,7 +8,7 @@ from budget.decide.pareto import Trades
 from budget.decide.plan import Comparison
 from budget.report import deeper as said
 from budget.report.book_cells import Across, Cell, Column, Sheet, Stored, Table, Text
-from budget.units import HOURS, MONEY, Kind
+from budget.units import HOURS, MONEY, RATIO, Kind
 
 DEEPER = "Margins and bids"
 
@@ -27,7 +27,7 @@ def deeper_sheet(comparison: Comparison) -> Sheet | None:
     if found.margins:
         sheet.tables += [_margins(found, currency), _remarks(found, currency)]
     if found.bids:
-        sheet.tables += [_bids(found), _gaps(found.bids)]
+        sheet.tables += [_bids(found), _gaps(found.bids), _left(found.bids)]
     if found.trades is not None:
         sheet.tables.append(_trades(found.trades))
     return sheet
@@ -65,7 +65,7 @@ def _bids(found: Deeper) -> Table:
         [
             Text(b.bid, "strong" if b.chosen else "plain"), _stored(b.price, MONEY),
             _stored(b.cash - b.price, MONEY), _stored(b.cash, MONEY), _stored(b.hours, HOURS),
-            _stored(b.over, MONEY),
+            _stored(b.risk, MONEY), _stored(b.over, MONEY),
         ]
         for b in found.bids
     ]  # fmt: skip
@@ -81,6 +81,26 @@ def _gaps(bids: tuple[Alike, ...]) -> Table:
         ])  # fmt: skip
         rows += [[f.gap, _stored(f.cash, MONEY), _stored(f.hours, HOURS)] for f in bid.fills]
     return Table(columns, rows, title="What fills the gaps of each bid")
+
+
+def _left(bids: tuple[Alike, ...]) -> Table:
+    """The risks of each whole job as money, with whose word it is."""
+    columns = [
+        Column("Bid and risk", 34), Column("On average", 14, right=True),
+        Column("If it comes up", 14, right=True), Column("Chance", 14, right=True),
+        Column("Whose", 60),
+    ]  # fmt: skip
+    rows: list[list[Cell]] = []
+    for bid in bids:
+        rows.append([Text(bid.bid, "strong"), _stored(bid.risk, MONEY), "", "", ""])
+        rows += [
+            [
+                one.item, _stored(one.money, MONEY), _stored(one.cost, MONEY),
+                _stored(one.chance, RATIO), f"{one.who}{' *' if one.guess else ''}",
+            ]
+            for one in bid.left
+        ]  # fmt: skip
+    return Table(columns, rows, title=f"Risks left with you, beside the cash. {said.LEFT_NOTE}")
 
 
 def _trades(found: Trades) -> Table:

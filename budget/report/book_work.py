@@ -7,7 +7,7 @@ from collections.abc import Mapping, Sequence
 from budget.decide.plan import Comparison, Line, Priced
 from budget.prices.options import Bid, Method
 from budget.reference import steps as step_kinds
-from budget.report import words
+from budget.report import bid_matrix, words
 from budget.report.book_cells import (
     NONE,
     Across,
@@ -39,6 +39,9 @@ def work_sheet(comparison: Comparison, priced: Priced | None) -> Sheet:
     if bids:
         units = {bid.bid: bid.unit for bid in comparison.job.bids}
         sheet.tables.append(_bids(bids, units, priced))
+    scope = _scope(comparison)
+    if scope is not None:
+        sheet.tables.append(scope)
     sheet.tables.append(_methods(comparison, priced))
     cautions: list[list[Cell]] = [
         [Across(f"{step}: {text} ({source})")] for step, text, source in comparison.takeoff.cautions
@@ -123,6 +126,24 @@ def _bid(bid: Bid, units: Mapping[str, str], priced: Priced | None) -> list[Cell
         Live(bid.supervise),
         "; ".join(bid.risks),
     ]
+
+
+def _scope(comparison: Comparison) -> Table | None:
+    """What each bid says of costs and risks, below its column of the steps."""
+    found = bid_matrix.bids_side_by_side(comparison)
+    if found is None:
+        return None
+    columns = [
+        Column("Cost or risk", 22), Column("", 30), Column("", 12),
+        *(Column(bid, 13) for bid in found.bids),
+    ]  # fmt: skip
+    currency = comparison.job.settings.currency
+    rows: list[list[Cell]] = [
+        [item, "", "", *cells]
+        for item, *cells in bid_matrix.rows(found, currency, bid_matrix.SCOPE)
+    ]
+    title = f"What each bid says of costs and risks. {bid_matrix.NOTE}"
+    return Table(columns, rows, title=title)
 
 
 def _bill(bid: Bid, priced: Priced | None) -> Cell:

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 from budget.decide.alike import Alike, Fill, Spread
 from budget.decide.deeper import Deeper
 from budget.decide.margins import Jump, Margin
 from budget.decide.pareto import Trade, Trades
 from budget.decide.plan import Comparison
-from budget.report import words
+from budget.report import bid_matrix, words
 from budget.report.blocks import Block, Gap, Heading, Text, table
 from budget.spend.finding import UnknownNameError, folded
 
@@ -16,8 +18,10 @@ MARGIN_TITLES = ("One more", "Smooth rate", "Own hours", "The very next one", "N
 NEAR = 7
 
 BID_TITLES = (
-    "Bid", "As offered", "Gaps filled for", "Whole job, cash", "Own hours", "Against the best plan",
+    "Bid", "As offered", "Gaps filled for", "Whole job, cash", "Own hours", "Risks left with you",
+    "Against the best plan",
 )  # fmt: skip
+LEFT_TITLES = ("Risk", "Whose", "Chance", "If it comes up", "On average")
 TRADE_TITLES = ("Cash", "Own hours", "Best at some hour value", "What changes")
 FILL_TITLES = ("Gap", "Filled by", "Cash", "Own hours")
 
@@ -29,7 +33,12 @@ MARGINS_NOTE = (
 )
 BIDS_NOTE = (
     "Each row is the whole job with that bid, everything it leaves out planned as well as can "
-    "be, so that all rows are for the same work."
+    "be, so that all rows are for the same work. Risks left with you are what may come up times "
+    "what it then costs: counted in the last column, and in no cash or range elsewhere."
+)
+LEFT_NOTE = (
+    "A guess (*) is ours: give your own chance or cost on the Bid scope sheet. What a bid does "
+    "not say is reckoned as left to you."
 )
 
 
@@ -96,12 +105,24 @@ def bid_row(found: Alike, currency: str) -> tuple[str, ...]:
         words.money(found.cash - found.price, currency),
         words.money(found.cash, currency),
         words.hours(found.hours),
+        words.money(found.risk, currency),
         against_best(found, currency),
     )
 
 
+def left_rows(found: Alike, currency: str) -> list[tuple[str, ...]]:
+    """The risks left with the owner in the order of :data:`LEFT_TITLES`."""
+    return [
+        (
+            one.item, one.who, f"{words.percent(one.chance)}{' *' if one.guess else ''}",
+            words.money(one.cost, currency), words.money(one.money, currency),
+        )
+        for one in found.left
+    ]  # fmt: skip
+
+
 def against_best(found: Alike, currency: str) -> str:
-    """How a bid stands to the best plan, own hours counted."""
+    """How a bid stands to the best plan, own hours and risks counted."""
     if found.chosen and abs(found.over) < 1:
         return "in the best plan"
     if abs(found.over) < 50:
@@ -109,10 +130,16 @@ def against_best(found: Alike, currency: str) -> str:
     return f"{words.money_round(abs(found.over), currency)} {'worse' if found.over > 0 else 'less'}"
 
 
-def fill_row(fill: Fill, currency: str) -> tuple[str, ...]:
-    """One gap in the order of :data:`FILL_TITLES`."""
+#: Lines named of each gap in a terminal; the others are counted.
+NAMED = 4
+
+
+def fill_row(fill: Fill, currency: str, named: int = 0) -> tuple[str, ...]:
+    """One gap in the order of :data:`FILL_TITLES`; with ``named``, only so many lines by name."""
+    more = len(fill.how) - named
+    how = fill.how if not named or more < 2 else (*fill.how[:named], f"{more} more")
     return (
-        fill.gap, fill.how, words.money(fill.cash, currency),
+        fill.gap, words.listed(how), words.money(fill.cash, currency),
         words.hours(fill.hours) if fill.hours else "",
     )  # fmt: skip
 
@@ -121,7 +148,7 @@ def spread(found: Spread, currency: str) -> str:
     """One spread in words."""
     return (
         f"{words.listed(found.steps)}: from {found.least} to {found.most}, "
-        f"{words.money_round(found.apart, currency)} apart, own hours counted."
+        f"{words.money_round(found.apart, currency)} apart, own hours and risks counted."
     )
 
 
@@ -153,7 +180,7 @@ def blocks(comparison: Comparison) -> list[Block]:
     best = comparison.best.priced if comparison.best else None
     return [
         *_margins(found, currency),
-        *_bids(found, currency),
+        *_bids(comparison, found, currency),
         *_trades(found.trades, best.own_hours if best else 0.0, currency),
     ]
 
@@ -170,14 +197,32 @@ def _margins(found: Deeper, currency: str) -> list[Block]:
     ]  # fmt: skip
 
 
-def _bids(found: Deeper, currency: str) -> list[Block]:
+def _bids(comparison: Comparison, found: Deeper, currency: str) -> list[Block]:
     if not found.bids:
         return []
     rows = [bid_row(b, currency) for b in found.bids]
     return [
-        Gap(), Heading("Bids like for like"), table(BID_TITLES, rows, right=(1, 2, 3, 4)),
+        Gap(), Heading("Bids like for like"), table(BID_TITLES, rows, right=(1, 2, 3, 4, 5)),
         *(Text(f"- {spread(s, currency)}") for s in found.spreads),
         Text(f"{BIDS_NOTE} “budget explain FILE bid:NAME” lists the gaps of one."),
+        *_matrix(comparison, currency),
+    ]  # fmt: skip
+
+
+def _matrix(comparison: Comparison, currency: str) -> list[Block]:
+    """What each bid covers, a letter for each so that a row fits a line."""
+    found = bid_matrix.bids_side_by_side(comparison)
+    if found is None:
+        return []
+    names = bid_matrix.letters(len(found.bids))
+    rows = [
+        tuple("?" if text == "not said" else text for text in row)
+        for row in bid_matrix.rows(found, currency)
+    ]
+    legend = ", ".join(f"{a} {bid}" for a, bid in zip(names, found.bids, strict=True))
+    return [
+        Gap(), Heading("What each bid covers"), table(("", *names), rows), Text(f"{legend}."),
+        Text(f"A question mark is not said. {bid_matrix.NOTE}"),
     ]  # fmt: skip
 
 
@@ -224,17 +269,16 @@ def bid_blocks(comparison: Comparison, found: Alike, quiet: bool) -> list[Block]
     if quiet:
         return [Text(sentence)]
     rows = [
-        ("The bid itself", ", ".join(found.covers), words.money(found.price, currency),
+        ("The bid itself", words.listed(found.covers), words.money(found.price, currency),
          words.hours(found.supervising)),
-        *(fill_row(f, currency) for f in found.fills),
+        *(fill_row(f, currency, NAMED) for f in found.fills),
         ("Whole job", "", words.money(found.cash, currency), words.hours(found.hours)),
     ]  # fmt: skip
     blocks: list[Block] = [
         Heading(f"{found.bid}{f' ({found.firm})' if found.firm else ''}, like for like"),
         Text(sentence), Gap(), table(FILL_TITLES, rows, right=(2, 3), total=True),
     ]  # fmt: skip
-    if found.risks:
-        blocks += [Gap(), Heading("Left with you"), *(Text(f"- {risk}") for risk in found.risks)]
+    blocks += _left(comparison, found, currency)
     if found.missing:
         many = words.count(found.missing, "cost")
         blocks.append(Text(f"{many} of this plan not yet priced.", "warning"))
@@ -243,11 +287,34 @@ def bid_blocks(comparison: Comparison, found: Alike, quiet: bool) -> list[Block]
     return blocks
 
 
+def _stands(found: Alike, currency: str) -> str:
+    stands = against_best(found, currency)
+    return f"{stands} than the best plan" if stands.endswith(("worse", "less")) else stands
+
+
+def _left(comparison: Comparison, found: Alike, currency: str) -> Iterator[Block]:
+    """What the bid says, and the risks of the whole job with it as money."""
+    side_by_side = bid_matrix.bids_side_by_side(comparison)
+    if side_by_side is not None:
+        said = bid_matrix.in_sentences(side_by_side, found.bid, currency)
+        yield from (Gap(), Heading("What it says of costs and risks"))
+        yield from (Text(f"- {text}") for text in (*said, found.hourly) if text)
+    if found.left:
+        rows = [
+            *left_rows(found, currency),
+            ("All of them", "", "", "", words.money(found.risk, currency)),
+        ]
+        yield from (Gap(), Heading("Risks left with you, beside the cash"))
+        yield table(LEFT_TITLES, rows, right=(2, 3, 4), total=True)
+        yield Text(LEFT_NOTE)
+
+
 def bid_sentence(found: Alike, currency: str) -> str:
     """One bid like for like in a sentence."""
     return (
         f"{words.money(found.price, currency)} as offered; with "
         f"{words.money(found.cash - found.price, currency)} for what it leaves out the whole job "
         f"comes to {words.money(found.cash, currency)} and {words.hours(found.hours)} of own "
-        f"work ({against_best(found, currency)})."
+        f"work. With {words.money_round(found.risk, currency)} for the risks left with you: "
+        f"{_stands(found, currency)}."
     )

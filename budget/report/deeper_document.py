@@ -9,6 +9,7 @@ from budget.decide.deeper import Deeper
 from budget.decide.margins import Margin
 from budget.decide.pareto import Trades
 from budget.decide.plan import Comparison, Fit
+from budget.report import words
 from budget.units import round_half_up
 
 
@@ -66,17 +67,29 @@ def bid(found: Alike) -> dict[str, Any]:
         "price": _money(found.price),
         "supervising": _number(found.supervising),
         "fills": [
-            {"gap": f.gap, "how": f.how, "cash": _money(f.cash), "own_hours": _number(f.hours)}
+            {
+                "gap": f.gap, "how": words.listed(f.how), "cash": _money(f.cash),
+                "own_hours": _number(f.hours),
+            }
             for f in found.fills
         ],
         "cash": _money(found.cash),
         "own_hours": _number(found.hours),
         "over_best": _money(found.over),
-        "risks": list(found.risks),
+        "risks": [*found.risks, *([found.hourly] if found.hourly else [])],
+        "risks_left": [
+            {
+                "risk": r.item, "whose": r.who, "chance": _number(r.chance),
+                "cost": _money(r.cost), "on_average": _money(r.money), "guess": r.guess,
+            }
+            for r in found.left
+        ],
+        "risk_on_average": _money(found.risk),
         "missing": found.missing,
         "in_best": found.chosen,
         "proved": found.proved,
-    }
+        "gap": _number(found.gap),
+    }  # fmt: skip
 
 
 def bid_document(comparison: Comparison, found: Alike) -> dict[str, Any]:

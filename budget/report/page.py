@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING, Any
 
 from budget.decide.plan import Comparison
 from budget.report import (
+    bid_matrix,
     page_amounts,
     page_answer,
     page_back,
@@ -38,7 +39,7 @@ if TYPE_CHECKING:
     from markupsafe import Markup
 
 
-_PLAN_SECTIONS = ("sellers", "machines", "steps", "matrix", "baskets", "lines", "sums")
+_PLAN_SECTIONS = ("sellers", "machines", "steps", "matrix", "scope", "baskets", "lines", "sums")
 
 
 def render(comparison: Comparison, standing: Standing | None = None) -> str:
@@ -119,12 +120,18 @@ def _hour_context(view: View) -> dict[str, Any]:
 def _plan_context(view: View) -> dict[str, Any]:
     """The sections that need a plan; empty where there is none yet."""
     if view.priced is None:
-        return dict.fromkeys(_PLAN_SECTIONS, ()) | {"weight": "", "count": 0}
+        return dict.fromkeys(_PLAN_SECTIONS, ()) | {
+            "weight": "",
+            "count": 0,
+            "scope_note": "",
+        }
     return {
         "sellers": page_choices.sellers(view, view.priced),
         "machines": page_choices.machines(view, view.priced),
         "steps": page_choices.steps(view, view.priced),
         "matrix": page_choices.matrix(view, view.priced),
+        "scope": page_choices.scope(view),
+        "scope_note": bid_matrix.NOTE,
         "baskets": page_amounts.baskets(view, view.priced),
         "lines": page_amounts.lines(view, view.priced),
         "sums": page_amounts.sums(view, view.priced),

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from budget.decide.plan import OWN, Flip, Priced
 from budget.prices.options import Bid, Haul
 from budget.reference import steps as step_kinds
-from budget.report import words
+from budget.report import bid_matrix, words
 from budget.report.page_view import Column, Row, Table, View
 from budget.units import AREA, in_words
 
@@ -193,6 +193,16 @@ def matrix(view: View, priced: Priced) -> Table | None:
     taken = {value.partition(": ")[2] for value in priced.plan.steps.values()}
     rows = tuple(_bid_row(view, bid, names, bid.key in taken) for bid in bids)
     return Table("Bids and the steps that each covers", columns, rows)
+
+
+def scope(view: View) -> Table | None:
+    """What each bid says of costs and risks: these down, bids across."""
+    found = bid_matrix.bids_side_by_side(view.comparison)
+    if found is None:
+        return None
+    columns = (Column("Cost or risk"), *(Column(bid) for bid in found.bids))
+    rows = bid_matrix.rows(found, view.currency, bid_matrix.SCOPE)
+    return Table("What each bid says of costs and risks", columns, tuple(Row(r) for r in rows))
 
 
 def _bid_row(view: View, bid: Bid, names: Sequence[str], taken: bool) -> Row:

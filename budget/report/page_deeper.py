@@ -27,7 +27,8 @@ class Offers:
     table: Table
     note: str
     spreads: tuple[str, ...]
-    bids: tuple[tuple[str, Table, tuple[str, ...]], ...]  # title, gaps, risks
+    left_note: str
+    bids: tuple[tuple[str, Table, Table | None, tuple[str, ...]], ...]  # title, gaps, risks, words
 
 
 def _table(
@@ -73,14 +74,15 @@ def alike(view: View) -> Offers | None:
         return None
     rows = [Row(deeper.bid_row(b, view.currency), marked=b.chosen) for b in found.bids]
     return Offers(
-        _table("Bids like for like", deeper.BID_TITLES, rows, (1, 2, 3, 4, 5)),
+        _table("Bids like for like", deeper.BID_TITLES, rows, (1, 2, 3, 4, 5, 6)),
         deeper.BIDS_NOTE,
         tuple(deeper.spread(s, view.currency) for s in found.spreads),
+        deeper.LEFT_NOTE,
         tuple(_gaps(view, b) for b in found.bids),
     )
 
 
-def _gaps(view: View, bid: Alike) -> tuple[str, Table, tuple[str, ...]]:
+def _gaps(view: View, bid: Alike) -> tuple[str, Table, Table | None, tuple[str, ...]]:
     rows = [Row(deeper.fill_row(f, view.currency)) for f in bid.fills]
     first = Row(
         ("The bid itself", ", ".join(bid.covers), view.money(bid.price),
@@ -88,7 +90,20 @@ def _gaps(view: View, bid: Alike) -> tuple[str, Table, tuple[str, ...]]:
     )  # fmt: skip
     whole = Row(("Whole job", "", view.money(bid.cash), words.hours(bid.hours)), sums=True)
     table = _table(f"Gaps of {bid.bid}", deeper.FILL_TITLES, [first, *rows, whole], (2, 3))
-    return f"{bid.bid}: its gaps and what fills them", table, bid.risks
+    return f"{bid.bid}: its gaps and what fills them", table, _left(view, bid), _said(bid)
+
+
+def _said(bid: Alike) -> tuple[str, ...]:
+    return (*bid.risks, *([bid.hourly] if bid.hourly else []))
+
+
+def _left(view: View, bid: Alike) -> Table | None:
+    """The risks left with the owner in the whole job with one bid, as money."""
+    if not bid.left:
+        return None
+    rows = [Row(row) for row in deeper.left_rows(bid, view.currency)]
+    whole = Row(("All of them", "", "", "", view.money(bid.risk)), sums=True)
+    return _table(f"Risks with {bid.bid}", deeper.LEFT_TITLES, [*rows, whole], (2, 3, 4))
 
 
 def trades(view: View) -> Told | None:
