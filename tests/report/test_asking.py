@@ -10,7 +10,7 @@ from typing import Any
 import openpyxl
 import pytest
 
-from budget.job import Job
+from budget.job import BidScope, Job, Place
 from budget.quantities import take_off
 from budget.report import asking
 from budget.report.asking import ANY_FIRM, ANY_SELLER, ANY_SHOP
@@ -87,6 +87,26 @@ def test_the_rain_and_rock_a_firm_has_spoken_of_is_noted(terrace: Job) -> None:
     # Two bids, one of which bills rain to the owner and one of which does not.
     assert set(rain.noted.split("; ")) == {"yes", "no"}
     assert len(questions) >= 15
+
+
+def test_what_a_firm_said_of_its_scope_is_noted(terrace: Job) -> None:
+    rows = (
+        BidScope(place=Place("Bid scope", 2), item="Drainage", bid="Whole job", answer="yes"),
+        BidScope(place=Place("Bid scope", 3), item="Clearing up afterwards", bid="Whole job",
+                 answer="extra", extra=9500),
+        BidScope(place=Place("Bid scope", 4), item="Roots and stumps", answer="no"),
+    )  # fmt: skip
+    found = letters_of(replace(terrace, bid_scope=rows))
+    noted = {q.text: q.noted for q in found["Teacup Paving"].questions}
+    by_word = {word: next(n for q, n in noted.items() if word in q) for word in
+               ("drains", "clear up", "roots")}  # fmt: skip
+    assert by_word == {
+        "drains": "Whole job: in the price", "clear up": "Whole job: extra 95.00 USD",
+        "roots": "left to us",
+    }  # fmt: skip
+    others = {q.text: q.noted for q in found["Two Foxes"].questions}
+    assert [n for q, n in others.items() if "drains" in q or "roots" in q] == ["", "left to us"]
+    assert not any(q.noted for q in found[ANY_FIRM].questions)
 
 
 def test_a_firm_is_asked_about_the_steps_it_offered(terrace: Job) -> None:
