@@ -15,6 +15,9 @@ from budget.quantities.placed_edges import Lengths
 from budget.quantities.shapes import Measured
 from budget.units import LENGTH, NUMBER
 
+#: An edge named by the row that is longer than the plan's by less than this share is the same.
+_AS_NAMED = 0.02
+
 
 @dataclass(frozen=True, slots=True)
 class Edges:
@@ -53,16 +56,17 @@ def edges_on_plan(row: Area, whole: Measured, left: Measured, found: Lengths) ->
 
     :param whole: the shape by itself
     :param left: the shape on the plan: its area, the edge that shows, its corners
-    :param found: how much of that edge is against other paving; an edge against other paving
-        that the row names counts if it is longer
+    :param found: how much of that edge is against other paving; where the row names a longer
+        edge against other paving than the plan finds for this shape, beside other parts and
+        beside shapes of its own part, the rest is taken off too
     """
     words = "edge against " + (" and ".join(sorted(found.beside)) or "other paving")
     key = f"plan {words} {row.cell('x')}"
     shared = laid_out(found.shared_straight, LENGTH, words, key, "the plan")
     curved = laid_out(found.shared_curved, LENGTH, words, f"{key} curve", "the plan")
     named = _covered(row, "joined_edge", "edge against other paving")
-    if named and named.value > found.shared_straight + found.shared_curved:
-        shared = minus(words, named, curved) if found.shared_curved else named
+    if named:
+        shared = _named_beyond(named, shared, found, _hidden(whole, left), key)
     house = _covered(row, "house_edge", "edge against the house")
     joined = [shared] if shared.value > 0 else []
     rest = left
@@ -82,6 +86,22 @@ def edges_on_plan(row: Area, whole: Measured, left: Measured, found: Lengths) ->
         free_curved=left.curved,
         corners=corners,
     )
+
+
+def _hidden(whole: Measured, left: Measured) -> float:
+    """Edge that lies inside its part, against another shape of it [m]."""
+    shown = left.straight.value + left.curved.value
+    return max(0.0, whole.straight.value + whole.curved.value - shown)
+
+
+def _named_beyond(named: Figure, shared: Figure, found: Lengths, hidden: float, key: str) -> Figure:
+    """Straight edge against other paving: as the plan shows, and what the row names beyond it."""
+    shown = found.shared_straight + found.shared_curved + hidden
+    if named.value <= shown * (1 + _AS_NAMED):
+        return shared
+    known = laid_out(shown, LENGTH, "edge against paving on the plan", f"{key} known", "the plan")
+    beyond = minus("named edge beyond the plan's", named, known)
+    return total(shared.name, (shared, beyond)) if shared.value > 0 else beyond
 
 
 def _covered(row: Area, name: str, words: str) -> Figure | None:

@@ -66,10 +66,11 @@ def lapped_area(area: Figure, roll: Figure, overlap: Figure) -> Figure:
 
 
 def laid_strips(outline: BaseGeometry, roll: float, overlap: float) -> tuple[float, ...]:
-    """Lengths of the strips that cover an outline, the better of both directions [m].
+    """Lengths of the strips that cover an outline, the best of four ways [m].
 
-    Strips lie side by side along or across the narrowest rectangle around the outline, each as
-    long as the outline is there; where it is in two pieces there, so is the strip.
+    Strips lie side by side along or across the narrowest rectangle around the outline, from
+    either side of it, each as long as the outline is there; where it is in two pieces there, so
+    is the strip.
 
     :param outline: what is to be covered [m]
     :param roll: width of the roll [m], wider than the overlap
@@ -86,7 +87,7 @@ def laid_strips(outline: BaseGeometry, roll: float, overlap: float) -> tuple[flo
         msg = f"a roll {roll:.3g} m wide cannot overlap by {overlap:.3g} m"
         raise ValueError(msg)
     straight = rotate(outline, -_lean(outline), origin=(0, 0), use_radians=True)
-    ways = [_bands(shape, roll, overlap) for shape in (straight, rotate(straight, 90))]
+    ways = [_bands(rotate(straight, turn), roll, overlap) for turn in (0, 90, 180, 270)]
     return min(ways, key=lambda lengths: (round(sum(lengths), 6), len(lengths)))
 
 

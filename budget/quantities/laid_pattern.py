@@ -84,7 +84,11 @@ class LaidPattern:
         return to_order(self.item, self.needed(neat), self.cuts(), spares)
 
     def cut_length(self, pieces: Sequence[Piece]) -> Figure:
-        """Length of cuts, less the share of the edge against other paving [m]."""
+        """Length of cuts [m].
+
+        Of shapes without a place, less the share of the edge against other paving: some of it
+        may be between themselves, where nothing is cut. On the plan such edges are inside.
+        """
         length = sum(laying.cut_length for laying in self._worst())
         source = f"{self.pattern} laid out on the outline"
         around = sum(_around(ring) for outline in self.outlines for ring in outline)
@@ -92,7 +96,8 @@ class LaidPattern:
             "edge not against other paving",
             [f for p in pieces for f in (p.edges.free_straight, p.edges.free_curved)],
         )
-        if free.value >= around * (1 - _ROUNDING):
+        known = all(piece.placed for piece in pieces)
+        if known or free.value >= around * (1 - _ROUNDING):
             return laid_out(length, LENGTH, "edge to cut", f"{self._key}: cut length", source)
         cut = laid_out(length, LENGTH, "cuts all round", f"{self._key}: cut length", source)
         edge = laid_out(around, LENGTH, "edge as laid out", f"{self._key}: edge", source)

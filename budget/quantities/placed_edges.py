@@ -9,13 +9,12 @@ from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any
 
 from budget.quantities.placed_shapes import Footprint, Side
+from budget.quantities.regions import NEAR, grown
 from budget.quantities.shapes import MOST_CORNER, Point
 
 if TYPE_CHECKING:
     from shapely.geometry.base import BaseGeometry
 
-#: Edges this near to each other (m) lie against each other: a tape is no better.
-NEAR = 0.01
 #: Two sides that turn by less than this against each other count as parallel.
 _PARALLEL = math.radians(2)
 #: Sides shorter than this (m) are rounding of crossings and make no corner.
@@ -95,13 +94,11 @@ def _joined(regions: Sequence[BaseGeometry]) -> BaseGeometry:
     """All paving as one region, with gaps of a tape's width closed."""
     from shapely import transform, unary_union
 
-    # Rounded first: the union on a grid divides by a coordinate that is almost nought.
-    rounded = [transform(region, lambda points: points.round(9)) for region in regions]
-    if len(rounded) == 1:
-        return unary_union(rounded, grid_size=_GRID)
-    # Grown before they are joined: edges that almost meet make the plain union fail.
-    grown = [r.buffer(NEAR / 2, join_style="mitre", mitre_limit=20) for r in rounded]
-    return unary_union(grown).buffer(-NEAR / 2, join_style="mitre", mitre_limit=20)
+    if len(regions) == 1:
+        # Rounded first: the union on a grid divides by a coordinate that is almost nought.
+        rounded = transform(regions[0], lambda points: points.round(9))
+        return unary_union([rounded], grid_size=_GRID)
+    return grown(regions, NEAR / 2).buffer(-NEAR / 2, join_style="mitre", mitre_limit=20)
 
 
 def _owner(point: Point, region: BaseGeometry, beside: Iterable[BaseGeometry]) -> bool:

@@ -14,8 +14,8 @@ from typing import TYPE_CHECKING
 from budget.job import Area, Job
 from budget.quantities.levels import Plane
 from budget.quantities.parts import piece_of
-from budget.quantities.placed_edges import NEAR
 from budget.quantities.placed_shapes import Side, footprint
+from budget.quantities.regions import NEAR
 from budget.quantities.shapes import Point
 from budget.quantities.site_levels import finish_of, rows_of
 from budget.quantities.takeoff import PartGeometry, Takeoff

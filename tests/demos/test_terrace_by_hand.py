@@ -1,9 +1,9 @@
 """The terrace demo recomputed with a pencil: plain arithmetic, none of the tool's.
 
 Every number is either read off the demo's sheets or a documented default with its source
-beside it. Feet, inches, cubic yards, short tons and dollars, as the demo has them. Areas with
-the overrun are taken from the true outline, where the tool sums its shapes; half a percent
-covers the corners at which they differ.
+beside it. Feet, inches, cubic yards, short tons and dollars, as the demo has them. Where the
+path meets the fire corner, the strips past both edges overlap beside a curve; by hand that
+corner is taken as one of straight edges, and a thousandth covers it.
 """
 
 from __future__ import annotations
@@ -22,66 +22,127 @@ from budget.quantities.takeoff import Takeoff
 from budget.workbook import read, write_blank
 
 PI = math.pi
-CORNERS = 0.005  # how far the outline by hand and the tool's sum of shapes may differ
+CORNERS = 0.001  # how far the corners at the fire corner may be off
+CHORDS = 5e-6  # on the plan a circle is drawn in chords: where path and fire corner meet
 
 FOOT, SQ_FT, CU_FT = 0.3048, 0.3048**2, 0.3048**3
 CU_YD = 27 * CU_FT
 POUND = 0.45359237
 TON = 2000 * POUND
 
-# --- areas, in sq ft: sheet Areas and the corners of sheet Outline
+# --- the plan, in ft: sheet Areas (X, Y and Turn) and the corners of sheet Outline
+#
+#     y 12  +----- house, 16 -----+
+#           |                     |              (37.14, 10.75) is the middle of
+#           |      Long arm       +--- Path      the fire corner, 9 across; the path
+#           |       16 x 12       +--- 3.5 wide  runs in under it
+#        0  +- - - - + - - - - +--+
+#           | Short  | quarter /  2
+#           |  arm   |  of 12 /        the short arm, 10 x 8, is turned a quarter and lies
+#           | 8 x 10 |__ -- '          below the long arm; the quarter circle between both
+#      -10  +--------+
+#          x 0       8        14  16
 LONG_ARM = 16 * 12
 SHORT_ARM = 10 * 8
 CURVED_CORNER = PI * 6**2 / 4  # a quarter of a circle 12 ft across
 TREE = PI * 1.5**2
 TERRACE = LONG_ARM + SHORT_ARM + CURVED_CORNER - TREE
-# Path by the shoelace rule, a pair of products a side, along the corners of sheet Outline:
-# (16,4) (24,4) (33,9) (33,12.5) (23,7.5) (16,7.5).
-PATH = (
-    (16 * 4 - 24 * 4)
-    + (24 * 9 - 33 * 4)
-    + (33 * 12.5 - 33 * 9)
-    + (33 * 7.5 - 23 * 12.5)
-    + (23 * 7.5 - 16 * 7.5)
-    + (16 * 4 - 16 * 7.5)
-) / 2
-FIRE_CORNER = PI * 4.5**2
+FIRE_CORNER = PI * 4.5**2  # listed before the path, so it keeps its circle whole
+
+# Path up to the fire corner. Its slanting sides leave (24,4) by 9 along and 5 up, and (23,7.5)
+# by 10 along and 5 up; each meets the circle of 4.5 ft about (37.14, 10.75). From a corner to
+# the circle: the part of the way to the middle that runs along the side, less half a chord.
+FIRE_X, FIRE_Y = 37.14, 10.75
+
+
+def to_the_circle(x: float, y: float, along: float, up: float) -> float:
+    """How long a side from a corner is until it meets the fire corner, in ft."""
+    long = math.hypot(along, up)
+    to_x, to_y = FIRE_X - x, FIRE_Y - y
+    nearest = (to_x * along + to_y * up) / long
+    beside = (to_x * up - to_y * along) / long
+    return nearest - math.sqrt(4.5**2 - beside**2)
+
+
+LOWER = to_the_circle(24, 4, 9, 5)  # 10.264
+UPPER = to_the_circle(23, 7.5, 10, 5)  # 11.148
+LOWER_END = (24 + LOWER * 9 / math.hypot(9, 5), 4 + LOWER * 5 / math.hypot(9, 5))
+UPPER_END = (23 + UPPER * 10 / math.hypot(10, 5), 7.5 + UPPER * 5 / math.hypot(10, 5))
+CHORD = math.dist(LOWER_END, UPPER_END)
+ANGLE = 2 * math.asin(CHORD / 9)  # of the circle, between the ends of the path's sides
+PATH_END = 4.5 * ANGLE  # where path and fire corner lie against each other
+# The shoelace rule, a pair of products a side, and off goes what the circle takes beyond the
+# straight line between the ends.
+PATH_CORNERS = [(16, 4), (24, 4), LOWER_END, UPPER_END, (23, 7.5), (16, 7.5)]
+PATH = sum(
+    a[0] * b[1] - b[0] * a[1]
+    for a, b in zip(PATH_CORNERS, [*PATH_CORNERS[1:], PATH_CORNERS[0]], strict=True)
+) / 2 - 4.5**2 / 2 * (ANGLE - math.sin(ANGLE))
 PAD = 24
 PAVED = TERRACE + PATH + FIRE_CORNER + PAD
 
 # --- open edges, in ft: all round, less house and other paving
 TREE_EDGE = PI * 3
 ARC = PI * 12 / 4
-TERRACE_STRAIGHT = (2 * (16 + 12) - 16 - 17.5) + (2 * (10 + 8) - 14)
+# left 12 + 10, foot of the short arm 8, up to the curve 4, past the curve 2, right 4 below the
+# path and 4.5 above it
+TERRACE_STRAIGHT = 12 + 10 + 8 + 4 + 2 + 4 + 4.5
 TERRACE_CURVED = ARC + TREE_EDGE
-PATH_EDGE = (
-    8  # (16,4) to (24,4)
-    + math.hypot(9, 5)  # to (33,9)
-    + 3.5  # to (33,12.5), against the fire corner
-    + math.hypot(10, 5)  # to (23,7.5)
-    + 7  # to (16,7.5)
-    + 3.5  # back along the terrace
-    - 7
-)
-FIRE_EDGE = PI * 9 - 3.5
+PATH_EDGE = 8 + LOWER + UPPER + 7  # not at the terrace, not at the fire corner
+FIRE_EDGE = PI * 9 - PATH_END
 PAD_EDGE = 20
 HELD = TERRACE_STRAIGHT + TERRACE_CURVED + PATH_EDGE + FIRE_EDGE + PAD_EDGE
 
 # --- base: 6 in past the open edge (sheet Build-up), on the true outline
 PAST = 0.5
-# Square corners past the terrace: one at the long arm, two at the short arm; two hollow ones
-# where the arc meets the arms take as much off. The arc's strip is a quarter ring.
+
+
+def gain(turn: float) -> float:
+    """What a strip gains at a corner that turns by an angle, over its width squared."""
+    return math.tan(turn / 2)
+
+
+# Where the path meets the terrace and the fire corner, two strips overlap in a hollow corner;
+# half of it is laid to each part. At the fire corner it turns from the path's side into the
+# circle, which runs square to the line from its middle.
+HOLLOW = gain(PI / 2)
+LOWER_TURN = math.remainder(
+    math.atan2(LOWER_END[1] - FIRE_Y, LOWER_END[0] - FIRE_X) + PI / 2 - math.atan2(5, 9), 2 * PI
+)
+UPPER_TURN = math.remainder(
+    math.atan2(-5, -10) - (math.atan2(UPPER_END[1] - FIRE_Y, UPPER_END[0] - FIRE_X) + PI / 2),
+    2 * PI,
+)
+AT_FIRE = gain(LOWER_TURN) + gain(UPPER_TURN)
+# Square corners past the terrace: (16, 0), (0, -10) and (8, -10); two hollow ones where the arc
+# meets the arms. The arc's strip is a quarter ring.
 TERRACE_BASE = (
     TERRACE
     + (TERRACE_STRAIGHT + TERRACE_CURVED) * PAST
-    + (1 + 2 - 2) * PAST**2
+    + (3 - 2 - 2 * HOLLOW / 2) * PAST**2
     + PI / 4 * PAST**2  # the quarter ring is wider outside
     - PI * PAST**2  # the ring inside the tree hole is narrower
 )
-PATH_BASE = PATH + PATH_EDGE * PAST  # what the bend gains outside it loses inside
-FIRE_BASE = FIRE_CORNER + FIRE_EDGE * PAST + (FIRE_EDGE / 4.5) * PAST**2 / 2
+PATH_BASE = (
+    PATH
+    + PATH_EDGE * PAST
+    + (gain(math.atan2(5, 9)) - gain(math.atan2(5, 10))) * PAST**2  # its two bends
+    + (-2 * HOLLOW + AT_FIRE) / 2 * PAST**2
+)
+FIRE_BASE = FIRE_CORNER + FIRE_EDGE * PAST + (FIRE_EDGE / 4.5) * PAST**2 / 2 + AT_FIRE / 2 * PAST**2
 PAD_BASE = PAD + PAD_EDGE * PAST + 4 * PAST**2
 BASE = TERRACE_BASE + PATH_BASE + FIRE_BASE + PAD_BASE
+
+# --- geotextile, 6 ft wide with 1 ft of overlap, a strip every 5 ft over the base's outline.
+# Terrace, from the house down (y 12.5 to -10.5): three strips of 17 ft over the long arm, the
+# fourth from y -2.5 down, where the strip past the curve (6.5 ft about (8, 0)) reaches x 14, and
+# the fifth from y -7.5 down, over the short arm alone.
+TERRACE_FABRIC = 6 * (3 * 17 + (8 + math.sqrt(6.5**2 - 2.5**2) + 0.5) + 9)
+FIRE_FABRIC = 6 * 2 * 10  # a circle of 10 ft: one strip over the middle, one beside it
+PAD_FABRIC = PAD_BASE * 6 / 5  # of unknown outline
+# Path: at least its base, at most two strips along its arms, each as long as the arm is with
+# what runs past it and round the bend.
+PATH_FABRIC = (PATH_BASE, 6 * ((8 + 2) + (UPPER + 2)))
 
 # --- depths in ft: paver 2 3/8 in, bed 1 in, base 4 in
 DIG = BASE * (2.375 + 1 + 4) / 12 / 27  # cu yd in the ground
@@ -95,10 +156,10 @@ GARDEN = 8.1875 * 4.1875
 COBBLE = 9.1875 * 6.1875
 # Used up and cut, as laid out on the outlines; counted a second way, by points on a grid, in
 # test_terrace_pavers_by_raster. 3 % to spare and a tenth of the cuts spoiled: common practice.
-TERRACE_PAVERS = 1252 * 1.03 + 199 * 0.10
-FIRE_PAVERS = 273 * 1.03 + 67 * 0.10
+TERRACE_PAVERS = 1248 * 1.03 + 153 * 0.10
+FIRE_PAVERS = 273 * 1.03 + 66 * 0.10
 ON_HAND = 48 * 0.9  # sheet Stock
-PATH_COBBLES = 163 * 1.03 + 67 * 0.10
+PATH_COBBLES = 161 * 1.03 + 68 * 0.10
 # The pad is given by its area alone: 5 % extra for running bond with straight edges.
 COBBLES = PATH_COBBLES - ON_HAND + PAD * 144 / COBBLE * 1.05
 
@@ -109,9 +170,10 @@ FILLER = ((TERRACE + FIRE_CORNER) * (1 - 8 * 4 / GARDEN) + (PATH + PAD) * (1 - 9
 )  # cu ft
 FILLER_POUNDS = FILLER * 100  # a supplier's table: sand 100 lb a cu ft
 
-# --- edge to cut, as laid out, in ft; half of the pad's edge, since running bond ends on whole
-# pavers at two sides. test_edge_to_cut holds it against the edges themselves.
-TERRACE_CUT, FIRE_CUT, PATH_CUT = 61.395, 22.198, 34.558
+# --- edge to cut, as laid out, in ft, counted a second way with the pavers; half of the pad's
+# edge, since running bond ends on whole pavers at two sides. test_edge_to_cut holds it against
+# the edges themselves.
+TERRACE_CUT, FIRE_CUT, PATH_CUT = 63.035, 25.504, 41.232
 CUT = TERRACE_CUT + FIRE_CUT + PATH_CUT + PAD_EDGE / 2
 
 
@@ -139,7 +201,10 @@ SPIKES = (
     + (up(PAD_EDGE) + 1)
 )
 SPIKE_LINE = taxed(up(SPIKES * 1.05 / 50) * 37.00)
-FABRIC_LINE = taxed(up(BASE * 6 / (6 - 1) / 300) * 69.00)  # 6 ft roll, 1 ft overlap, 300 sq ft
+ROLLS = {
+    up((TERRACE_FABRIC + path + FIRE_FABRIC + PAD_FABRIC) / 300) for path in PATH_FABRIC
+}  # 300 sq ft a roll: as many whichever way the path is covered
+FABRIC_LINE = taxed(ROLLS.pop() * 69.00)
 FILLER_LINE = taxed(up(FILLER_POUNDS / 50) * 5.90)
 ADHESIVE_LINE = taxed(3 * 7.40)
 KIT_LINE = taxed(398.00)
@@ -262,14 +327,24 @@ def test_areas_and_edges(
     takeoff: Takeoff, part: str, area: float, base: float, held: float
 ) -> None:
     found = next(p for p in takeoff.parts if p.part == part)
-    assert found.area.value / SQ_FT == pytest.approx(area, rel=1e-9)
-    assert found.restrained.value / FOOT == pytest.approx(held, rel=1e-9)
-    assert found.base_area.value / SQ_FT == pytest.approx(base, rel=0.012)
+    assert found.area.value / SQ_FT == pytest.approx(area, rel=CHORDS)
+    assert found.restrained.value / FOOT == pytest.approx(held, rel=CHORDS)
+    assert found.base_area.value / SQ_FT == pytest.approx(base, rel=CORNERS)
 
 
 def test_base_area_as_a_whole(takeoff: Takeoff) -> None:
     found = sum(p.base_area.value for p in takeoff.parts) / SQ_FT
     assert found == pytest.approx(BASE, rel=CORNERS)
+
+
+def test_geotextile_in_strips(takeoff: Takeoff) -> None:
+    found = {n.part: n.order.value / SQ_FT for n in takeoff.needs if n.item == "Geotextile"}
+    assert found["Terrace"] == pytest.approx(TERRACE_FABRIC, rel=CORNERS)
+    assert found["Fire corner"] == pytest.approx(FIRE_FABRIC, rel=CORNERS)
+    assert found["Potting pad"] == pytest.approx(PAD_FABRIC, rel=1e-9)
+    least, most = PATH_FABRIC
+    assert least < found["Path"] < most
+    assert not ROLLS  # there was one answer
 
 
 def test_dig_and_spoil(takeoff: Takeoff) -> None:
@@ -283,9 +358,9 @@ def test_one_inch_of_either_bedding_is_dug_the_same(takeoff: Takeoff) -> None:
 
 def test_base_and_bedding_by_weight(takeoff: Takeoff) -> None:
     assert mass(takeoff, "Base stone") / TON == pytest.approx(BASE_TONS, rel=CORNERS)
-    assert mass(takeoff, "Bedding sand") / TON == pytest.approx(SAND_TONS, rel=1e-9)
+    assert mass(takeoff, "Bedding sand") / TON == pytest.approx(SAND_TONS, rel=CHORDS)
     gravel = PAVED / 12 / 27 * 1.08 * 1.35  # 8 % extra; a quarry's chart: 1.35 ton a cu yd
-    assert mass(takeoff, "Small gravel") / TON == pytest.approx(gravel, rel=1e-9)
+    assert mass(takeoff, "Small gravel") / TON == pytest.approx(gravel, rel=CHORDS)
 
 
 def test_pavers(takeoff: Takeoff) -> None:
@@ -300,21 +375,23 @@ def test_pavers(takeoff: Takeoff) -> None:
 
 def test_edging_spikes_and_joint_filler(takeoff: Takeoff) -> None:
     edging = [n for n in takeoff.needs if n.item == "Edging"]
-    assert sum(n.order.value for n in edging) / FOOT == pytest.approx(HELD * 1.05, rel=1e-9)
+    assert sum(n.order.value for n in edging) / FOOT == pytest.approx(HELD * 1.05, rel=CHORDS)
     spikes = [n for n in takeoff.needs if n.item == "Edging spike"]
     assert sum(n.net.value for n in spikes) == SPIKES
-    assert mass(takeoff, "Joint sand") / POUND == pytest.approx(FILLER_POUNDS, rel=1e-9)
+    assert mass(takeoff, "Joint sand") / POUND == pytest.approx(FILLER_POUNDS, rel=CHORDS)
 
 
 def test_edge_to_cut(takeoff: Takeoff) -> None:
-    """Round the fire corner and along the slanting path nearly every paver is cut.
+    """Round the fire corner nearly every paver is cut: what is missing is joints.
 
-    What is missing there is joints; herringbone square to the terrace ends on whole pavers for
-    a part of its straight edges, and is cut all along the arc and the tree.
+    On the path, laid along its slanting arm, so are those at the level arm, at the terrace and
+    at the fire corner, and one slanting side is; the other starts on whole cobbles. Herringbone
+    square to the terrace ends on whole pavers for a part of its straight edges, and is cut all
+    along the arc and the tree.
     """
     assert step(takeoff, "Cut") / FOOT == pytest.approx(CUT, rel=1e-4)
-    assert 0.85 * FIRE_EDGE < FIRE_CUT < FIRE_EDGE
-    assert 0.5 * PATH_EDGE < PATH_CUT < PATH_EDGE
+    assert 0.85 * PI * 9 < FIRE_CUT < PI * 9
+    assert 0.9 * (8 + 7 + 3.5 + PATH_END) < PATH_CUT < PATH_EDGE + 3.5 + PATH_END
     assert 0.9 * TERRACE_CURVED < TERRACE_CUT < TERRACE_STRAIGHT + 16 + TERRACE_CURVED
 
 

@@ -42,6 +42,19 @@ def test_a_slanted_rectangle_is_laid_along_its_sides():
     assert laid_strips(square, 6, 1) == pytest.approx((21, 21))
 
 
+def test_strips_start_from_the_side_that_needs_least():
+    """An L, 17 x 12 over 9 x 10: from the top 17, 17, 17 and 9 twice, from the foot 9 and 17s.
+
+    Strips of 6 with 1 of lap, a strip every 5. From the top of 22: 22..16, 17..11 and 12..6 reach
+    into the arm of 17 (down to 10), 7..1 and 2..-4 do not. From the foot only 0..6 does not:
+    5..11, 10..16, 15..21 and 20..26 do. Across, two strips of 22 and two of 12.
+    """
+    shape = shapely.union_all([shapely.box(0, 10, 17, 22), shapely.box(0, 0, 9, 10)])
+    assert sum(laid_strips(shape, 6, 1)) == pytest.approx(
+        min(3 * 17 + 2 * 9, 4 * 17 + 9, 2 * 22 + 2 * 12)
+    )
+
+
 def test_two_arms_apart_are_covered_each_by_itself():
     """A U of 10 x 10 with a gap of 4 x 8: one strip of 10 across the foot, then 3 and 3 twice."""
     shape = shapely.box(0, 0, 10, 10).difference(shapely.box(3, 2, 7, 10))

@@ -56,6 +56,38 @@ def test_a_gap_of_a_tape_is_no_gap(make):
     assert feet(found["Terrace"].restrained) == pytest.approx(60)
 
 
+def test_an_edge_that_row_and_plan_both_know_counts_once(make):
+    """An L of 16 x 12 and 8 x 10 ft: 56 ft and 36 ft round, less 8 ft of each between them."""
+    arm = {"name": "arm", "length": 10, "width": 8, "x": 8.0, "y": -10.0, "turn": 90.0}
+    long = make.area(name="long", length=16, width=12, x=0.0, y=0.0, joined_edge=8)
+    found = parts(take_off(make.job(long, make.area(joined_edge=8, **arm))))["Terrace"]
+    assert feet(found.restrained) == pytest.approx(56 + 36 - 16)
+    # something else that is not on the plan lies along 3 ft more
+    long = replace(long, joined_edge=11 * FOOT)
+    found = parts(take_off(make.job(long, make.area(joined_edge=8, **arm))))["Terrace"]
+    assert feet(found.restrained) == pytest.approx(56 + 36 - 16 - 3)
+
+
+def test_turned_shapes_of_one_part_leave_no_edge_between_them(make):
+    """The rounding of a turn parts them by less than an atom; six corners are left."""
+    arm = make.area(name="arm", length=10, width=8, x=8.0, y=-10.0, turn=90.0)
+    long = make.area(name="long", length=16, width=12, x=0.0, y=0.0)
+    part = parts(take_off(make.job(long, arm)))["Terrace"]
+    (outline,) = part.outlines
+    around = sum(math.dist(*pair) for pair in zip(outline, (*outline[1:], outline[0]), strict=True))
+    assert around / FOOT == pytest.approx(56 + 36 - 16)
+
+
+def test_shapes_of_one_part_a_tape_apart_are_one(make):
+    left = make.area(name="left", length=6, width=8, x=0.0, y=0.0)
+    right = make.area(name="right", length=4, width=8, x=6.02, y=0.0)
+    part = parts(take_off(make.job(left, right)))["Terrace"]
+    assert len(part.outlines) == 1
+    assert len(part.laid) == 1
+    assert feet(part.area) == pytest.approx(80)
+    assert feet(part.restrained) == pytest.approx(36, abs=0.05)
+
+
 def test_overlap_counts_once_and_stays_with_the_part_listed_first(make):
     first = terrace(make)
     walk = make.area("Walk", length=4, width=15, x=8, y=8)
