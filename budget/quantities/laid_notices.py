@@ -51,7 +51,7 @@ def _slivers(group: PaverGroup, job: Job) -> Notice | None:
 
 def _unlaid_border(group: PaverGroup) -> Notice | None:
     row = group.pieces[0].row
-    if not row.border or group.border:
+    if not row.border or group.inside is not None:
         return None
     return _notice(
         row, "border", "border-unlaid", f"a border of {row.border} that cannot be laid out",

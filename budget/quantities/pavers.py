@@ -7,13 +7,12 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from budget.figures import Figure, constant, largest, minus, product, ratio, total
-from budget.job import Area, Job, Notice, Product, Settings
-from budget.numerals import grouped
+from budget.job import Area, Product, Settings
 from budget.quantities import paving
 from budget.quantities.borders import Border, border_of
 from budget.quantities.laid_pattern import RANDOM, LaidPattern, lay_pattern, outlines_of
 from budget.quantities.materials import Materials
-from budget.quantities.parts import Part, Piece, add, net_area
+from budget.quantities.parts import Part, Piece, Ring, add, net_area
 from budget.quantities.spares import given_share, kept, spare_share
 from budget.quantities.takeoff import PatternDrawing
 from budget.reference import coefficient
@@ -52,8 +51,9 @@ class PaverGroup:
     pieces: tuple[Piece, ...]
     area: Figure
     laid: LaidPattern | None = None  # the pattern on the outline, where that is known
-    border: Border | None = None
+    border: Border | None = None  # of a mixed set, with one of its sizes
     border_sizes: Sizes | None = None
+    inside: Figure | None = None  # area inside the border, where one is laid
     share: Figure | None = None  # of the area, for one size of a mixed set
 
     def edge(self, which: str, name: str) -> Figure:
@@ -81,9 +81,7 @@ class PaverGroup:
 
     def field(self) -> Figure:
         """Area inside the border [m²]."""
-        if self.border is None:
-            return self.area
-        return minus(f"area of {self.item} inside the border", self.area, self.border.area)
+        return self.inside or self.area
 
     def extra(self) -> Figure:
         """Extra pavers for cuts and breakage by a rule of thumb [ratio]."""
@@ -138,21 +136,22 @@ def groups_of(part: Part, materials: Materials) -> tuple[PaverGroup, ...]:
 def _mixed(
     key: _Key, added: list[Piece], off: list[Piece], materials: Materials
 ) -> list[PaverGroup]:
-    """A group for each size of a mixed set, by its share of the area; none for a plain paver."""
+    """A group for each size of a mixed set, by its share of the area; none for a plain paver.
+
+    A border goes with the size that it is of, or else with the first.
+    """
     mix = materials.mix(key[0])
     if not mix:
         return []
-    even = constant(1 / len(mix), RATIO, "as much of each size")
-    shares = [
-        row.figure("share", RATIO, f"share of {row.item}") if row.share else even for row in mix
-    ]
     pattern = patterns()[key[1] or RANDOM]
     area = net_area(f"area of {key[0]}", added, off)
-    parts = [
-        ratio(f"share of {row.item} in {key[0]}", RATIO, share, total("shares", shares))
-        for row, share in zip(mix, shares, strict=True)
-    ]
-    laid = _mix_laid(key, pattern, mix, [part.value for part in parts], added, off, materials)
+    parts = _shares(key[0], mix)
+    outlines = outlines_of(added[0].row.part, added, off, materials.job.settings.units)
+    edging = _edging(added[0].row.part, key, outlines, materials)
+    field = edging.border.field if edging else outlines
+    laid = _mix_laid(added[0].row.part, pattern, mix, [part.value for part in parts], field)
+    named = [row.item.casefold() for row in mix]
+    border_with = named.index(key[2].casefold()) if key[2].casefold() in named else 0
     return [
         PaverGroup(
             item=row.item,
@@ -163,25 +162,36 @@ def _mixed(
             pieces=(*added, *off),
             area=product(f"area of {row.item}", AREA, area, part),
             laid=one,
+            border=edging.border if edging and i == border_with else None,
+            border_sizes=edging.sizes if edging and i == border_with else None,
+            inside=edging.field_of(row.item, area, part) if edging else None,
             share=part,
         )
-        for row, part, one in zip(mix, parts, laid, strict=True)
+        for i, (row, part, one) in enumerate(zip(mix, parts, laid, strict=True))
+    ]
+
+
+def _shares(item: str, mix: Sequence[Product]) -> list[Figure]:
+    """The share of the area of each size of a mixed set [ratio]."""
+    even = constant(1 / len(mix), RATIO, "as much of each size")
+    shares = [
+        row.figure("share", RATIO, f"share of {row.item}") if row.share else even for row in mix
+    ]
+    return [
+        ratio(f"share of {row.item} in {item}", RATIO, share, total("shares", shares))
+        for row, share in zip(mix, shares, strict=True)
     ]
 
 
 def _mix_laid(
-    key: _Key,
+    part: str,
     pattern: Pattern,
     mix: Sequence[Product],
     shares: Sequence[float],
-    added: list[Piece],
-    off: list[Piece],
-    materials: Materials,
+    outlines: tuple[tuple[Ring, ...], ...],
 ) -> Sequence[LaidPattern | None]:
     """Each size of a mixed set as laid out in courses; nothing where that is not known."""
-    part, system = added[0].row.part, materials.job.settings.units
-    outlines = outlines_of(part, added, off, system) if pattern.name == RANDOM else ()
-    if not outlines:
+    if pattern.name != RANDOM or not outlines:
         return [None] * len(mix)
     from budget.quantities.mixed_courses import MixedSize, lay_mixed
 
@@ -200,6 +210,32 @@ def _mix_laid(
         )
         for i, (row, size) in enumerate(zip(mix, sizes, strict=True))
     ]
+
+
+@dataclass(frozen=True, slots=True)
+class _Edging:
+    """The border of some shapes and the true sizes of its units."""
+
+    border: Border
+    sizes: Sizes
+
+    def field_of(self, item: str, area: Figure, share: Figure | None = None) -> Figure:
+        """Area inside the border, or the share of it that one size takes [m²]."""
+        name = f"area of {item} inside the border"
+        inside = minus(name, area, self.border.area)
+        return inside if share is None else product(name, AREA, inside, share)
+
+
+def _edging(
+    part: str, key: _Key, outlines: tuple[tuple[Ring, ...], ...], materials: Materials
+) -> _Edging | None:
+    """The border that the shapes name, where their outlines are known."""
+    _, _, edged, course = key
+    if not edged or not outlines:
+        return None
+    sizes = sizes_of(materials.named(edged))
+    face = sizes.length.value, sizes.width.value, sizes.joint.value
+    return _Edging(border_of(part, edged, course, face, outlines), sizes)
 
 
 def drawings(groups: Sequence[PaverGroup]) -> tuple[PatternDrawing, ...]:
@@ -231,17 +267,15 @@ def _key(row: Area, materials: Materials) -> _Key:
 def _group(
     part: str, key: _Key, added: list[Piece], off: list[Piece], materials: Materials
 ) -> PaverGroup:
-    item, named, edged, course = key
+    item, named, _, _ = key
     product = materials.named(item)
     sizes = sizes_of(product)
     pattern = patterns()[named] if named else next(iter(patterns().values()))
     outlines = outlines_of(part, added, off, materials.job.settings.units)
-    border = edging = None
-    if edged and outlines:
-        edging = sizes_of(materials.named(edged))
-        face = edging.length.value, edging.width.value, edging.joint.value
-        border = border_of(part, edged, course, face, outlines)
-        outlines = border.field
+    edging = _edging(part, key, outlines, materials)
+    if edging:
+        outlines = edging.border.field
+    area = net_area(f"area of {item}", added, off)
     return PaverGroup(
         item=item,
         product=product,
@@ -249,12 +283,13 @@ def _group(
         pattern=pattern,
         pattern_assumed=not named,
         pieces=(*added, *off),
-        area=net_area(f"area of {item}", added, off),
+        area=area,
         laid=lay_pattern(
             part, item, outlines, pattern.name, (sizes.length, sizes.width, sizes.joint)
         ),
-        border=border,
-        border_sizes=edging,
+        border=edging.border if edging else None,
+        border_sizes=edging.sizes if edging else None,
+        inside=edging.field_of(item, area) if edging else None,
     )
 
 
@@ -287,62 +322,3 @@ def thickest(groups: tuple[PaverGroup, ...]) -> Figure:
 def cut_of(groups: tuple[PaverGroup, ...], part: str) -> Figure:
     """Edge to cut in a whole part [m]."""
     return add(f"{part} edge to cut", [group.cut() for group in groups])
-
-
-def paver_unclear(part: Part, materials: Materials) -> list[Notice]:
-    """A shape that names no paver although Products lists several."""
-    several = [p for p in materials.job.products if p.kind == "paver"]
-    if len(several) < 2:
-        return []
-    return [
-        Notice(
-            piece.row.place.sheet, piece.row.place.row, piece.row.cell("paver"), "paver-unclear",
-            "", f"one of the pavers on Products, such as {min(p.item for p in several)}",
-            "Name the paver; until then a usual size is assumed.", "warning",
-        )
-        for piece in part.added
-        if not piece.row.paver
-    ]  # fmt: skip
-
-
-def paver_notices(group: PaverGroup, job: Job) -> list[Notice]:
-    """A paver too long for its thickness by the published limit."""
-    product, sizes = group.product, group.sizes
-    limit = coefficient("aspect limit")
-    long_ = max(sizes.length.value, sizes.width.value)
-    if product is None or long_ <= limit.likely * sizes.height.value * 1.001:
-        return []
-    found = f"{grouped(long_ / sizes.height.value, 1)} times as long as thick"
-    return [
-        Notice(
-            product.place.sheet, product.place.row, product.cell("length"), "slab", found,
-            f"at most {limit.likely:.0f} to 1 ({limit.cited})",
-            f"{product.item} is a slab: bed it fully and keep heavy loads off it.", "warning",
-        )
-    ]  # fmt: skip
-
-
-def joint_notices(group: PaverGroup, filler: str, bedding: str, job: Job) -> list[Notice]:
-    """A joint that published notes find too wide, or too narrow, for its filler.
-
-    The notes print 3/16 in as 5 mm, so a little beside the limit passes.
-    """
-    joint = group.sizes.joint
-    gravel = filler == "joint gravel"
-    limit = coefficient("narrowest gravel joint" if gravel else "widest sand joint")
-    if joint.value >= limit.likely * 0.95 if gravel else joint.value <= limit.likely * 1.06:
-        return []
-    place = group.product or group.pieces[0].row
-    bound = "at least" if gravel else "at most"
-    system = job.settings.units
-    return [
-        Notice(
-            place.place.sheet, place.place.row,
-            place.cell("joint" if group.product else "paver"),
-            "joint-narrow" if gravel else "joint-wide",
-            f"joints of {joint.words(system)} filled with {filler} ({bedding} bedding)",
-            f"{bound} {limit.figure().words(system)} ({limit.cited})",
-            "Choose another joint filler or other pavers, or set the true joint on Products.",
-            "warning",
-        )
-    ]  # fmt: skip

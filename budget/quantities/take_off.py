@@ -20,15 +20,8 @@ from budget.quantities.layers import bedding_notice, layer_notices, layers_of, r
 from budget.quantities.materials import Materials
 from budget.quantities.outlines import drawing
 from budget.quantities.parts import Part, parts_of
-from budget.quantities.pavers import (
-    cut_of,
-    drawings,
-    groups_of,
-    joint_notices,
-    paver_notices,
-    paver_unclear,
-    thickest,
-)
+from budget.quantities.paver_notices import joint_notices, paver_notices, paver_unclear
+from budget.quantities.pavers import cut_of, drawings, groups_of, thickest
 from budget.quantities.placing import place
 from budget.quantities.site import Site
 from budget.quantities.site_levels import levels_of

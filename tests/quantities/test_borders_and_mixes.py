@@ -135,8 +135,38 @@ def test_spares_to_keep_are_a_quantity_of_their_own(make, spares, outlined, meas
     assert order(shape="measured", area=50).order.value == pytest.approx(225 * (1.05 + measured))
 
 
+def ringed(make, border):
+    """12 x 12 ft, a soldier course of 12 in all round: the field is the 10 x 10 ft above."""
+    return make.area(length=12, width=12, paver="Ashlar", pattern="random", border=border,
+                     border_course="soldier")  # fmt: skip
+
+
+def test_a_mixed_set_inside_a_border_of_its_own_size(make):
+    """24 units of 6 in on each side of 12 ft: 96, and the field's 60 and 80 as without border."""
+    found = take_off(mixed(make, ringed(make, "Small")))
+    assert need(found, "Large").net.value == pytest.approx(60)
+    assert need(found, "Small").net.value == pytest.approx(80 + 96)
+    # 2 units a side end are cut at the mitres: 16, a tenth of them spoiled; field: no cuts
+    assert need(found, "Large").order.value == pytest.approx(60 * 1.03, abs=1.5)
+    assert need(found, "Small").order.value == pytest.approx(176 * 1.03 + 1.6, abs=1.5)
+    assert sum(n.kind == "paver" for n in found.needs) == 2
+    assert "border-unlaid" not in {w.code for w in found.warnings}
+    assert found.parts[0].area.value / FOOT**2 == pytest.approx(144)
+    # four mitres, each cut across both units: 8 cuts of a foot's diagonal
+    assert found.parts[0].cut_length.value / FOOT == pytest.approx(8 * math.sqrt(2))
+
+
+def test_a_mixed_set_inside_a_border_of_another_unit(make):
+    found = take_off(mixed(make, ringed(make, "Edge")))
+    assert need(found, "Edge").net.value == 96
+    assert need(found, "Large").net.value == pytest.approx(60)
+    assert need(found, "Small").net.value == pytest.approx(80)
+
+
 def mixed(make, area):
+    edge = make.product("Edge", "paver", length=12, width=6, height=2.375, joint=0)
     rows = (
+        edge,
         make.product("Large", "paver", length=12, width=12, height=2.375, joint=0, mix="Ashlar",
                      share=0.6),
         make.product("Small", "paver", length=12, width=6, height=2.375, joint=0, mix="Ashlar",
