@@ -1,8 +1,12 @@
 """A pattern laid out on an outline and counted: whole pavers, cut pavers, offcuts that serve.
 
 Laying starts at a corner of the rectangle around the outline, with a whole paver or half a
-paver on; each start gives a count. Where every start leaves strips too narrow to lay, quarters
-of a length and half a width are tried too, and starts without such strips are preferred.
+paver on; each start gives a count, and the largest is what to have at hand. Where every start
+leaves strips too narrow to lay, quarters of a length and half a width are tried too, and the
+start to draw is one without such strips if there is any.
+
+The starts do not depend on the size, and cut pieces come out of as few pavers as they can. A
+larger rectangle therefore never takes fewer: what paves it, cut down, paves the smaller one.
 
 A paver that lies less than a joint over the edge is not cut, and a strip narrower than a joint
 is left to the joint.
@@ -54,21 +58,23 @@ class Laying:
 class Layout:
     """A pattern on one outline: the count from every start, and the best one drawn."""
 
-    layings: tuple[Laying, ...]  # without slivers, if any start has none
+    layings: tuple[Laying, ...]  # from the starts that every outline has
     area: float  # m² of the outline
     whole: tuple[Ring, ...]  # whole pavers of the best start; none where there are very many
     cut: tuple[Ring, ...]  # its cut pavers
     drawn_from: str = ""  # the start that is drawn; blank: the best one
+    shifted: tuple[Laying, ...] = ()  # from more starts, where all those leave slivers
 
     @property
     def best(self) -> Laying:
         """The start with the fewest slivers, then the fewest pavers."""
-        return min(self.layings, key=lambda found: (found.slivers, found.units, found.cut))
+        every = (*self.layings, *self.shifted)
+        return min(every, key=lambda found: (found.slivers, found.units, found.cut))
 
     @property
     def worst(self) -> Laying:
-        """The start that uses up most pavers."""
-        return max(self.layings, key=lambda found: (found.units, found.cut))
+        """The start that uses up most pavers, of those of every outline and the best."""
+        return max((*self.layings, self.best), key=lambda found: (found.units, found.cut))
 
 
 @dataclass(frozen=True, slots=True)
@@ -119,13 +125,13 @@ def lay_out(rings: tuple[Ring, ...], pattern: str, unit: Unit, sliver: float) ->
     region = Polygon(rings[0], rings[1:])
     frames = _frames(region, pattern, unit)
     layings = [_counted(f.inward(region), pattern, unit, at, sliver) for at, f in frames.items()]
+    shifted: list[Laying] = []
     if all(laying.slivers for laying in layings):
-        shifted = _shifted(frames["lower left corner"], unit, direction(region))
-        more = {at: frame for at, frame in shifted.items() if at not in frames}
-        layings += [_counted(f.inward(region), pattern, unit, at, sliver) for at, f in more.items()]
+        moved = _shifted(frames["lower left corner"], unit, direction(region))
+        more = {at: frame for at, frame in moved.items() if at not in frames}
+        shifted = [_counted(f.inward(region), pattern, unit, at, sliver) for at, f in more.items()]
         frames |= more
-    clean = tuple(laying for laying in layings if not laying.slivers) or tuple(layings)
-    found = Layout(clean, float(region.area), (), ())
+    found = Layout(tuple(layings), float(region.area), (), (), shifted=tuple(shifted))
     whole, cut = _drawn(region, pattern, unit, frames[found.best.start])
     return replace(found, whole=whole, cut=cut)
 

@@ -10,12 +10,16 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING, Any
 
+from budget.quantities.matching import most_pairs
+
 if TYPE_CHECKING:
     from numpy.typing import NDArray
 
 #: Directions in which a parting cut is looked for, over half a turn.
 DIRECTIONS = 16
 _FIT = 1e-4  # m, what two pieces may overlap: less than a blade takes
+#: Pieces up to this many are paired as often as they can be; more of them nearly as often.
+MOST_EXACT = 800
 
 
 def spans(
@@ -40,10 +44,11 @@ def spans(
 def pairs(
     low: NDArray[Any], high: NDArray[Any], areas: NDArray[Any], face: tuple[float, float]
 ) -> int:
-    """How many pavers give two pieces: the largest piece first, with the largest that fits.
+    """How many pavers give two pieces: as many as can, so that no order is larger than need be.
 
-    For cuts of one direction this pairs as many as can be paired. Pieces of one size and place
-    in the paver are taken together.
+    Of very many pieces the largest is paired first, with the largest that fits: for cuts of one
+    direction that is as many, else a few less. Pieces of one size and place in the paver are
+    looked at together.
 
     :param low: where each piece starts in each direction, of :func:`spans`
     :param high: where it ends
@@ -57,18 +62,40 @@ def pairs(
     looks = np.round(np.column_stack([areas, low, high]), 5)
     _, first, counts = np.unique(looks, axis=0, return_index=True, return_counts=True)
     order = np.argsort(-looks[first, 0], kind="stable")
-    first, left = first[order], counts[order].tolist()
-    low, high, sizes = low[first], high[first], areas[first]
+    first, counts = first[order], counts[order]
+    fits = _fits(low[first], high[first], areas[first], face)
+    if len(areas) > MOST_EXACT:
+        return _largest_first(fits, counts.tolist())
+    each = np.repeat(np.arange(len(counts)), counts)
+    matrix = fits[np.ix_(each, each)]
+    np.fill_diagonal(matrix, val=False)
+    return most_pairs(matrix)
+
+
+def _fits(
+    low: NDArray[Any], high: NDArray[Any], areas: NDArray[Any], face: tuple[float, float]
+) -> NDArray[Any]:
+    """Which two kinds of piece come out of one paver."""
+    import numpy as np
+
     angles = np.arange(DIRECTIONS) * math.pi / DIRECTIONS
     middle = face[0] * np.cos(angles) + face[1] * np.sin(angles)  # twice the middle
     whole = face[0] * face[1] * (1 + 1e-6)
+    found = np.zeros((len(areas), len(areas)), dtype=bool)
+    for i in range(len(areas)):
+        apart = _parted(low[i], high[i], low[i:], high[i:], middle)
+        found[i, i:] = apart & (areas[i:] + areas[i] <= whole)
+    found |= found.T
+    return found
+
+
+def _largest_first(fits: NDArray[Any], left: list[int]) -> int:
+    """Pairs of kinds of piece, the largest first with the largest that fits."""
+    import numpy as np
+
     found = 0
     for i in range(len(left)):
-        if not left[i]:
-            continue
-        fits = _parted(low[i], high[i], low[i:], high[i:], middle)
-        fits &= sizes[i:] + sizes[i] <= whole
-        for j in (np.flatnonzero(fits) + i).tolist():
+        for j in (np.flatnonzero(fits[i, i:]) + i).tolist():
             taken = left[i] // 2 if j == i else min(left[i], left[j])
             left[i] -= taken
             left[j] -= taken

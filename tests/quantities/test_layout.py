@@ -127,14 +127,17 @@ def test_a_start_without_slivers_is_found():
     one = unit("stack bond")
     shape = rectangle(10 * one.cell_length + 0.009, 10 * one.cell_width)
     found = lay_out(shape, "stack bond", one, SLIVER)
-    assert {laying.slivers for laying in found.layings} == {0}
-    assert all(laying.start != "lower left corner" for laying in found.layings)
+    assert found.layings[0].start == "lower left corner"
+    assert found.layings[0].slivers == 10
+    assert found.best.slivers == 0
     assert found.best.narrowest >= SLIVER
+    assert found.worst.units >= found.best.units
 
 
 def test_slivers_that_no_start_avoids_are_seen():
     found = lay_out(rectangle(2.04, 0.008), "stack bond", unit("stack bond"), SLIVER)
-    assert all(laying.slivers >= 10 for laying in found.layings)
+    assert all(laying.slivers >= 10 for laying in (*found.layings, *found.shifted))
+    assert found.shifted
     assert found.best.narrowest == pytest.approx(0.006, abs=0.0021)
 
 
@@ -205,3 +208,20 @@ def test_place_and_scale_do_not_change_the_count(ring, pattern, x, y, scale):
     for before, after in pairs:
         assert abs(before.units - after.units) <= 2
         assert after.laid == pytest.approx(before.laid * scale**2, rel=1e-6)
+
+
+@settings(max_examples=60, deadline=None)
+@given(
+    sides=st.tuples(st.floats(0.25, 2.5), st.floats(0.25, 2.5)),
+    more=st.tuples(st.one_of(st.just(0.0), st.floats(0, 0.3), st.floats(0, 1)), st.floats(0, 0.3)),
+    pattern=st.sampled_from(PATTERNS),
+)
+def test_a_larger_rectangle_never_takes_fewer_pavers(sides, more, pattern):
+    """What paves the larger one, cut down, paves the smaller one; so from every start."""
+    one = unit(pattern)
+    small = lay_out(rectangle(*sides), pattern, one, SLIVER).layings
+    larger = sides[0] + more[0], sides[1] + more[1]
+    large = lay_out(rectangle(*larger), pattern, one, SLIVER).layings
+    touched = [[lay.whole + lay.cut for lay in layings] for layings in (small, large)]
+    assert max(touched[0]) <= max(touched[1])
+    assert max(lay.units for lay in small) <= max(lay.units for lay in large)

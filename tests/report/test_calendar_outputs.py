@@ -78,18 +78,19 @@ def test_comparison_carries_the_same_calendar(terrace: Comparison) -> None:
 
 
 def test_hire_days_beyond_the_plan_are_a_warning_everywhere(demo_comparison: Demo) -> None:
-    """Ten hours of cutting do not fit what is left of one day.
+    """Eleven hours of cutting, seven with the splitter, do not fit what is left of a weekend.
 
     Sheet Equipment of the courtyard: the splitter is 27 a day and 40 a weekend, with 8 % for the
-    waiver. The plan has one day; the calendar a Sunday and a weekend: 40 x 1.08 = 43.20 more.
+    waiver. 7.1 machine hours are more than a working day of 7, so the plan has a weekend; the
+    calendar has a Sunday and a weekend: 27 x 1.08 = 29.16 more.
     """
     found = demo_comparison("courtyard")
     (row,) = calendar.hire_days(found.calendar, "EUR")
-    assert row == "Paver splitter: 3 days, €43.20 more than in the cash"
+    assert row == "Paver splitter: 3 days, €29.16 more than in the cash"
     assert re.sub(r"\s+", " ", plain(answer.answer(found))).count(row) == 1
     (note,) = [n for n in found.notes if n.startswith("Paver splitter")]
     assert "needs it for 3 days" in note
-    assert "Count on €43 more." in note
+    assert "Count on €29 more." in note
     assert note in document.as_json(found)["notes"]
     assert note in unescape(page.render(found))
 

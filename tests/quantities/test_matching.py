@@ -1,0 +1,49 @@
+"""The most pairs, against another library's matching of greatest size."""
+
+import networkx
+import numpy as np
+import pytest
+
+from budget.quantities.matching import most_pairs
+
+
+def graph(seed: int, most: int):
+    """A random graph of up to so many points, sparse to dense."""
+    lots = np.random.default_rng(seed)
+    count = int(lots.integers(1, most))
+    upper = np.triu(lots.random((count, count)) < lots.uniform(0.03, 0.6), 1)
+    return upper | upper.T
+
+
+def by_networkx(fits) -> int:
+    found = networkx.from_numpy_array(fits)
+    return len(networkx.max_weight_matching(found, maxcardinality=True))
+
+
+def agrees(seeds: range, most: int) -> None:
+    for seed in seeds:
+        fits = graph(seed, most)
+        assert most_pairs(fits) == by_networkx(fits), seed
+
+
+def test_as_many_pairs_as_another_library_finds():
+    agrees(range(150), 24)
+
+
+@pytest.mark.thorough
+def test_as_many_pairs_as_another_library_finds_in_many_graphs():
+    agrees(range(150, 4000), 26)
+    agrees(range(4000, 4020), 120)
+
+
+def test_nothing_pairs_with_itself():
+    assert most_pairs(np.zeros((3, 3), dtype=bool)) == 0
+    assert most_pairs(np.zeros((0, 0), dtype=bool)) == 0
+
+
+def test_rings_of_odd_length_joined_by_a_bridge():
+    """Two triangles and a bridge: three pairs, though pairing inside a triangle first finds two."""
+    fits = np.zeros((6, 6), dtype=bool)
+    for a, b in ((0, 1), (1, 2), (0, 2), (3, 4), (4, 5), (3, 5), (2, 3)):
+        fits[a, b] = fits[b, a] = True
+    assert most_pairs(fits) == 3
