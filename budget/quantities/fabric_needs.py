@@ -2,15 +2,18 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from budget.figures import Figure, laid_out, minus, product, ratio, total, whole
 from budget.job import Measure, Product
 from budget.quantities import geotextile
+from budget.quantities.fabric_rolls import Strip, Unrolled, plan_of, unroll
 from budget.quantities.outlines import rings_of
 from budget.quantities.regions import region_of, union
 from budget.quantities.site import Site
-from budget.quantities.takeoff import Need, StepAmount
+from budget.quantities.takeoff import CuttingPlan, Need, StepAmount
 from budget.reference import coefficient
 from budget.units import AREA, AREA_MASS, COUNT, LENGTH, MASS, NUMBER, RATIO, in_words
 
@@ -18,10 +21,44 @@ if TYPE_CHECKING:
     from shapely.geometry.base import BaseGeometry
 
 
-def fabric(site: Site) -> tuple[list[Need], list[StepAmount]]:
-    """Geotextile under the base, in strips where the roll and the outline are known."""
-    if not site.layers.geotextile:
-        return [], []
+@dataclass(frozen=True, slots=True)
+class Fabrics:
+    """Geotextile of all parts: needs, the work of laying it, and how it comes off its rolls."""
+
+    needs: list[Need]
+    steps: list[StepAmount]
+    cutting: tuple[CuttingPlan, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class _Cover:
+    """Geotextile of one part before it is cut from rolls."""
+
+    site: Site
+    net: Figure
+    area: Figure
+    strips: tuple[float, ...]  # m
+    why: str
+
+
+def fabrics(sites: Sequence[Site]) -> Fabrics:
+    """Geotextile under the base, in strips where the roll and the outline are known.
+
+    Where the length of a roll is known too, the strips are cut from rolls: what they lap end to
+    end, and the ends that are too short to use, are ordered with the part whose strip it is.
+    """
+    covers = [_cover(site) for site in sites if site.layers.geotextile]
+    found = _rolls(covers)
+    more = found[0].more if found else {}
+    needs = [_need(cover, more.get(cover.site.part.name, 0.0)) for cover in covers]
+    steps = [
+        cover.site.step("Fabric", cover.net.called(f"area of geotextile, {cover.site.part.name}"))
+        for cover in covers
+    ]
+    return Fabrics(needs, steps, (found[1],) if found else ())
+
+
+def _cover(site: Site) -> _Cover:
     roll = site.materials.of_kind("geotextile")
     overlap = coefficient("geotextile overlap").figure()
     width = roll_width(site)
@@ -29,20 +66,59 @@ def fabric(site: Site) -> tuple[list[Need], list[StepAmount]]:
     outline = _outline(site) if sides is None else None
     net = _net(site)
     if not _known(roll, overlap) or (sides is None and outline is None):
-        order = geotextile.lapped_area(net, width, overlap)
+        area = geotextile.lapped_area(net, width, overlap)
         why = "Strips overlap so that soil and stone stay apart."
-    elif sides is not None:
-        order = geotextile.strip_area(*sides, width, overlap)
+        return _Cover(site, net, area, (area.value / width.value,), why)
+    if sides is not None:
+        area = geotextile.strip_area(*sides, width, overlap)
+        from shapely import box
+
+        wide = box(0, 0, *(side.value for side in sides))
+        strips = geotextile.laid_strips(wide, width.value, overlap.value)
         why = "Strips overlap so that soil and stone stay apart; laid the better way of the two."
-    else:
-        order, why = _in_strips(site, outline, width, overlap)
-    extra = ratio("extra geotextile", RATIO, minus("beyond the area", order, net), net)
-    item = site.materials.item("geotextile")
-    need = site.need(
-        "geotextile", item, net=net, order=order, overage=extra, why=why,
-        measures=_measures(roll, order, width),
+        return _Cover(site, net, area, strips, why)
+    return _in_strips(site, net, outline, width, overlap)
+
+
+def _rolls(covers: Sequence[_Cover]) -> tuple[Unrolled, CuttingPlan] | None:
+    """How the strips come off their rolls, where the length of a roll is known."""
+    if not covers:
+        return None
+    site = covers[0].site
+    product, lap = site.materials.of_kind("geotextile"), coefficient("geotextile overlap").likely
+    if (
+        product is None
+        or not product.holds
+        or not _known(product, coefficient("geotextile overlap").figure())
+    ):
+        return None
+    roll = product.holds / roll_width(site).value
+    if roll <= 2 * lap:
+        return None
+    strips = [
+        Strip(cover.site.part.name, length, bool(cover.site.optional))
+        for cover in covers
+        for length in cover.strips
+    ]
+    found = unroll(strips, roll, lap)
+    return found, plan_of(product.item, found, roll, lap, site.materials.job.settings.units)
+
+
+def _need(cover: _Cover, more: float) -> Need:
+    """The need of one part, with what it takes to lap its strips end to end [m]."""
+    site, order, why = cover.site, cover.area, cover.why
+    if more:
+        key = f"end laps of geotextile, {site.part.name}"
+        words = "end laps and ends of rolls"
+        length = laid_out(more, LENGTH, words, key, "rolls cut one strip after another")
+        width = roll_width(site)
+        order = total("geotextile with end laps", (order, product(words, AREA, length, width)))
+        why = f"{why} Where a roll ends a strip goes on from the next, lapped."
+    extra = ratio("extra geotextile", RATIO, minus("beyond the area", order, cover.net), cover.net)
+    return site.need(
+        "geotextile", site.materials.item("geotextile"), net=cover.net, order=order, overage=extra,
+        why=why, measures=_measures(site.materials.of_kind("geotextile"), order, roll_width(site)),
     )  # fmt: skip
-    return [need], [site.step("Fabric", net.called(f"area of geotextile, {site.part.name}"))]
 
 
 def pins(site: Site, order: Figure) -> Figure:
@@ -84,9 +160,9 @@ def _net(site: Site) -> Figure:
 
 
 def _in_strips(
-    site: Site, outline: BaseGeometry, width: Figure, overlap: Figure
-) -> tuple[Figure, str]:
-    """Geotextile in strips laid on an outline, the better of both directions [m²]."""
+    site: Site, net: Figure, outline: BaseGeometry, width: Figure, overlap: Figure
+) -> _Cover:
+    """Geotextile in strips laid on an outline, the best of four ways."""
     system = site.materials.job.settings.units
     wide = outline.buffer(_past(site).value, join_style="mitre")
     lengths = geotextile.laid_strips(wide, width.value, overlap.value)
@@ -97,7 +173,8 @@ def _in_strips(
     more = "" if len(lengths) <= 6 else f" and {len(lengths) - 6} more"
     number = "One strip" if len(lengths) == 1 else f"{len(lengths)} strips"
     why = f"{number} laid the better way, of {cut}{more}; they overlap by {overlap.words(system)}."
-    return product("geotextile in strips", AREA, length, width), why
+    area = product("geotextile in strips", AREA, length, width)
+    return _Cover(site, net, area, lengths, why)
 
 
 def _outline(site: Site) -> BaseGeometry | None:

@@ -1,12 +1,18 @@
-"""Geotextile under the base: strips cut from a roll, or an allowance for the overlaps."""
+"""Geotextile under the base: strips cut from a roll, or an allowance for the overlaps.
+
+Of several ways to lay the strips the one that takes least is taken, or one of fewer strips that
+takes little more (``fewer strips`` of the reference): every lap is pinned, and may open.
+"""
 
 from __future__ import annotations
 
 import itertools
 import math
+from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
-from budget.figures import Figure, constant, largest, minus, product, ratio, smallest, whole
+from budget.figures import Figure, constant, largest, minus, product, ratio, whole
+from budget.reference import coefficient
 from budget.units import AREA, COUNT, NUMBER
 
 if TYPE_CHECKING:
@@ -43,14 +49,29 @@ def strips(across: Figure, roll: Figure, overlap: Figure) -> Figure:
 def strip_area(length: Figure, width: Figure, roll: Figure, overlap: Figure) -> Figure:
     """Geotextile for a rectangle in strips, the better of both directions [m²].
 
+    A narrow strip of land takes one strip along it, rather than many across.
+
     >>> from budget.units import FOOT, LENGTH
     >>> sizes = [constant(n * FOOT, LENGTH, "ft") for n in (21, 11, 6, 1)]
     >>> round(strip_area(*sizes).value / FOOT**2)
     252
     """
-    along = product("strips along", AREA, strips(width, roll, overlap), length, roll)
-    across = product("strips across", AREA, strips(length, roll, overlap), width, roll)
-    return smallest("geotextile in strips", along, across)
+    counts = strips(width, roll, overlap), strips(length, roll, overlap)
+    best = better([(count.value, count.value * side.value)
+                   for count, side in zip(counts, (length, width), strict=True)])  # fmt: skip
+    return product("geotextile in strips", AREA, counts[best], (length, width)[best], roll)
+
+
+def better(ways: Sequence[tuple[float, float]]) -> int:
+    """The better of several ways to lay strips, each with its number of strips and length [m].
+
+    >>> better([(4, 10.0), (2, 11.0), (1, 14.0)])
+    1
+    """
+    least = min(length for _, length in ways)
+    most = least * (1 + coefficient("fewer strips").likely) + 1e-6
+    fitting = [i for i, (_, length) in enumerate(ways) if length <= most]
+    return min(fitting, key=lambda i: (ways[i][0], round(ways[i][1], 6), i))
 
 
 def lapped_area(area: Figure, roll: Figure, overlap: Figure) -> Figure:
@@ -88,7 +109,7 @@ def laid_strips(outline: BaseGeometry, roll: float, overlap: float) -> tuple[flo
         raise ValueError(msg)
     straight = rotate(outline, -_lean(outline), origin=(0, 0), use_radians=True)
     ways = [_bands(rotate(straight, turn), roll, overlap) for turn in (0, 90, 180, 270)]
-    return min(ways, key=lambda lengths: (round(sum(lengths), 6), len(lengths)))
+    return ways[better([(len(lengths), sum(lengths)) for lengths in ways])]
 
 
 def _lean(outline: BaseGeometry) -> float:

@@ -11,7 +11,7 @@ from budget.quantities import assumptions, ground_needs, surface_needs
 from budget.quantities.beddings import beddings_of, filler_for, offered, pair_notices
 from budget.quantities.consumables import consumables
 from budget.quantities.extras import extras
-from budget.quantities.fabric_needs import fabric
+from budget.quantities.fabric_needs import fabrics
 from budget.quantities.features import features
 from budget.quantities.features_on_plan import outlines, with_features
 from budget.quantities.handling import lifting
@@ -63,6 +63,9 @@ def take_off(job: Job) -> Takeoff:
         for more, work in _layers(site, shelf):
             needs += more
             amounts += work
+    covered = fabrics(sites)
+    needs += covered.needs
+    amounts += covered.steps
     counted, building, silent = extras(job, materials, shelf)
     needs += counted
     amounts += building
@@ -98,7 +101,7 @@ def take_off(job: Job) -> Takeoff:
         ),
         earthwork=tuple(below.earthwork for below in dug if below.earthwork),
         compaction=plates,
-        cutting=tuple(built.cutting),
+        cutting=(*built.cutting, *covered.cutting),
         spans=tuple(built.spans),
         consumables=tuple(consumables(sites, amounts, needs)),
         features=outlines(job, materials),
@@ -140,7 +143,6 @@ def _with_levels(sites: Sequence[Site]) -> tuple[list[Site], list[Notice]]:
 
 
 def _layers(site: Site, shelf: Shelf) -> Iterable[tuple[list[Need], list[StepAmount]]]:
-    yield fabric(site)
     yield ground_needs.base_stone(site)
     yield ground_needs.bed(site)
     yield surface_needs.edge(site, shelf)

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from budget.figures import Figure, whole
 from budget.job import Assumption, Measure, Notice
 from budget.quantities.compaction import Compaction
-from budget.units import COUNT, System
+from budget.units import COUNT, DEPTH, Kind, System
 
 
 @dataclass(frozen=True, slots=True)
@@ -141,10 +141,12 @@ class CuttingPlan:
 
     stock: str
     parts: tuple[str, ...]
-    kerf: float  # m
+    kerf: float  # m; 0: no saw
     cuts: tuple[Cut, ...]
     proved: bool
-    bound: str  # what proves it, in words
+    bound: str  # what proves it, or how it is cut, in words
+    unit: str = "stock length"
+    size: Kind = DEPTH  # how lengths are told
 
     @property
     def count(self) -> int:

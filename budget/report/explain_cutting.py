@@ -8,7 +8,7 @@ from budget.decide.plan import Comparison
 from budget.quantities.takeoff import Cut, CuttingPlan, SpanCheck
 from budget.report import words
 from budget.spend.finding import folded
-from budget.units import DEPTH, System, in_words
+from budget.units import DEPTH, Kind, System, in_words
 
 
 def cutting_remarks(comparison: Comparison, typed: str) -> list[str]:
@@ -26,21 +26,18 @@ def cutting_remarks(comparison: Comparison, typed: str) -> list[str]:
 
 
 def _plan(plan: CuttingPlan, system: System) -> list[str]:
-    kerf = in_words(plan.kerf, DEPTH, system)
-    lengths = "1 length" if plan.count == 1 else f"{plan.count} lengths"
-    heading = f"Cutting plan of {plan.stock} for {' and '.join(plan.parts)}: {lengths}"
-    return [
-        f"{heading}; the saw takes {kerf} a cut; {plan.bound}.",
-        *(_cut(cut, system) for cut in plan.cuts),
-    ]
+    saw = f"the saw takes {in_words(plan.kerf, DEPTH, system)} a cut; " if plan.kerf else ""
+    lengths = words.count(plan.count, plan.unit)
+    heading = f"Cutting plan of {plan.stock} for {words.listed(plan.parts)}: {lengths}"
+    return [f"{heading}; {saw}{plan.bound}.", *(_cut(cut, plan.size, system) for cut in plan.cuts)]
 
 
-def _cut(cut: Cut, system: System) -> str:
+def _cut(cut: Cut, size: Kind, system: System) -> str:
     pieces = []
     for (name, length), group in groupby(zip(cut.names, cut.lengths, strict=True)):
-        pieces.append(f"{len(list(group))} x {name} {in_words(length, DEPTH, system)}")
-    stock = in_words(cut.stock, DEPTH, system)
-    left = in_words(cut.left, DEPTH, system)
+        pieces.append(f"{len(list(group))} x {name} {in_words(length, size, system)}")
+    stock = in_words(cut.stock, size, system)
+    left = in_words(cut.left, size, system)
     return f"{cut.times} x {cut.item} ({stock}): {', '.join(pieces)}; {left} left."
 
 

@@ -86,6 +86,7 @@ def _context(view: View, standing: Standing | None) -> dict[str, Any]:
         "beddings": page_scenarios.beddings(view),
         "bedding_notes": page_scenarios.bedding_notes(view),
         "quantities": page_amounts.quantities(view),
+        "handled": page_amounts.handled(view),
         "laid": page_pattern.patterns(view),
         "sawn": page_cutting.cutting_plans(view),
         "quotes": page_amounts.quotes(view),

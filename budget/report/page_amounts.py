@@ -7,8 +7,9 @@ from dataclasses import dataclass
 
 from budget.decide.plan import Line, Order, Priced
 from budget.figures import Figure
-from budget.numerals import trimmed
+from budget.numerals import grouped, trimmed
 from budget.prices import Landed, landed
+from budget.quantities.handling import StepWeight, weights_by_step
 from budget.quantities.takeoff import Need
 from budget.report import calendar, words
 from budget.report.page_how import How
@@ -57,6 +58,29 @@ def _need(view: View, need: Need) -> Row:
         how=view.how(f"{need.line}: how it came about", need.order, whole=True),
         note=need.why,
     )
+
+
+def handled(view: View) -> Table | None:
+    """What is carried and handled in each step, its heaviest piece, and what two people lift."""
+    rows = tuple(_handled(view, row) for row in weights_by_step(view.comparison.takeoff.needs))
+    if not rows:
+        return None
+    columns = (
+        Column("Step"),
+        Column("Weight", number=True),
+        Column("Heaviest piece"),
+        Column("Two people lift", number=True),
+    )
+    return Table("To carry and handle, by step", columns, rows)
+
+
+def _handled(view: View, row: StepWeight) -> Row:
+    only = f" (with {row.bedding} bedding)" if row.bedding else ""
+    unknown = f"Weight not known: {words.listed(row.unknown)}." if row.unknown else ""
+    heaviest = f"{row.heaviest}, {view.weight(row.piece)}" if row.heaviest else ""
+    twice = grouped(row.twice) if row.twice else "none" if row.heaviest else ""
+    weight = view.figure(row.weight) if row.weight.value else "not known"
+    return Row((row.step + only, weight, heaviest, twice), note=unknown)
 
 
 def baskets(view: View, priced: Priced) -> list[Basket]:

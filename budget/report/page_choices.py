@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from budget.decide.plan import OWN, Flip, Priced
+from budget.decide.plan import OWN, Arrival, Flip, Priced
 from budget.prices.options import Bid, Haul
 from budget.reference import steps as step_kinds
 from budget.report import bid_matrix, words
@@ -67,6 +67,7 @@ def sellers(view: View, priced: Priced) -> list[Choice]:
         facts = (
             words.count(arrival.drops, trips),
             view.weight(arrival.weight),
+            _a_load(view, arrival, trips),
             view.fee(arrival),
             f"{words.hours(arrival.hours)} of own driving and handling" if arrival.hours else "",
             arrival.note,
@@ -75,6 +76,13 @@ def sellers(view: View, priced: Priced) -> list[Choice]:
         caution = _HAULING if hauled else None
         found.append(Choice(supplier, chosen, said, others, flips, caution))
     return found
+
+
+def _a_load(view: View, arrival: Arrival, trips: str) -> str:
+    """What one load weighs on average, where there are several."""
+    if arrival.drops < 2:
+        return ""
+    return f"about {view.weight(arrival.weight / arrival.drops)} a {trips}"
 
 
 def machines(view: View, priced: Priced) -> list[Choice]:

@@ -11,7 +11,7 @@ from budget.quantities.takeoff import Cut, CuttingPlan
 from budget.report import words
 from budget.report.page_view import Column, Row, Table, View
 from budget.report.svg_cutting import cutting
-from budget.units import DEPTH, in_words
+from budget.units import DEPTH, Kind, in_words
 
 if TYPE_CHECKING:
     from markupsafe import Markup
@@ -35,23 +35,20 @@ def cutting_plans(view: View) -> list[Sawn]:
 
 def _sawn(view: View, number: int, plan: CuttingPlan) -> Sawn:
     title = f"Cutting plan of {plan.stock} for {words.listed(plan.parts)}"
-    kerf = in_words(plan.kerf, DEPTH, view.system)
-    count = words.count(plan.count, "stock length")
-    said = (
-        f"{count} in all; each cut of the saw takes {kerf}; {plan.bound}. What is left is shaded."
-    )
+    kerf = f"each cut of the saw takes {in_words(plan.kerf, DEPTH, view.system)}; "
+    count = words.count(plan.count, plan.unit)
+    said = f"{count} in all; {kerf if plan.kerf else ''}{plan.bound}. What is left is shaded."
     drawing = cutting(f"cutting-{number}", title, plan, view.system)
     columns = (Column("Cut alike", number=True), Column("Pieces"), Column("Left", number=True))
-    rows = tuple(_row(view, cut) for cut in plan.cuts)
+    rows = tuple(_row(view, cut, plan.size) for cut in plan.cuts)
     return Sawn(title, said, drawing, Table(title, (Column("Stock"), *columns), rows))
 
 
-def _row(view: View, cut: Cut) -> Row:
+def _row(view: View, cut: Cut, size: Kind) -> Row:
     pieces = [
-        f"{len(list(alike))} × {name} {in_words(length, DEPTH, view.system)}"
+        f"{len(list(alike))} × {name} {in_words(length, size, view.system)}"
         for (name, length), alike in groupby(zip(cut.names, cut.lengths, strict=True))
     ]
-    stock = f"{cut.item}, {in_words(cut.stock, DEPTH, view.system)}"
-    return Row(
-        (stock, grouped(cut.times), ", ".join(pieces), in_words(cut.left, DEPTH, view.system))
-    )
+    stock = f"{cut.item}, {in_words(cut.stock, size, view.system)}"
+    left = in_words(cut.left, size, view.system)
+    return Row((stock, grouped(cut.times), ", ".join(pieces), left))

@@ -23,7 +23,7 @@ def comparison():
 
 def test_a_stock_tells_how_it_is_cut_and_whether_it_holds():
     head, cut, span = cutting_remarks(comparison(), "board 10")
-    assert head.startswith("Cutting plan of 2x4 for Bench: 2 lengths; the saw takes 0.125 in")
+    assert head.startswith("Cutting plan of 2x4 for Bench: 2 stock lengths; the saw takes 0.125 in")
     assert cut == "2 x Board 10 (120 in): 2 x slat 48 in, 1 x rail 20 in; 3.625 in left."
     assert "bends too far: 0.25 in in the middle, at most 0.2 in; $7.00" in span
 
