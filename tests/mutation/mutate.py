@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import ast
+import builtins
 import copy
 from collections.abc import Iterator
 from dataclasses import dataclass
@@ -16,61 +17,81 @@ _ARITHMETIC: dict[type[ast.operator], type[ast.operator]] = {
     ast.FloorDiv: ast.Mult, ast.Mod: ast.Mult, ast.Pow: ast.Mult,
 }  # fmt: skip
 _NAMES = {
-    "min": "max", "max": "min", "any": "all", "all": "any", "sum": "len", "ceil": "floor",
+    "min": "max", "max": "min", "any": "all", "all": "any", "sum": "max", "ceil": "floor",
     "floor": "ceil", "largest": "smallest", "smallest": "largest", "product": "ratio",
     "minus": "total",
 }  # fmt: skip
+#: Of those, the ones that are changed as methods too.
+_METHODS = frozenset(("min", "max", "any", "all", "ceil", "floor"))
 
 
 @dataclass(frozen=True)
 class Mutant:
-    """One change: where, what, and the whole changed source."""
+    """One change: where, and what. ``index`` is its place among all that may be changed."""
 
     line: int
     what: str
-    source: str
+    index: int
 
 
-def mutants(source: str) -> Iterator[Mutant]:
-    """Every single change of a module, in the order of its lines."""
+def mutants(source: str) -> list[Mutant]:
+    """Every single change of a module, in the order in which it is written."""
     tree = ast.parse(source)
+    known = {*dir(builtins), *_imported(tree)}
+    found = []
     for index, node in enumerate(_inside_functions(tree)):
-        for variant in range(_variants(node)):
-            changed = copy.deepcopy(tree)
-            target = list(_inside_functions(changed))[index]
-            before = ast.unparse(target)
-            _apply(target, variant)
-            what = f"{before}  ->  {ast.unparse(target)}"
-            yield Mutant(
-                getattr(node, "lineno", 0), what, ast.unparse(ast.fix_missing_locations(changed))
-            )
+        other = copy.deepcopy(node)
+        _apply(other)
+        called = other.func if isinstance(other, ast.Call) else None
+        if isinstance(called, ast.Name) and called.id not in known:
+            continue  # an unknown name fails wherever it is run
+        found.append(Mutant(node.lineno, f"{ast.unparse(node)}  ->  {ast.unparse(other)}", index))
+    return found
 
 
-def _inside_functions(tree: ast.Module) -> Iterator[ast.expr]:
+def _imported(tree: ast.Module) -> Iterator[str]:
+    for node in ast.walk(tree):
+        if isinstance(node, ast.Import | ast.ImportFrom):
+            yield from (name.asname or name.name for name in node.names)
+
+
+def mutated(source: str, mutant: Mutant) -> ast.Module:
+    """The module with one change, its lines where they were."""
+    tree = ast.parse(source)
+    node = _inside_functions(tree)[mutant.index]
+    _apply(node)
+    return ast.fix_missing_locations(tree)
+
+
+def _inside_functions(tree: ast.Module) -> list[ast.expr]:
     """What may be changed: expressions in the bodies of functions, docstrings left out."""
+    found: dict[int, ast.expr] = {}
     for function in ast.walk(tree):
         if isinstance(function, ast.FunctionDef):
             for statement in function.body:
                 for node in ast.walk(statement):
-                    if isinstance(node, ast.expr) and _variants(node):
-                        yield node
+                    if isinstance(node, ast.expr) and _may_change(node):
+                        found.setdefault(id(node), node)
+    return list(found.values())
 
 
-def _variants(node: ast.AST) -> int:
+def _may_change(node: ast.expr) -> bool:
     match node:
         case ast.Compare(ops=[op]) if type(op) in _COMPARE:
-            return 1
+            return True
         case ast.BinOp(op=op) if type(op) in _ARITHMETIC and not _text(node):
-            return 1
+            return True
         case ast.BoolOp() | ast.UnaryOp(op=ast.Not()):
-            return 1
+            return True
         case ast.Constant(value=bool() | int() | float()):
-            return 1
-        case ast.Call(func=ast.Name(id=name)) if name in _NAMES and node.args:
-            return 1
+            return True
+        case ast.Call(func=ast.Name(id=name)) if name in _NAMES:
+            return bool(node.args)
+        case ast.Call(func=ast.Attribute(attr=name)) if name in _METHODS:
+            return True
         case ast.IfExp():
-            return 1
-    return 0
+            return True
+    return False
 
 
 def _text(node: ast.BinOp) -> bool:
@@ -81,7 +102,7 @@ def _text(node: ast.BinOp) -> bool:
     )
 
 
-def _apply(node: ast.expr, variant: int) -> None:
+def _apply(node: ast.expr) -> None:
     match node:
         case ast.Compare(ops=[op]):
             node.ops = [_COMPARE[type(op)]()]
@@ -99,5 +120,7 @@ def _apply(node: ast.expr, variant: int) -> None:
             node.value = value + 1
         case ast.Call(func=ast.Name(id=name) as called):
             called.id = _NAMES[name]
+        case ast.Call(func=ast.Attribute(attr=name) as called):
+            called.attr = _NAMES[name]
         case ast.IfExp():
             node.body, node.orelse = node.orelse, node.body

@@ -1,12 +1,18 @@
-"""How many small faults the tests notice: ``python tests/mutation/run.py [LAYER] [COUNT]``.
+"""How many small faults the tests notice.
 
-A sample of changes is drawn by a fixed seed from each layer (quantities, prices, decide). For
-every change the tests that ran its line are run, the quickest first, until one fails. Needs
-``coverage``. A test that fails without any change is left out.
+``python tests/mutation/run.py [LAYER...] [COUNT] [SEED]``
+
+A sample of changes is drawn by a seed from each layer. For every change the tests that ran its
+line are run, those first that noticed another change of the module and then the quickest, until
+one fails. Changes that leave the program doing the same are listed with the reason in
+``argued.csv`` and do not count. Needs ``coverage``. A test that fails without any change is left
+out.
 """
 
 from __future__ import annotations
 
+import ast
+import csv
 import importlib.abc
 import importlib.util
 import json
@@ -17,16 +23,21 @@ import subprocess
 import sys
 import tempfile
 import time
+from collections.abc import Sequence
+from dataclasses import dataclass
 from pathlib import Path
 
 ROOT = Path(__file__).parents[2]
 sys.path.insert(0, str(ROOT))
-LAYERS = ("quantities", "prices", "decide")
-#: Seconds after which a changed program counts as noticed: it does not end. Beside it, how often
-#: the tests' own time is waited for.
-LONGEST, TIMES = 60, 5
+
+from tests.mutation.forked import LONGEST, TIMES, Forked, Trial  # noqa: E402
+from tests.mutation.mutate import Mutant, mutants, mutated  # noqa: E402
+
+LAYERS = ("quantities", "prices", "decide", "spend")
 #: The tests for one change take at most so many seconds together, the quickest first.
 SECONDS_EACH = 12.0
+#: How pytest is run for a change.
+OPTIONS = ("-q", "-p", "no:cacheprovider", "-p", "no:xdist", "-p", "tests.mutation.profile")
 #: Tests of whole large jobs, too slow to be run once for every change.
 SLOW = ("test_large_jobs.py", "test_findings.py", "test_deeper.py")
 
@@ -50,7 +61,8 @@ def covered(layer: str, folder: Path) -> Lines:
     tests += (ROOT / "tests/published").glob(f"test_{layer}*.py")
     chosen = sorted(str(test) for test in tests if test.name not in SLOW)
     command = [sys.executable, "-m", "coverage", "run", f"--rcfile={rc}", "-m", "pytest", "-p"]
-    command += ["tests.mutation.contexts", "-p", "no:cacheprovider", *chosen]
+    command += ["tests.mutation.contexts", "-p", "tests.mutation.profile", "-p", "no:cacheprovider"]
+    command += chosen
     env = {**os.environ, "PYTHONPATH": str(ROOT), "SECONDS_TO": str(seconds_to)}
     subprocess.run(command, cwd=ROOT, check=False, capture_output=True, env=env)
     seconds = json.loads(seconds_to.read_text(encoding="utf-8"))
@@ -94,7 +106,7 @@ class Changed(importlib.abc.MetaPathFinder, importlib.abc.Loader):
 
 
 def noticed(name: str, source: str, path: Path, tests: list[str], seconds: float) -> bool:
-    """Whether a test fails, or the changed program does not end, in a process of its own."""
+    """Whether a test fails, or the changed program does not end, in a process that starts anew."""
     import pytest
 
     child = os.fork()
@@ -104,8 +116,7 @@ def noticed(name: str, source: str, path: Path, tests: list[str], seconds: float
         os.dup2(quiet, 1)
         os.dup2(quiet, 2)
         sys.meta_path.insert(0, Changed(name, source, path))
-        options = ["-x", "-q", "-p", "no:cacheprovider", "-p", "no:xdist", "--hypothesis-seed=0"]
-        os._exit(int(pytest.main([*options, *tests])))
+        os._exit(int(pytest.main(["-x", *OPTIONS, *tests])))
     until = time.monotonic() + LONGEST + TIMES * seconds
     while time.monotonic() < until:
         ended, status = os.waitpid(child, os.WNOHANG)
@@ -120,46 +131,109 @@ def noticed(name: str, source: str, path: Path, tests: list[str], seconds: float
     return True
 
 
-def score(layer: str, count: int) -> tuple[int, int, int]:
-    """Changes noticed, not noticed, and on lines that no test of the layer runs."""
-    from tests.mutation.mutate import mutants
+@dataclass(frozen=True)
+class Drawn:
+    """One change of a sample."""
 
+    path: Path
+    mutant: Mutant
+
+    @property
+    def file(self) -> str:
+        """The module, seen from the folder of the project."""
+        return self.path.relative_to(ROOT).as_posix()
+
+    @property
+    def told(self) -> str:
+        """Where and what."""
+        return f"{self.file}:{self.mutant.line}  {self.mutant.what}"
+
+    @property
+    def text(self) -> str:
+        """The line as it stands in the module."""
+        return self.path.read_text(encoding="utf-8").splitlines()[self.mutant.line - 1].strip()
+
+    def tree(self) -> ast.Module:
+        """The changed module."""
+        return mutated(self.path.read_text(encoding="utf-8"), self.mutant)
+
+
+def drawn(layer: str, count: int, seed: str) -> list[Drawn]:
+    """A sample of the changes of a layer, in the order of its modules and lines."""
+    paths = sorted((ROOT / "budget" / layer).rglob("*.py"))
+    every = [Drawn(path, m) for path in paths for m in mutants(path.read_text(encoding="utf-8"))]
+    found = random.Random(f"{layer} {seed}").sample(every, min(count, len(every)))
+    return sorted(found, key=lambda d: (d.file, d.mutant.line, d.mutant.index))
+
+
+def argued() -> set[tuple[str, str, str]]:
+    """File, line and change of those that leave the program doing the same."""
+    with (Path(__file__).parent / "argued.csv").open(encoding="utf-8", newline="") as file:
+        return {(row["file"], row["line"], row["change"]) for row in csv.DictReader(file)}
+
+
+def tried(trials: Sequence[Trial], tests: Sequence[str], folder: Path) -> list[bool]:
+    """Whether each change is noticed, in one process whose children run the tests."""
+    import pytest
+
+    told, log = folder / "noticed", folder / "log"
+    told.touch()
+    child = os.fork()
+    if child == 0:
+        for stream in (1, 2):
+            os.dup2(os.open(log, os.O_WRONLY | os.O_CREAT | os.O_APPEND), stream)
+        with told.open("a", encoding="utf-8") as file:
+            plugin = Forked(trials, lambda _, found: print(int(found), file=file, flush=True))
+            os._exit(int(pytest.main([*OPTIONS, *tests], plugins=[plugin])))
+    os.waitpid(child, 0)
+    found = [line == "1" for line in told.read_text(encoding="utf-8").split()]
+    if len(found) < len(trials):
+        raise RuntimeError(log.read_text(encoding="utf-8", errors="replace")[-2000:])
+    return found
+
+
+def score(layer: str, count: int, seed: str) -> tuple[int, int, int, int]:
+    """Changes noticed, argued, not noticed, and on lines that no test of the layer runs."""
+    known = argued()
+    sample = drawn(layer, count, seed)
+    open_ = [d for d in sample if (d.file, d.text, d.mutant.what) not in known]
     with tempfile.TemporaryDirectory() as folder:
         lines = covered(layer, Path(folder))
-    each = {test for found in lines.values() for tests in found.values() for test in tests}
-    if noticed("", "", ROOT, sorted(name for _, name in each), sum(test[0] for test in each)):
-        raise RuntimeError(f"the tests of {layer} fail without any change")
-    every = [(path, m) for path in lines for m in mutants(path.read_text(encoding="utf-8"))]
-    drawn = random.Random(f"{layer} 1").sample(every, min(count, len(every)))
-    killed = lived = alone = 0
-    for path, mutant in sorted(drawn, key=lambda d: (d[0], d[1].line, d[1].what)):
-        tests = lines[path].get(mutant.line, [])
-        place = f"{path.relative_to(ROOT)}:{mutant.line}"
-        if not tests:
-            alone += 1
-            print(f"no test      {place}  {mutant.what}", flush=True)
-            continue
-        name = ".".join(path.relative_to(ROOT).with_suffix("").parts).removesuffix(".__init__")
-        seconds, chosen = quickest(tests)
-        if noticed(name, mutant.source, path, chosen, seconds):
-            killed += 1
-        else:
-            lived += 1
-            print(f"not noticed  {place}  {mutant.what}", flush=True)
-    return killed, lived, alone
+        tests = [lines.get(d.path, {}).get(d.mutant.line, []) for d in open_]
+        found = [(d, *quickest(each)) for d, each in zip(open_, tests, strict=True) if each]
+        trials = [Trial(d.path, d.tree, chosen, seconds) for d, seconds, chosen in found]
+        files = sorted({name.partition("::")[0] for trial in trials for name in trial.tests})
+        seen = tried(trials, files, Path(folder))
+    alone = [d for d, each in zip(open_, tests, strict=True) if not each]
+    lived = [
+        d
+        for (d, seconds, chosen), was in zip(found, seen, strict=True)
+        if not was and not noticed(_name(d.path), ast.unparse(d.tree()), d.path, chosen, seconds)
+    ]
+    for what, which in (("no test    ", alone), ("not noticed", lived)):
+        for d in which:
+            print(f"{what}  {d.told}", flush=True)
+    return len(found) - len(lived), len(sample) - len(open_), len(lived), len(alone)
+
+
+def _name(path: Path) -> str:
+    name = ".".join(path.relative_to(ROOT).with_suffix("").parts)
+    return name.removesuffix(".__init__")
 
 
 def main() -> None:
     """Print what was not noticed, and the score of each layer."""
     os.chdir(ROOT)
     layers = [a for a in sys.argv[1:] if a in LAYERS] or list(LAYERS)
-    count = next((int(a) for a in sys.argv[1:] if a.isdigit()), 50)
+    numbers = [a for a in sys.argv[1:] if a.isdigit()]
+    count, seed = int(numbers[0]) if numbers else 50, numbers[1] if len(numbers) > 1 else "1"
     for layer in layers:
-        killed, lived, alone = score(layer, count)
-        share = killed / max(1, killed + lived + alone)
+        killed, same, lived, alone = score(layer, count, seed)
+        whole = killed + lived + alone
         print(
-            f"{layer:12} {killed} of {killed + lived + alone} noticed ({share:.0%}); "
-            f"{lived} not noticed, {alone} where no test of the layer runs the line",
+            f"{layer:12} {killed} of {whole} noticed ({killed / max(1, whole):.1%}); {lived} not "
+            f"noticed, {alone} where no test of the layer runs the line; {same} more argued; "
+            f"seed {seed}",
             flush=True,
         )
 
