@@ -154,8 +154,9 @@ _FORMULA_SIGNS = ("=", "+", "-", "@", "'")
 
 
 def _guarded(text: str) -> str:
-    """A text behind an apostrophe where a spreadsheet would take it for a formula."""
-    return f"'{text}" if text.strip().startswith(_FORMULA_SIGNS) else text
+    """A tidied text, behind an apostrophe where a spreadsheet would take it for a formula."""
+    tidy = " ".join(text.split())
+    return f"'{tidy}" if tidy.startswith(_FORMULA_SIGNS) else tidy
 
 
 def _bare(text: str) -> str:

@@ -21,7 +21,7 @@ class TwiceError(Exception):
 def known_lines(job: Job, workbook: Path) -> tuple[str, ...]:
     """The names of the lines that entries can be for: of the accepted plans, or the best plan.
 
-    Steps named on Progress are lines too. Raises :class:`NoPlanError` if there is no plan.
+    Raises :class:`NoPlanError` if there is no plan.
     """
     baselines = baseline_book.read(baseline_book.path_for(workbook))
     if baselines:

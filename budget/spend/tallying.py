@@ -109,14 +109,6 @@ class Running:
         )  # fmt: skip
 
 
-def tally(entries: Iterable[Spend]) -> Tally:
-    """The entries of one line added up."""
-    running = Running()
-    for entry in in_time(entries):
-        running.add(entry)
-    return running.tally()
-
-
 def with_mileage(job: Job, entries: Sequence[Spend]) -> list[Spend]:
     """Entries with the cost of what was driven: distance times the vehicle's cost of it.
 

@@ -13,7 +13,7 @@ import time
 from pathlib import Path
 
 import pytest
-from hypothesis import given
+from hypothesis import example, given
 from hypothesis import strategies as st
 
 from budget.job import Place, Spend
@@ -51,6 +51,7 @@ def amounts(path: Path) -> list[float | None]:
     return [e.amount for e in journal.read(path).entries]
 
 
+@example([paid(1, " '", 1.0), paid(1, "' =1", 1.0), paid(1, "\x85-2", 1.0)])
 @given(st.lists(ENTRIES, max_size=4))
 def test_what_is_written_is_read_back(
     tmp_path_factory: pytest.TempPathFactory, entries: list[Spend]
@@ -96,6 +97,48 @@ def test_rows_changed_by_hand_are_told_and_unreadable_ones_not_counted(tmp_path:
     found = journal.read(path)
     assert [w.code for w in found.warnings] == ["journal-changed", "journal-unreadable"]
     assert [e.amount for e in found.entries] == [700.0]
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "said"),
+    [
+        (",paid,", ",borrowed,", "the state “borrowed” is not known"),
+        (",unforeseen,", ",weather,", "the reason “weather” is not known"),
+    ],
+)
+def test_a_row_with_an_unknown_word_is_not_counted(
+    tmp_path: Path, old: str, new: str, said: str
+) -> None:
+    path = tmp_path / "a-entries.csv"
+    journal.append(path, [Recorded(entry(1, reason="unforeseen")), Recorded(entry(2))])
+    text = path.read_text(encoding="utf-8")
+    assert old in text
+    path.write_text(text.replace(old, new, 1), encoding="utf-8")
+    found = journal.read(path)
+    assert [e.amount for e in found.entries] == [2.0]
+    (warning,) = found.warnings
+    assert (warning.code, warning.found) == ("journal-unreadable", said)
+
+
+def test_a_row_cut_short_is_not_counted(tmp_path: Path) -> None:
+    path = tmp_path / "a-entries.csv"
+    journal.append(path, [Recorded(entry(1))])
+    with path.open("a", encoding="utf-8") as file:
+        file.write("2026-05-02,Line 2,,,,3.00\n")
+    found = journal.read(path)
+    assert [e.amount for e in found.entries] == [1.0]
+    assert [w.found for w in found.warnings] == ["6 values where 14 belong"]
+
+
+def test_a_very_long_last_row_is_found_whole(tmp_path: Path) -> None:
+    path = tmp_path / "a-entries.csv"
+    journal.append(path, [Recorded(entry(1))])
+    journal.append(path, [Recorded(entry(2, what="w" * 9000))])
+    journal.append(path, [Recorded(entry(3))])
+    assert amounts(path) == [1.0, 2.0, 3.0]
+    path.write_bytes(path.read_bytes() + b"x" * 9000)  # an unfinished row longer than one reach
+    journal.append(path, [Recorded(entry(4))])
+    assert amounts(path) == [1.0, 2.0, 3.0, 4.0]
 
 
 _WRITER = """

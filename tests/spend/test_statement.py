@@ -55,6 +55,34 @@ def test_rows_alike_on_one_day_are_told_apart_and_known_again(tmp_path: Path) ->
     assert [b.source for b in read(path, Columns())] == first
 
 
+@pytest.mark.parametrize(
+    ("row", "said"),
+    [
+        ("2026-05-06,Yard,1-2", "“1-2” is not an amount"),
+        ("6 May,Yard,12.00", "“6 May” is not a date"),
+        ("2026-13-06,Yard,12.00", "“2026-13-06” is not a date"),
+        ("31/02/2026,Yard,12.00", "not a date"),
+    ],
+)
+def test_a_row_that_cannot_be_read_is_named(tmp_path: Path, row: str, said: str) -> None:
+    with pytest.raises(StatementError, match=f"Row 3: .*{said}"):
+        rows(tmp_path, f"Date,Text,Amount\n2026-05-01,Yard,-1\n{row}\n", day_first=True)
+
+
+def test_a_row_without_money_is_left_out(tmp_path: Path) -> None:
+    text = "Date,Text,Amount\n2026-05-06,Card fee,0.00\n2026-05-06,Note,\n2026-05-07,Yard,-5\n"
+    assert rows(tmp_path, text) == [("2026-05-07", "Yard", 500)]
+
+
+def test_one_clear_date_tells_the_order_of_all(tmp_path: Path) -> None:
+    text = "Date,Text,Amount\n05/06/2026,A,-1\n13/05/26,B,-2\n"
+    assert [day for day, _, _ in rows(tmp_path, text)] == ["2026-06-05", "2026-05-13"]
+    text = "Date,Text,Amount\n05/06/2026,A,-1\n05/13/26,B,-2\n"
+    assert [day for day, _, _ in rows(tmp_path, text)] == ["2026-05-06", "2026-05-13"]
+    text = "Date,Text,Amount\n05/05/2026,A,-1\n"
+    assert [day for day, _, _ in rows(tmp_path, text)] == ["2026-05-05"]
+
+
 def line(name: str, supplier: str, ordered: int = 0, paid: int = 0, **more: int) -> Tracked:
     tally = Tally(ordered=ordered, paid=paid, orders=1 if ordered else 0)
     refund = more.get("refund", 0)
