@@ -14,7 +14,7 @@ from budget.decide.lines_work import (
     add_steps,
 )
 from budget.decide.plan import BID, METHOD, Plan, Priced
-from budget.decide.situation import CARRY, Situation
+from budget.decide.situation import Situation
 from budget.prices.options import Bid, Options
 from budget.quantities.takeoff import Takeoff
 
@@ -80,6 +80,3 @@ def check(situation: Situation, plan: Plan, bids: tuple[Bid, ...]) -> None:
         elif not any(METHOD + m.key == value for m in situation.methods(step)):
             msg = f"no way to do {step} is called {value!r}"
             raise ValueError(msg)
-    if CARRY in taken and plan.steps.get(CARRY, BID + taken[CARRY]) != BID + taken[CARRY]:
-        msg = f"{CARRY} is covered by {taken[CARRY]}"
-        raise ValueError(msg)

@@ -65,16 +65,26 @@ def _sentence(cash: int, hours: float, value: float, gaps: int, currency: str) -
     >>> _sentence(45000, -4.0, 2000.0, 0, "USD")
     'It costs $450 more in cash and saves 4 hours of own work: at your value of an hour it is \
 $370 worse than the best plan.'
+    >>> _sentence(0, 4.0, 2000.0, 0, "USD")
+    'It takes 4 hours more of own work: at your value of an hour it is $80 worse than the best \
+plan.'
+    >>> _sentence(-45000, 40.0, 2000.0, 2, "USD")
+    'It saves $450 in cash and takes 40 hours more of own work, and 2 more of its prices are not \
+known.'
+    >>> _sentence(0, 0.04, 2000.0, 0, "USD")
+    'The best plan does this already, or loses nothing by it.'
     """
     if abs(cash) < 1 and abs(hours) < 0.05:
         return "The best plan does this already, or loses nothing by it."
-    money = f"costs {round_money(cash, currency)} more" if cash >= 0 else (
-        f"saves {round_money(cash, currency)}"
-    )  # fmt: skip
-    labour = (
-        f"takes {hours_in_words(hours)} more" if hours > 0 else f"saves {hours_in_words(hours)}"
-    )
-    text = f"It {money} in cash and {labour} of own work"
+    told = []
+    if abs(cash) >= 1:
+        money = round_money(cash, currency)
+        told.append(f"costs {money} more in cash" if cash > 0 else f"saves {money} in cash")
+    if abs(hours) >= 0.05:
+        labour = hours_in_words(hours)
+        told.append(f"takes {labour} more" if hours > 0 else f"saves {labour}")
+        told[-1] += " of own work"
+    text = f"It {' and '.join(told)}"
     if gaps > 0:
         return f"{text}, and {gaps} more of its prices are not known."
     worse = round_money(cash + hours * value, currency)

@@ -24,7 +24,7 @@ from budget.decide.calendar.schedule import schedule
 from budget.decide.evaluation import evaluate_in
 from budget.decide.plan import Priced
 from budget.decide.situation import Situation
-from budget.job import Job, Place, Settings, Weather
+from budget.job import Bid, Job, Place, Settings, Weather
 from budget.job import Work as WorkRow
 from budget.prices.options import Options
 from budget.quantities.takeoff import Takeoff
@@ -303,3 +303,55 @@ def test_moments_are_on_the_days_they_say() -> None:
     assert days.advance(16.0, 1.0) == (2 * DAY + 8.0, 2 * DAY + 9.0)
     with pytest.raises(OverflowError):
         days.advance(0.0, 17.0)
+
+
+def test_a_crew_takes_the_days_it_says_shared_by_the_usual_hours(make: SimpleNamespace) -> None:
+    """Dig and Base in three days of 8 h: 24 h, of which Dig has 12 / 16 and Base 4 / 16."""
+    steps = [("Dig", 12.0), ("Base", 4.0)]
+    takeoff = make.takeoff([], [make.amount(step, hours) for step, hours in steps])
+    options = make.options(
+        methods=[make.method(step, "by hand", 1.0) for step, _ in steps],
+        bids=[make.bid("Ground crew", ["Dig", "Base"], 100000)], hours_per_day=6,
+    )  # fmt: skip
+    situation = Situation(takeoff, options, "sand", frozenset())
+    hired = next(p for p in make.all_priced(situation) if p.plan.steps["Dig"].startswith("bid"))
+    said = Bid(place=PLACE, bid="Ground crew", steps=("Dig", "Base"), work_days=3.0)
+    found = schedule(replace(job_of(), bids=(said,)), takeoff, options, hired)
+    assert {e.name: e.hours for e in found.entries} == {"Dig": 18.0, "Base": 6.0}
+    # Monday 4 to Wednesday 6 May; Base is the last 6 of the 24 hours
+    assert days_of(found) == {"Dig": (2, 4), "Base": (4, 4)}
+    assert {e.name: e.worked for e in found.entries} == {"Dig": (2, 3, 4), "Base": (4,)}
+    # without a word it takes as long as the fastest own way: 12 and 4 hours
+    usual = schedule(job_of(), takeoff, options, hired)
+    assert {e.name: e.hours for e in usual.entries} == {"Dig": 12.0, "Base": 4.0}
+
+
+def test_trips_to_the_tip_come_after_the_spoil_is_carried_off(make: SimpleNamespace) -> None:
+    """4 m³ at 0.5 h a m³ are two hours of driving."""
+    takeoff = make.takeoff([], [make.amount("Spoil", 4.0)], spoil=4.0)
+    options = make.options(
+        methods=[make.method("Spoil", "barrow", 0.5)], hours_per_day=6,
+        disposal=[make.disposal("trips", 2000, hours=0.5)],
+    )  # fmt: skip
+    (priced,) = make.all_priced(Situation(takeoff, options, "sand", frozenset()))
+    found = schedule(job_of(), takeoff, options, priced)
+    trips = next(e for e in found.entries if not e.step)
+    assert (trips.hours, trips.own_hours, trips.first) == (2.0, 2.0, 0)
+    assert (trips.because.kind, trips.because.name) == ("after", "Spoil")
+
+
+def test_a_task_over_a_closed_week_is_worked_at_on_open_days(make: SimpleNamespace) -> None:
+    takeoff, options, priced = by_hand(make)
+    found = schedule(job_of(), takeoff, options, priced)
+    lay = next(e for e in found.entries if e.name == "Lay")
+    assert (lay.first, lay.last, lay.worked) == (7, 8, (7, 8))
+    late = schedule(job_of(start=dt.date(2026, 5, 3)), takeoff, options, priced)
+    dig = next(e for e in late.entries if e.name == "Dig")  # Sunday, then Saturday
+    assert (dig.first, dig.last, dig.worked) == (0, 6, (0, 6))
+
+
+def test_links_in_a_circle_are_named() -> None:
+    tasks = [Task("a", "", 1, 1, after=(Link("b"),)), Task("b", "", 1, 2, after=(Link("a"),)),
+             Task("c", "", 1, 3)]  # fmt: skip
+    with pytest.raises(ValueError, match=r"^a, b$"):
+        sequence(tasks, lambda t: t.order)

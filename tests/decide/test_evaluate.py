@@ -7,7 +7,9 @@ from types import SimpleNamespace
 import pytest
 
 from budget.decide import evaluate
+from budget.decide.model import Model
 from budget.decide.plan import Plan, Priced
+from budget.decide.situation import Situation
 from budget.figures import recalculate
 from budget.prices.options import Options
 from budget.quantities.takeoff import Takeoff
@@ -200,3 +202,61 @@ def test_a_plan_with_holes_is_refused(
 
     with pytest.raises(ValueError, match=words):
         evaluate(dataclasses.replace(own.plan, **change), *job)
+
+
+@pytest.mark.parametrize(
+    ("steps", "words"),
+    [
+        ({"Dig": "bid: Nobody"}, "no bid of this job is called 'Nobody'"),
+        ({"Dig": "bid: Laid by the yard"}, "bid: Laid by the yard does not cover Dig"),
+        ({"Lay": "own: by hand"}, "Lay is covered by Laid by the yard, and the plan says own"),
+        ({"Base": "own: with a spoon"}, "no way to do Base is called 'own: with a spoon'"),
+        ({"Joint": "bid: Joints"}, "Joint is covered twice"),
+        ({"Carry": ""}, "no way to do Carry"),
+    ],
+)
+def test_each_step_is_done_once(
+    job: tuple[Takeoff, Options], hired: Priced, make: SimpleNamespace, steps: dict[str, str],
+    words: str,
+) -> None:  # fmt: skip
+    import dataclasses
+
+    takeoff, options = job
+    more = dataclasses.replace(options, bids=(*options.bids, make.bid("Joints", ["Joint"], 9)))
+    plan = dataclasses.replace(hired.plan, steps=hired.plan.steps | steps)
+    with pytest.raises(ValueError, match=words):
+        evaluate(plan, takeoff, more)
+
+
+def test_goods_that_nobody_carries_are_refused(job: tuple[Takeoff, Options], own: Priced) -> None:
+    import dataclasses
+
+    steps = {step: value for step, value in own.plan.steps.items() if step != "Carry"}
+    with pytest.raises(ValueError, match="who carries the goods"):
+        evaluate(dataclasses.replace(own.plan, steps=steps), *job)
+
+
+def test_a_carrying_machine_runs_by_the_weight(make: SimpleNamespace) -> None:
+    """Two people take 0.4 h over 2,000 kg; the loader runs 0.0005 h a kg: an hour at 3.00."""
+    takeoff = make.takeoff(
+        [make.need("Base stone", "Base", {"mass": 2000}, weight=2000)], [make.amount("Base", 1.0)]
+    )
+    options = make.options(
+        offers=[make.offer("Base stone", "North", 1000, holds=1000, per="tonne", weight=1000)],
+        routes=[make.drop("North", 0)],
+        methods=[
+            make.method("Base", "by hand", 1.0),
+            make.method("Carry", "loader", 0.0004, people=2, machine="Loader",
+                        machine_rate=0.0005),
+        ],
+        machines=[make.machine("Loader", "borrow", fuel=300)],
+        people=2,
+    )  # fmt: skip
+    (best,) = make.all_priced(Situation(takeoff, options, "sand", frozenset()))
+    assert line(best, "Carry") == (0, pytest.approx(0.8))
+    assert line(best, "Loader") == (300, 0)
+    assert best.cash == 2000 + 300
+    # the integer programme counts the same
+    solved = Model(Situation(takeoff, options, "sand", frozenset())).solve(2000)
+    assert solved is not None
+    assert (solved.priced.cash, solved.priced.plan) == (best.cash, best.plan)
