@@ -244,6 +244,35 @@ def test_a_scenario_without_a_bid_says_which_step(inputs: tuple[Takeoff, Options
     assert found.saving is None
 
 
+def test_a_step_without_anybody_is_named(inputs: tuple[Takeoff, Options]) -> None:
+    takeoff, options = inputs
+    only_hired = dataclasses.replace(options, methods={**options.methods, "Dig": ()})
+    own = scenario(compare_options(job(), takeoff, only_hired), "All own hands")
+    assert own.why_not == "There is no own way to do Dig."
+    nobody = dataclasses.replace(only_hired, bids=options.bids[1:2])
+    own = scenario(compare_options(job(), takeoff, nobody), "All own hands")
+    assert own.why_not == "Nobody can do Dig: no own method and no bid covers it."
+
+
+def test_what_a_hired_job_leaves_to_its_owner_is_said(inputs: tuple[Takeoff, Options]) -> None:
+    takeoff, options = inputs
+    bare = dataclasses.replace(options.bids[2], materials=False)
+    found = compare_options(job(), takeoff, dataclasses.replace(options, bids=(bare,)))
+    assert "Hiring the whole job still leaves the goods for you to carry in." in found.notes
+    assert not [n for n in found.notes if "do not miss the same prices" in n]
+
+
+def test_plans_that_miss_other_prices_are_not_called_alike(
+    inputs: tuple[Takeoff, Options],
+) -> None:
+    """The crew needs a compactor that nobody rents out; by hand nothing is missing."""
+    takeoff, options = inputs
+    bare = dataclasses.replace(options.bids[2], equipment=False)
+    found = compare_options(job(), takeoff, dataclasses.replace(options, bids=(bare,), machines={}))
+    assert [n for n in found.notes if "do not miss the same prices" in n]
+    assert not [n for n in found.notes if "carry in" in n]
+
+
 def test_flips_name_both_sides_and_the_turning_points(found: Comparison) -> None:
     base = next(f for f in found.flips if f.choice == "step:Base" and "bid" in f.alternative)
     # hired: 400.00 and 50.00 for a machine, as the crew brings none; own by hand: four hours

@@ -11,11 +11,11 @@ import pytest
 from budget.decide import compare_options
 from budget.decide.brief import plan_briefly
 from budget.decide.deeper import bids_alike, deepen
-from budget.decide.growing import between, lay_out
+from budget.decide.growing import between, growths, lay_out
 from budget.decide.margins import Margin, margins
 from budget.decide.plan import Comparison, Priced
 from budget.decide.situation import Situation
-from budget.job import Area, Bid, BuildUp, Job, Place, Quote, Settings
+from budget.job import Area, Bid, BuildUp, Job, Place, Product, Quote, Settings, Wall
 from budget.prices.options import Options
 from budget.quantities import take_off
 from budget.quantities.takeoff import Takeoff
@@ -93,6 +93,47 @@ def test_an_inch_of_base_brings_its_dig() -> None:
     assert found.smooth == pytest.approx(tonnes * 2000, abs=2)
     assert dug[1] > dug[0]
     assert found.hours > 0
+
+
+def walled(length: float = 3.0, part: str = "Yard") -> Job:
+    """The yard with a wall of blocks of 0.40 by 0.15 m at 4.00, three courses high."""
+    wall = Wall(
+        place=place("Walls"), part=part, name="Seat wall", kind="wall", length=length,
+        height=0.45, unit="Block", buried=0,
+    )  # fmt: skip
+    block = Product(
+        place=place("Products"), item="Block", kind="wall block", length=0.4, width=0.2,
+        height=0.15,
+    )  # fmt: skip
+    quote = Quote(place=place("Quotes", 4), item="Block", supplier="North", price=400, per="each",
+                  measure="count", holds=1.0, taxed=False)  # fmt: skip
+    plain = yard()
+    return replace(plain, walls=(wall,), products=(block,), quotes=(*plain.quotes, quote))
+
+
+def test_a_metre_more_of_wall_by_hand() -> None:
+    """Over three metres more: 3 courses of 15 blocks where 3 of 8 stood, 5 % more to order."""
+    found = plan_and_margins(walled())["wall"]
+    blocks = 3 * (15 - 8) * 1.05 / 3
+    tonnes = (stone(walled(6.0)) - stone(walled())) / 3 / 1000
+    assert (found.unit, found.subject) == ("m", "Seat wall")
+    assert found.smooth == pytest.approx(blocks * 400 + tonnes * 2000, abs=2)
+    assert found.hours > 0
+
+
+def test_a_wall_of_a_part_left_out_does_not_grow() -> None:
+    bench = Area(
+        place=place("Areas", 3), part="Bench", name="Bench", length=1.0, width=1.0, paver="Slab",
+        pattern="running bond", build_up="Layers", optional=True, worth=0.0,
+    )  # fmt: skip
+    job = walled(part="Bench")
+    job = replace(job, areas=(*job.areas, bench))
+    assert {(g.what, g.subject) for g in growths(job, frozenset())} == {
+        ("paving", "Yard"), ("base", "Layers"),
+    }  # fmt: skip
+    assert {(g.what, g.subject) for g in growths(job, frozenset(["Bench"]))} == {
+        ("paving", "Yard"), ("paving", "Bench"), ("base", "Layers"), ("wall", "Seat wall"),
+    }  # fmt: skip
 
 
 def test_quantities_between_lie_in_proportion(make: SimpleNamespace) -> None:
