@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
+import os
 from pathlib import Path
 
 import pytest
@@ -65,3 +66,38 @@ def test_a_damaged_file_is_told(tmp_path: Path) -> None:
     path.write_bytes(b"PK\x03\x04 not a workbook")
     with pytest.raises(BaselineError, match="saved copy"):
         baseline_book.read(path)
+
+
+def one() -> Baseline:
+    line = PlannedLine("", "", "=1+1", 1234, 2.5, quantity="=A1")
+    return Baseline(
+        1, dt.date(2026, 4, 6), "", "chosen", "=Best", "USD", 2000.0, None, None, None, (line,),
+        (), {},
+    )  # fmt: skip
+
+
+def test_a_text_never_becomes_a_formula(tmp_path: Path) -> None:
+    path = tmp_path / "a-baseline.xlsx"
+    baseline_book.write([one()], path)
+    assert baseline_book.read(path) == (one(),)
+    import openpyxl
+
+    cells = [cell for row in openpyxl.load_workbook(path).worksheets[0] for cell in row]
+    assert {cell.data_type for cell in cells if str(cell.value).startswith("=")} == {"s"}
+
+
+def test_an_interrupted_write_leaves_the_old_file(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    path = tmp_path / "a-baseline.xlsx"
+    baseline_book.write([one()], path)
+    before = path.read_bytes()
+
+    def full(_: int) -> None:
+        raise OSError(28, "No space left on device")
+
+    monkeypatch.setattr(os, "fsync", full)
+    with pytest.raises(OSError, match="No space"):
+        baseline_book.write([one(), one()], path)
+    assert [p.name for p in tmp_path.iterdir()] == [path.name]
+    assert path.read_bytes() == before

@@ -182,3 +182,71 @@ def test_later_accepted_plans_tell_chosen_from_unforeseen(terrace: Comparison) -
     found = stood(terrace, old, baselines=(first, second, third)).tracking
     assert (found.planned, found.changes, found.unforeseen) == (first.cash, 1700, 1200)
     assert found.accepted == 3
+
+
+def comings(found: Standing, kind: str) -> list[tuple[str, dt.date | None, str]]:
+    return [(c.line, c.day, c.note) for c in found.coming if c.kind == kind]
+
+
+def test_the_next_step_waits_on_what_is_not_here(terrace: Comparison) -> None:
+    begun = [progress(step, percent=1.0) for step in ("Dig", "Spoil")]
+    assert comings(stood(terrace), "waits") == []  # digging needs nothing
+    assert comings(stood(terrace, *begun), "waits") == [("Fabric", None, "waits on Geotextile")]
+    # three rolls are needed, two have come; then the third
+    two = entry("Geotextile", "delivered", quantity=2.0)
+    assert comings(stood(terrace, *begun, two), "waits")
+    one = entry("Geotextile", "paid", 7000.0, quantity=3.0)
+    assert comings(stood(terrace, *begun, two, one), "waits") == []
+    every = [progress(a.step, percent=1.0) for a in terrace.takeoff.steps]
+    assert comings(stood(terrace, *every), "waits") == []
+
+
+def test_what_is_left_over_can_go_back_while_the_seller_takes_it(terrace: Comparison) -> None:
+    item, packs, seller = order(terrace)
+    allowed = tuple(
+        replace(s, return_days=30.0 if s.supplier == seller else None)
+        for s in terrace.job.suppliers
+    )
+    fees = tuple(
+        replace(q, restocking=0.15 if (q.item, q.supplier) == (item, seller) else q.restocking)
+        for q in terrace.job.quotes
+    )
+    kind = replace(terrace, job=replace(terrace.job, suppliers=allowed, quotes=fees))
+    bought = entry(item, "paid", 9000.0, quantity=packs + 2, supplier=seller)
+    ((line, day, note),) = comings(stood(kind, bought), "return")
+    assert (line, day) == (item, dt.date(2026, 6, 19))  # 30 days from 20 May
+    assert note.startswith("2 ")
+    assert "(15% restocking)" in note
+    assert comings(stood(kind, bought, day=dt.date(2026, 6, 20)), "return") == []
+    said = replace(bought, due=dt.date(2026, 6, 1))  # the receipt says until when
+    assert comings(stood(kind, said), "return")[0][1] == dt.date(2026, 6, 1)
+    exact = replace(bought, quantity=packs)
+    assert comings(stood(kind, exact), "return") == []
+
+
+def test_a_plan_that_the_workbook_no_longer_gives_keeps_its_own_sums(terrace: Comparison) -> None:
+    assert terrace.best is not None
+    first = baseline_of(terrace, terrace.best, Accepting(dt.date(2026, 4, 6)))
+    item, packs, seller = order(terrace)
+    gone = replace(first, choices={**first.choices, f"item:{item}": "a quote taken out"})
+    half = entry(item, "ordered", 5000.0, quantity=packs / 2, supplier=seller)
+    found = stood(terrace, half, baselines=(gone,))
+    assert item in found.tracking.why_not
+    assert found.tracking.planned == first.cash
+    planned = next(line for line in first.lines if line.line == item).cash
+    line = next(t for t in found.tracking.lines if t.line == item)
+    assert line.will_come_to == pytest.approx(5000 + planned / 2, abs=1)
+    assert found.again is not None
+    assert found.again.why_not.startswith("The accepted plan no longer fits")
+    assert found.tracking.deposits_planned == 0
+
+
+def test_need_measured_again_scales_own_hours(terrace: Comparison) -> None:
+    """Digging a quarter more than the plan's amount takes a quarter more hours."""
+    from budget.spend.track import held_against
+
+    amount = sum(held_against(terrace, None, ()).amounts["dig"].values())
+    found = stood(terrace, progress("Dig", need=amount * 1.25)).tracking
+    dig = next(t for t in found.lines if t.line == "Dig")
+    assert dig.will_hours == pytest.approx(dig.planned_hours * 1.25)
+    assert dig.why_hours.quantity == pytest.approx(dig.planned_hours * 0.25)

@@ -5,6 +5,7 @@ Every expected sum is worked out by hand in the test that states it.
 
 import datetime as dt
 from collections.abc import Callable
+from dataclasses import replace
 from types import MappingProxyType
 from typing import Any
 
@@ -16,7 +17,11 @@ from budget.job import Job, Place, Progress, Settings, Spend
 from budget.prices.options import Options
 from budget.quantities.takeoff import Takeoff
 from budget.spend import NoPlanError, Tracked, Tracking, UnknownNameError, find_scenario, track
+from budget.spend.baseline import Accepting, baseline_of, planned_lines, planned_steps
+from budget.spend.finding import priced
 from budget.spend.tracking import Why
+from budget.spend.weeks import work_done
+from budget.spend.yardstick import yardstick
 from budget.units import DENSITY, HOURS, MONEY, RATIO, per
 
 Tracker = Callable[..., Tracking]
@@ -349,6 +354,32 @@ def test_totals_are_sums_of_lines() -> None:
     for column in ("planned", "changes", "ordered", "paid", "to_come", "will_come_to"):
         assert sum(getattr(t, column) for t in found.lines) == getattr(found, column)
     assert found.will_come_to == found.paid + found.to_come
+
+
+def test_without_any_plan_the_reasons_are_told() -> None:
+    bare = replace(comparison(()), best=None)
+    with pytest.raises(NoPlanError, match=r"No plan can be built .* nobody lays"):
+        find_scenario(bare, None)
+    with pytest.raises(ValueError, match="neither an accepted plan nor a scenario"):
+        yardstick(bare, None, ())
+    refused = bare.scenarios[-1]
+    with pytest.raises(NoPlanError, match="cannot be built: nobody lays"):
+        priced(refused)
+    with pytest.raises(ValueError, match="has no plan"):
+        baseline_of(bare, refused, Accepting(dt.date(2026, 5, 1)))
+    assert planned_lines(refused, bare.options) == ()
+    assert planned_steps(bare.takeoff, refused, "metric") == ()
+
+
+def test_work_is_weighed_by_hours_else_by_money() -> None:
+    base = line_of(tracked(), "Dig")
+    own = [replace(base, planned_hours=30.0, done=0.5), replace(base, planned_hours=10.0)]
+    assert work_done(own) == pytest.approx(15 / 40)
+    hired = [replace(base, planned_hours=0.0, planned=20000, done=0.5),
+             replace(base, planned_hours=0.0, planned=30000, done=1.0)]  # fmt: skip
+    assert work_done(hired) == pytest.approx(40000 / 50000)
+    assert work_done([replace(base, planned_hours=0.0, planned=0, done=0.5)]) is None
+    assert work_done([base]) is None
 
 
 def test_scenario_is_found_by_title_name_or_beginning() -> None:
