@@ -61,6 +61,12 @@ def test_bought_and_sold_on(had, make) -> None:
     assert hire_cost(machine, days(3), hours(24)).value == 15000 + 3200
 
 
+def test_bought_and_kept(had, make) -> None:
+    """All of 400 and its tax of 32."""
+    [machine] = had(make.equipment("Saw", way="buy", price=40000))[0]["Saw"]
+    assert hire_cost(machine, days(3), hours(24)).value == 40000 + 3200
+
+
 def test_untaxed_rent(had, make) -> None:
     [machine] = had(make.equipment("Saw", day=6000, taxed=False))[0]["Saw"]
     assert hire_cost(machine, days(2), hours(10)).value == 12000

@@ -66,3 +66,20 @@ def test_fetching_is_weighed_with_own_hours(job, make) -> None:
         rows = landed(flatten(cheap, takeoff), takeoff)
         assert rows[0].supplier == "Far Pit"
         assert rows[0].route == route
+
+
+def test_goods_of_unknown_weight_cannot_be_fetched(make) -> None:
+    """A bench kit that nobody has weighed: the drop is taken, though the way there is free."""
+    job = make.job(
+        settings=make.settings(hour_value=0.0, sales_tax=0.0),
+        quotes=(make.quote("Bench kit", "Far Pit", 30000, per="kit", measure="count"),),
+        suppliers=(make.supplier("Far Pit", delivery_fee=9000, distance=5 * MILE),),
+        vehicles=(make.vehicle("Truck", payload=3100.0, people=100.0, cost_per_distance=0.0),),
+    )
+    weighed = make.need("Bench kit", "extra", 1.0)
+    for need, route in (
+        (weighed, "haul with Truck"),
+        (make.replace(weighed, weight=None), "deliver to drive"),
+    ):
+        takeoff = make.takeoff([need])
+        assert landed(flatten(job, takeoff), takeoff)[0].route == route

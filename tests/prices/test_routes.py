@@ -91,6 +91,14 @@ def test_delivery_is_taxed_only_where_it_is(ways, make) -> None:
         # free to 10 miles, 3.00 a mile after: 2 miles
         ([("mile beyond", 300 / MILE, {"start": 10 * MILE})], 600),
         ([("mile beyond", 300 / MILE, {"start": 20 * MILE})], 0),
+        # 3.00 a mile from the 5th to the 8th, 2.00 a mile from the 8th on: 3 and 4 miles
+        (
+            [
+                ("mile beyond", 300 / MILE, {"start": 5 * MILE, "end": 8 * MILE}),
+                ("mile beyond", 200 / MILE, {"start": 8 * MILE}),
+            ],
+            1700,
+        ),
         # the band from 10 miles on, 4.00 a mile for the whole way
         (
             [
@@ -119,8 +127,8 @@ def test_delivery_is_taxed_only_where_it_is(ways, make) -> None:
             6000,
         ),
     ],
-    ids=["mile", "beyond", "within the free radius", "mile bands", "ton", "load, ton of packs",
-         "volume", "drop for bulk", "order value", "below the first step"],
+    ids=["mile", "beyond", "within the free radius", "bands beyond", "mile bands", "ton",
+         "load, ton of packs", "volume", "drop for bulk", "order value", "below the first step"],
 )  # fmt: skip
 def test_fee_schedules(ways, make, rows, fee) -> None:
     """Two tons, 1.5 m³, of bulk goods for 100.00, from 12 miles away."""
