@@ -34,7 +34,8 @@ def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item
 
 
 @cache
-def _compared(name: str) -> Comparison:
+def compared(name: str) -> Comparison:
+    """The comparison of a demo, worked out once."""
     job = read(WORKBOOKS / f"{name}.xlsx").job
     assert job is not None
     return compare(job)
@@ -43,4 +44,4 @@ def _compared(name: str) -> Comparison:
 @pytest.fixture(scope="session")
 def demo_comparison() -> Callable[[str], Comparison]:
     """The comparison of a committed demo workbook by name, worked out once."""
-    return _compared
+    return compared

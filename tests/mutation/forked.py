@@ -42,15 +42,24 @@ class Trial:
 
 
 class Forked:
-    """Runs the trials instead of the tests; ``noticed`` says for each whether a test failed."""
+    """Runs the trials instead of the tests, and tells of each whether a test failed.
 
-    def __init__(self, trials: Sequence[Trial], told: Callable[[int, bool], None]) -> None:
-        self.trials, self.told = trials, told
+    ``warm`` names demos that are compared once, before anything is changed: only where no change
+    can alter what comparing gives.
+    """
+
+    def __init__(
+        self, trials: Sequence[Trial], told: Callable[[int, bool], None], warm: Sequence[str] = ()
+    ) -> None:
+        self.trials, self.told, self.warm = trials, told, warm
         self._killers: defaultdict[Path, Counter[str]] = defaultdict(Counter)
 
     @pytest.hookimpl(tryfirst=True)
     def pytest_runtestloop(self, session: pytest.Session) -> bool:
         items = {item.nodeid: item for item in session.items}
+        for plugin in session.config.pluginmanager.get_plugins():
+            for demo in self.warm if hasattr(plugin, "compared") else ():
+                plugin.compared(demo)
         functions = _functions({str(trial.path) for trial in self.trials})
         gc.freeze()
         for number, trial in enumerate(self.trials):
@@ -124,15 +133,22 @@ def _child(
 
 
 def give(tree: ast.Module, path: str, functions: Sequence[types.FunctionType]) -> None:
-    """Give functions the code of the same place in a changed module; forget what is cached."""
+    """Give functions the code of the same place in a changed module; forget what is cached.
+
+    What tests keep stays: the plugin alone may have filled that, with what cannot change.
+    """
     code = compile(tree, path, "exec")
     new = {(c.co_qualname, c.co_firstlineno): c for c in _codes(code)}
     for function in functions:
         old = function.__code__
         function.__code__ = new.get((old.co_qualname, old.co_firstlineno), old)
     for cached in gc.get_objects():
-        if isinstance(cached, functools._lru_cache_wrapper):
+        if isinstance(cached, functools._lru_cache_wrapper) and _ours(cached):
             cached.cache_clear()
+
+
+def _ours(function: object) -> bool:
+    return str(getattr(function, "__module__", "")).partition(".")[0] == "budget"
 
 
 def _codes(code: types.CodeType) -> Iterator[types.CodeType]:

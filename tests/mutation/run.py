@@ -35,7 +35,9 @@ from tests.mutation.mutate import Mutant, mutants, mutated  # noqa: E402
 
 LAYERS = ("quantities", "prices", "decide", "spend")
 #: The tests for one change take at most so many seconds together, the quickest first.
-SECONDS_EACH = 12.0
+SECONDS_EACH = 8.0
+#: Demos that a layer's tests compare and none of its changes can alter.
+WARM = {"spend": ("terrace",)}
 #: How pytest is run for a change.
 OPTIONS = ("-q", "-p", "no:cacheprovider", "-p", "no:xdist", "-p", "tests.mutation.profile")
 #: Tests of whole large jobs, too slow to be run once for every change.
@@ -172,7 +174,9 @@ def argued() -> set[tuple[str, str, str]]:
         return {(row["file"], row["line"], row["change"]) for row in csv.DictReader(file)}
 
 
-def tried(trials: Sequence[Trial], tests: Sequence[str], folder: Path) -> list[bool]:
+def tried(
+    trials: Sequence[Trial], tests: Sequence[str], folder: Path, warm: Sequence[str]
+) -> list[bool]:
     """Whether each change is noticed, in one process whose children run the tests."""
     import pytest
 
@@ -183,7 +187,7 @@ def tried(trials: Sequence[Trial], tests: Sequence[str], folder: Path) -> list[b
         for stream in (1, 2):
             os.dup2(os.open(log, os.O_WRONLY | os.O_CREAT | os.O_APPEND), stream)
         with told.open("a", encoding="utf-8") as file:
-            plugin = Forked(trials, lambda _, found: print(int(found), file=file, flush=True))
+            plugin = Forked(trials, lambda _, found: print(int(found), file=file, flush=True), warm)
             os._exit(int(pytest.main([*OPTIONS, *tests], plugins=[plugin])))
     os.waitpid(child, 0)
     found = [line == "1" for line in told.read_text(encoding="utf-8").split()]
@@ -203,7 +207,7 @@ def score(layer: str, count: int, seed: str) -> tuple[int, int, int, int]:
         found = [(d, *quickest(each)) for d, each in zip(open_, tests, strict=True) if each]
         trials = [Trial(d.path, d.tree, chosen, seconds) for d, seconds, chosen in found]
         files = sorted({name.partition("::")[0] for trial in trials for name in trial.tests})
-        seen = tried(trials, files, Path(folder))
+        seen = tried(trials, files, Path(folder), WARM.get(layer, ()))
     alone = [d for d, each in zip(open_, tests, strict=True) if not each]
     lived = [
         d
