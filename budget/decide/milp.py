@@ -1,16 +1,23 @@
-"""A small mixed-integer programme, solved by HiGHS, kept so that it can be solved again.
+"""A small mixed-integer programme, kept so that it can be solved again.
 
 Columns and rows are added once; a solve may then fix columns to nothing, bound a row or weigh
-the objectives differently without building anything anew. One thread, no gap and a seed of its
-own make the answer the same on every machine.
+the objectives differently without building anything anew. It begins by branching on the kept
+relaxation; what is not proved soon goes to the search of HiGHS. One thread, no gap and a seed of
+its own make the answer the same on every machine.
 """
 
 from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, field
-from typing import Any
+from dataclasses import dataclass, field, replace
+from functools import cached_property
+from typing import TYPE_CHECKING, Any
+
+if TYPE_CHECKING:
+    from budget.decide.branching import Search
+    from budget.decide.highs import Table
+    from budget.decide.relaxation import Box, Limits, Numbers, Relaxation
 
 #: Seconds after which a solve stops and says that it has not proved its answer.
 TIME_LIMIT = 60.0
@@ -34,7 +41,15 @@ class Answer:
     gap: float
 
 
-@dataclass(slots=True)
+@dataclass(frozen=True, slots=True)
+class Seconds:
+    """How long a search may take, and how long at most where it has found nothing by then."""
+
+    first: float
+    last: float
+
+
+@dataclass
 class Programme:
     """Columns with several objectives, rows, and the solver that holds them.
 
@@ -56,8 +71,7 @@ class Programme:
     whole: list[bool] = field(default_factory=list)
     rows: list[tuple[dict[int, float], float, float]] = field(default_factory=list)
     time_limit: float = TIME_LIMIT  # seconds a solve
-    _solver: Any = None
-    _known: list[tuple[float, ...]] = field(default_factory=list)  # answers met before
+    _known: dict[tuple[float, ...], Numbers] = field(default_factory=dict)  # answers met before
 
     def column(
         self,
@@ -98,125 +112,66 @@ class Programme:
         this solve. Answers above ``at_most`` need not be looked for: None then only says that
         there is none at or below it.
         """
-        solver = self._ready()
-        held = frozenset(shut)
-        limits = dict(bounds or {})
-        for row, (low, high) in limits.items():
-            solver.changeRowBounds(row, low, high)
-        costs = self.costs(weights)
-        answer = self._solved(costs, held, limits, at_most)
-        for row in limits:
-            solver.changeRowBounds(row, self.rows[row][1], self.rows[row][2])
-        return answer
+        from budget.decide.branching import branch
 
-    def _solved(
-        self,
-        costs: Sequence[float],
-        held: frozenset[int],
-        limits: Mapping[int, Limits],
-        at_most: float,
-    ) -> Answer | None:
-        solver = self._solver
-        broken = self._tie_broken(costs)
-        solver.changeColsCost(len(broken), self._every, broken)
-        highs = [0.0 if c in held else high for c, high in enumerate(self.highs)]
-        lows = list(self.lows)
-        known = self._best_known(broken, held, limits)
-        cutoff = min(known, at_most)
-        if cutoff < math.inf and not self._narrow(broken, lows, highs, cutoff):
-            return None
-        solver.changeColsBounds(len(highs), self._every, lows, highs)
-        # Nothing is carried over from the solve before: starting from an answer met before has
-        # been seen to end in a wrong one.
-        solver.clearSolver()
-        self._run_until_found()
-        answer = self._answer(costs)
+        costs = self.costs(weights)
+        held, limits = sorted(set(shut)), dict(bounds or {})
+        box = self._table.box(held)
+        relaxation = self._relaxation
+        relaxation.ask(self._tie_broken(costs), limits)
+        search = self._begun(held, limits, at_most)
+        branch(relaxation, box, self._table.whole, search, self.time_limit)
+        if search.proved:
+            if search.best is None:
+                return None
+            return self._kept(Answer(tuple(search.best.tolist()), math.nan, True, 0.0), costs)
+        if search.root is not None:
+            box = search.root.held(box, self._table.whole, search.least + FIXING_MARGIN)
+        answer = self._searched(box, limits, search.least)
+        return answer and self._kept(answer, costs)
+
+    def _searched(self, box: Box, limits: Mapping[int, Limits], most: float) -> Answer | None:
+        """What the solver's own search finds, where branching on the relaxation took too long."""
+        from budget.decide.highs import search
+
+        costs = self._relaxation.costs
+        time = Seconds(self.time_limit, TIME_LIMIT)
+        answer = search(self._searcher, self._table, costs, box, limits, time)
         if answer is None:
             return None
-        found = _times(broken, answer.values)
-        if found > at_most + FIXING_MARGIN:
-            return None
-        self._believe(answer, found, known)
-        if answer.proved and answer.values not in self._known:
-            self._known.append(answer.values)
-        return answer
+        above = _times(costs, answer.values) - most - FIXING_MARGIN
+        return None if above > 0 else answer
 
-    def _best_known(
-        self, costs: Sequence[float], held: frozenset[int], limits: Mapping[int, Limits]
-    ) -> float:
-        """The least objective of the answers met before that fit this solve too."""
-        fitting = [
-            _times(costs, values)
-            for values in self._known
-            if all(values[c] == 0 for c in held)
-            and all(low <= self._sum(row, values) <= high for row, (low, high) in limits.items())
+    def _kept(self, answer: Answer, costs: Sequence[float]) -> Answer:
+        """The answer with what it costs, kept as known if it is proved."""
+        import numpy as np
+
+        if answer.proved:
+            self._known.setdefault(answer.values, np.array(answer.values))
+        return replace(answer, objective=_times(costs, answer.values))
+
+    def _begun(self, held: Sequence[int], limits: Mapping[int, Limits], at_most: float) -> Search:
+        """A search that begins with the least answer met before that fits this solve too."""
+        import numpy as np
+
+        from budget.decide.branching import Search
+
+        known = [
+            values
+            for values in self._known.values()
+            if all(low <= self._sum(row, values) <= high for row, (low, high) in limits.items())
         ]
-        return min(fitting, default=math.inf)
+        if known:
+            table = np.array(known)
+            table = table[~table[:, held].any(axis=1)]
+            prices = table @ self._relaxation.costs
+            if len(prices) and prices.min() <= at_most:
+                least = int(np.argmin(prices))
+                return Search(table[least], float(prices[least]))
+        return Search(None, at_most + FIXING_MARGIN)
 
-    def _believe(self, answer: Answer, found: float, known: float) -> None:
-        """``RuntimeError`` where the solver contradicts itself or what is known already."""
-        told = self._solver.getInfo().objective_function_value
-        slack = FIXING_MARGIN + 1e-6 * abs(found)
-        if answer.proved and (abs(found - told) > slack or found > known + slack):
-            msg = f"the solver says {told:.2f} where its answer costs {found:.2f}"
-            raise RuntimeError(msg)
-
-    def _sum(self, row: int, values: Sequence[float]) -> float:
+    def _sum(self, row: int, values: Numbers) -> float:
         return math.fsum(factor * values[c] for c, factor in self.rows[row][0].items())
-
-    def _narrow(
-        self, costs: Sequence[float], lows: list[float], highs: list[float], cutoff: float
-    ) -> bool:
-        """Hold columns that no answer as good as one already known can move.
-
-        Returns whether there can be an answer that good at all.
-
-        With whole columns set free, the solver gives the least objective there could be and
-        for each column what moving it costs at least. Where that alone passes the known
-        answer, the column stays where it is: the usual fixing by reduced cost, which loses no
-        better answer and leaves the known one in.
-        """
-        solver = self._solver
-        solver.changeColsBounds(len(highs), self._every, lows, highs)
-        solver.setOptionValue("solve_relaxation", True)
-        self._run()
-        solver.setOptionValue("solve_relaxation", False)
-        solution = solver.getSolution()
-        if not solution.value_valid or not solution.dual_valid:
-            return True
-        values, prices = list(solution.col_value), list(solution.col_dual)
-        room = cutoff - _times(costs, values) + FIXING_MARGIN
-        if room < 0:
-            return False
-        for column, whole in enumerate(self.whole):
-            if not whole:
-                continue
-            if prices[column] > room and values[column] < 1e-6:
-                highs[column] = lows[column]
-            elif prices[column] < -room and values[column] > highs[column] - 1e-6:
-                lows[column] = highs[column]
-        return True
-
-    def _run(self) -> None:
-        self._solver.setOptionValue("time_limit", self._solver.getRunTime() + self.time_limit)
-        self._solver.run()
-
-    def _run_until_found(self) -> None:
-        """Solve within the limit, or a few times longer where that gave no answer at all."""
-        import highspy
-
-        limit = self.time_limit
-        self._run()
-        while limit < TIME_LIMIT and self._solver.getModelStatus() in (
-            highspy.HighsModelStatus.kTimeLimit,
-            highspy.HighsModelStatus.kUnknown,
-        ):
-            if self._solver.getSolution().value_valid:
-                return
-            limit = min(TIME_LIMIT, 4 * limit)
-            self._solver.setOptionValue("time_limit", self._solver.getRunTime() + limit)
-            self._solver.clearSolver()
-            self._solver.run()
 
     def costs(self, weights: Mapping[str, float]) -> list[float]:
         """The cost of each column under these weights."""
@@ -234,97 +189,33 @@ class Programme:
             broken.append(cost + (step * rank if whole else 0.0))
         return broken
 
-    def _answer(self, costs: Sequence[float]) -> Answer | None:
-        import highspy
-
-        solver = self._solver
-        status = solver.getModelStatus()
-        if status in (
-            highspy.HighsModelStatus.kInfeasible,
-            highspy.HighsModelStatus.kUnboundedOrInfeasible,
-        ):
-            return None
-        solution = solver.getSolution()
-        if not solution.value_valid:
-            if status == highspy.HighsModelStatus.kTimeLimit:
-                msg = f"no plan was found within {self.time_limit:g} seconds"
-                raise NothingFoundError(msg)
-            msg = f"the solver stopped: {solver.modelStatusToString(status)}"
-            raise RuntimeError(msg)
-        values = tuple(
-            float(round(v)) if whole else float(v)
-            for v, whole in zip(solution.col_value, self.whole, strict=True)
-        )
-        objective = _times(costs, values)
-        proved = status == highspy.HighsModelStatus.kOptimal
-        gap = 0.0 if proved else float(solver.getInfo().mip_gap)
-        return Answer(values, objective, proved, gap)
-
     def twin(self) -> Programme:
-        """The same programme with a solver of its own, to be solved at the same time."""
-        return Programme(
-            self.objectives, self.lows, self.highs, self.whole, self.rows, self.time_limit, None,
-            list(self._known),
+        """The same programme with solvers of its own, to be solved at the same time."""
+        found = Programme(
+            self.objectives, self.lows, self.highs, self.whole, self.rows, self.time_limit,
+            dict(self._known),
         )  # fmt: skip
+        found.__dict__["_table"] = self._table
+        return found
 
-    @property
-    def _every(self) -> list[int]:
-        return list(range(len(self.objectives)))
+    @cached_property
+    def _table(self) -> Table:
+        from budget.decide.highs import Table
 
-    def _ready(self) -> Any:
-        if self._solver is None:
-            self._solver = self._passed()
-        return self._solver
+        return Table.of(self.highs, self.whole, self.rows)
 
-    def _passed(self) -> Any:
-        import highspy
-        import numpy as np
+    @cached_property
+    def _relaxation(self) -> Relaxation:
+        return self._table.relaxation()
 
-        lp = highspy.HighsLp()
-        lp.num_col_, lp.num_row_ = len(self.objectives), len(self.rows)
-        lp.col_cost_ = np.zeros(lp.num_col_)
-        lp.col_lower_, lp.col_upper_ = np.array(self.lows), np.array(self.highs)
-        lp.row_lower_ = np.array([low for _, low, _ in self.rows])
-        lp.row_upper_ = np.array([high for _, _, high in self.rows])
-        lp.integrality_ = [
-            highspy.HighsVarType.kInteger if whole else highspy.HighsVarType.kContinuous
-            for whole in self.whole
-        ]
-        entries = [sorted(terms.items()) for terms, _, _ in self.rows]
-        lp.a_matrix_.format_ = highspy.MatrixFormat.kRowwise
-        lp.a_matrix_.start_ = np.cumsum([0, *(len(e) for e in entries)])
-        lp.a_matrix_.index_ = np.array([c for e in entries for c, _ in e], dtype=np.int32)
-        lp.a_matrix_.value_ = np.array([f for e in entries for _, f in e])
-        # The plain solver: its wrapper prints a banner before it can be told to be quiet.
-        solver: Any = highspy._Highs()  # type: ignore[attr-defined]
-        for name, value in _OPTIONS.items():
-            solver.setOptionValue(name, value)
-        solver.passModel(lp)
-        return solver
+    @cached_property
+    def _searcher(self) -> Any:
+        return self._table.searcher()
 
-
-#: Bounds of a row for one solve.
-Limits = tuple[float, float]
 
 #: Cents kept free when columns are held by reduced cost, against rounding in the solver.
 FIXING_MARGIN = 0.01
 
 
-def _times(costs: Sequence[float], values: Sequence[float]) -> float:
+def _times(costs: Iterable[float], values: Iterable[float]) -> float:
     return math.fsum(c * v for c, v in zip(costs, values, strict=True))
-
-
-_OPTIONS: Mapping[str, bool | int | float] = {
-    "output_flag": False,
-    "threads": 1,
-    "random_seed": 0,
-    "mip_rel_gap": 0.0,
-    "mip_abs_gap": 1e-6,
-    "mip_feasibility_tolerance": 1e-7,
-    # The bound at the root is within a few per cent: searching beside the tree does not pay.
-    "mip_heuristic_run_rins": False,
-    "mip_heuristic_run_rens": False,
-    "mip_heuristic_run_root_reduced_cost": False,
-    "mip_heuristic_run_feasibility_jump": False,
-    "mip_allow_restart": False,
-}

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 import random
 
+import numpy as np
 import pytest
 from ortools.sat.python import cp_model
 
@@ -55,8 +56,12 @@ def by_cp_sat(
     return round(solver.objective_value)
 
 
+@pytest.mark.parametrize("branches", [120, 1], ids=["branching", "the solver's own search"])
 @pytest.mark.parametrize("seed", range(40))
-def test_every_solve_of_a_kept_programme_is_the_least(seed: int) -> None:
+def test_every_solve_of_a_kept_programme_is_the_least(
+    monkeypatch: pytest.MonkeyPatch, seed: int, branches: int
+) -> None:
+    monkeypatch.setattr("budget.decide.branching.MOST_BRANCHES", branches)
     r = random.Random(seed)
     programme = random_programme(r)
     last = len(programme.rows) - 1
@@ -94,3 +99,33 @@ def test_ties_go_to_the_column_that_comes_first() -> None:
     again = programme.solve({"cash": 1.0}, shut=columns[:2])
     assert again is not None
     assert again.values == (0.0, 0.0, 1.0, 0.0, 0.0)
+
+
+@pytest.mark.parametrize("seed", range(20))
+def test_any_prices_of_rows_give_a_floor_that_no_answer_goes_below(seed: int) -> None:
+    r = random.Random(seed)
+    programme = random_programme(r)
+    least = by_cp_sat(programme, 20, set(), len(programme.rows) - 1, 99)
+    relaxation, table = programme._table.relaxation(), programme._table
+    relaxation.ask(programme.costs({"cash": 1.0, "hours": 20.0}), {})
+    for _ in range(50):
+        prices = np.array([r.uniform(-200, 200) for _ in programme.rows])
+        floor = relaxation._priced(np.zeros(len(table.highs)), prices, table.box([])).floor
+        assert least is None or floor <= least + 1e-6
+
+
+@pytest.mark.parametrize("seed", range(20))
+def test_no_answer_as_good_as_asked_moves_a_column_that_is_held(seed: int) -> None:
+    r = random.Random(seed)
+    programme = random_programme(r)
+    found = programme.solve({"cash": 1.0})
+    if found is None:
+        return
+    box, relaxation = programme._table.box([]), programme._table.relaxation()
+    relaxation.ask(programme.costs({"cash": 1.0}), {})
+    relaxed = relaxation.solve(box)
+    assert relaxed is not None
+    held = relaxed.held(box, programme._table.whole, found.objective + 1e-6)
+    values = np.array(found.values)
+    assert (held.lows <= values).all()
+    assert (values <= held.highs).all()
