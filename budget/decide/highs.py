@@ -96,9 +96,10 @@ def search(
     for row, (low, high) in limits.items():
         solver.changeRowBounds(row, low, high)
     _run_until_found(solver, time)
-    for row in limits:
+    found = _believed(solver, costs, _answer(solver, table.whole, time.first))
+    for row in limits:  # only now: a change makes the solver forget its answer
         solver.changeRowBounds(row, table.rows[0][row], table.rows[1][row])
-    return _believed(solver, costs, _answer(solver, table.whole, time.first))
+    return found
 
 
 def _believed(solver: Any, costs: Numbers, answer: Answer | None) -> Answer | None:
@@ -147,7 +148,7 @@ def _answer(solver: Any, whole: Flags, seconds: float) -> Answer | None:
         msg = f"the solver stopped: {solver.modelStatusToString(status)}"
         raise RuntimeError(msg)
     values = np.array(solution.col_value)
-    values = np.where(whole, np.round(values), values)
+    values = np.where(whole, np.round(values), values) + 0.0  # no minus zero
     proved = status == highspy.HighsModelStatus.kOptimal
     gap = 0.0 if proved else float(solver.getInfo().mip_gap)
     return Answer(tuple(values.tolist()), math.nan, proved, gap)
