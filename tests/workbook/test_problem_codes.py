@@ -13,6 +13,7 @@ from budget.workbook.problems import CODES
 A = ["Part", "Shape", "Length", "Width", "Paver"]
 ROW = ["Terrace", "rectangle", 20, 10, "Slate"]
 P = ["Item", "Kind", "Length (in)", "Width (in)"]
+B = ["Bid", "Steps", "Price", "Basis"]
 Q = ["Item", "Supplier", "Price", "Per", "Pack holds", "Weight per pack"]
 
 
@@ -128,6 +129,31 @@ CASES: list[tuple[str, dict[str, Any], dict[str, Any], str]] = [
       "Bid scope": [["Bid", "Item", "In the price", "Extra price"],
                     ["Dug", "Drainage", "extra", None]]},
      {}, "Bid scope!D2"),
+    ("size-missing", {"Areas": [A, ["Terrace", "polygon", None, None, "Slate"]],
+                      "Outline": [["Area", "Order", "X", "Y"], ["Terrace", 1, 0, 0],
+                                  ["Terrace", 2, 10, 0], ["Terrace", 3, 10, None]]}, {},
+     "Outline!D4"),
+    ("size-missing", {"Walls": [["Part", "Name", "Kind", "Height", "Unit"],
+                                ["Terrace", "Seat", "wall", 18, "Block"]]}, {}, "Walls!A2"),
+    ("half-placed", {"Walls": [["Part", "Name", "Kind", "Length", "Height", "Unit", "X", "Y"],
+                               ["Terrace", "Seat", "wall", 10, 18, "Block", 3, None]]}, {},
+     "Walls!H2"),
+    ("not-a-measure", {"Work": [["Step", "Method", "Likely", "Per unit"],
+                                ["Dig", "by hand", 3, "shovelful"]]}, {}, "Work!D2"),
+    ("not-a-measure", {"Bids": [[*B, "Unit"], ["Laid", "Lay", 12, "per unit", "barrowful"]]}, {},
+     "Bids!E2"),
+    ("not-a-measure", {"Bids": [[*B, "Unit"], ["Laid", "Lay", 12, "per unit", "h"]]}, {},
+     "Bids!E2"),
+    ("cell-blank", {"Bids": [[*B, "Unit"], ["Laid", "Lay", 12, "per unit", None]]}, {},
+     "Bids!E2"),
+    ("cell-blank", {"Bids": [[*B, "Estimated hours"], ["Laid", "Lay", 60, "hourly", None]]}, {},
+     "Bids!E2"),
+    ("range-upside-down",
+     {"Delivery": [["Supplier", "Basis", "From", "To", "Fee"], ["North Pit", "mile", 9, 5, 4]]},
+     {}, "Delivery!D2"),
+    ("unit-unclear", {"Delivery": [["Supplier", "Basis", "Fee"], ["North Pit", "ton", 4]],
+                      **_quotes(["Base stone", "North Pit", 30, "tonne"])},
+     {"Units": "metric"}, "Delivery!B2"),
     ("name-twice", {"Suppliers": [["Supplier", "Distance"], ["North Pit", 1], ["north pit", 2]]},
      {}, "Suppliers!A3"),
 ]  # fmt: skip
