@@ -1,0 +1,143 @@
+"""Where the paving finishes, and how far the ground lies above it: planes worked out by hand.
+
+The region is 10 by 4 m beside a house wall along y = 0. The sill is 1.0508 m up, so that the
+paving starts 2 in (0.0508 m) below it at 1.00 m, and falls 2 %.
+"""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+from shapely import Polygon, box
+
+from budget.job import Job, Level, Place, Settings
+from budget.quantities.levels import Plane, means, surface
+from budget.quantities.parts import parts_of
+from budget.quantities.placing import place as put
+from budget.quantities.site_levels import finish_of, levels_of
+from budget.quantities.surveyed import walked
+from budget.units import INCH
+
+REGION = box(0, 0, 10, 4)
+SILL = 1.0 + 2 * INCH
+NOWHERE = Polygon()
+
+
+def level(row: int = 2, **values: Any) -> Level:
+    return Level(place=Place("Levels", row, {"level": "E", "finish": "F"}), **values)
+
+
+def sill(**values: Any) -> Level:
+    return level(9, what="sill", **{"level": SILL, **values})
+
+
+def height(plane: Plane | None, x: float, y: float) -> float:
+    assert plane is not None
+    return plane.height(x, y)
+
+
+def test_paving_falls_from_the_sill_away_from_the_house() -> None:
+    plane = finish_of([sill(x=5.0, y=0.0)], REGION)
+    assert height(plane, 5, 0) == pytest.approx(1.0)
+    assert height(plane, 5, 4) == pytest.approx(1.0 - 0.08)
+    assert height(plane, 0, 0) == pytest.approx(1.0)  # level along the wall
+
+
+def test_the_way_and_the_fall_that_were_measured_count() -> None:
+    plane = finish_of([sill(x=5.0, y=0.0, toward=0.0, fall=0.03)], REGION)
+    assert height(plane, 7, 2) == pytest.approx(1.0 - 0.06)
+
+
+def test_a_finish_at_the_sill_is_taken_as_it_is() -> None:
+    plane = finish_of([sill(x=5.0, y=0.0, level=None, finish=0.9)], REGION)
+    assert height(plane, 5, 0) == pytest.approx(0.9)
+
+
+def test_a_sill_without_a_place_or_a_plan_gives_a_level_finish() -> None:
+    for plane in (finish_of([sill()], REGION), finish_of([sill(x=5.0, y=0.0)], NOWHERE)):
+        assert height(plane, 0, 0) == height(plane, 9, 3) == pytest.approx(1.0)
+
+
+def test_two_finish_heights_slope_along_their_line() -> None:
+    marks = [level(2, x=0.0, y=0.0, finish=1.0), level(3, x=10.0, y=0.0, finish=0.8)]
+    plane = finish_of(marks, REGION)
+    assert height(plane, 5, 0) == height(plane, 5, 4) == pytest.approx(0.9)
+    # three set the plane, whatever the sill says; two do not overrule it
+    third = level(4, x=0.0, y=4.0, finish=0.9)
+    at = sill(x=5.0, y=0.0)
+    assert height(finish_of([*marks, third, at], REGION), 0, 4) == pytest.approx(0.9)
+    assert height(finish_of([*marks, at], REGION), 5, 0) == pytest.approx(1.0)
+
+
+def test_finish_heights_without_places_give_their_mean() -> None:
+    marks = [level(2, finish=1.0), level(3, finish=0.8)]
+    assert height(finish_of(marks, REGION), 3, 3) == pytest.approx(0.9)
+    assert finish_of([level(2, level=1.0)], REGION) is None
+
+
+@pytest.mark.parametrize(
+    ("area", "spots", "above"),
+    [
+        # without places: held against the finish in the middle, 1.00 - 2 x 0.02 = 0.96
+        ({"x": 0.0, "y": 0.0}, [{"level": 1.2}, {"level": 1.0}], (0.24 + 0.04) / 2),
+        # with places, too few for a surface: each against the finish where it is
+        (
+            {"x": 0.0, "y": 0.0},
+            [{"level": 1.2, "x": 5.0, "y": 0.0}, {"level": 1.0, "x": 5.0, "y": 4.0}],
+            (0.2 + 0.08) / 2,
+        ),
+        # a part that lies nowhere: held against the height at the sill
+        ({}, [{"level": 1.2}, {"level": 0.9}], (0.2 - 0.1) / 2),
+        # a spot that says its own finish needs no plane
+        ({"x": 0.0, "y": 0.0}, [{"level": 1.2, "finish": 1.1}], 0.1),
+    ],
+)
+def test_spots_too_few_for_a_surface_are_averaged(
+    make: Any, area: dict[str, Any], spots: list[dict[str, Any]], above: float
+) -> None:
+    rows = tuple(level(i, **values) for i, values in enumerate(spots, 2))
+    feet = {name: value / 0.3048 for name, value in {"length": 10.0, "width": 4.0, **area}.items()}
+    job = Job(
+        settings=Settings(place=Place("Job", 1)), areas=(make.area(**feet),),
+        levels=(*rows, sill(x=5.0, y=0.0)),
+    )  # fmt: skip
+    ((part,), _) = put(parts_of(job)[0], "metric")
+    found, _ = levels_of(part, {"sand": 0.2}, job)
+    assert found is not None
+    assert found.method == "average depth"
+    assert found.above.value == pytest.approx(above)
+    assert found.fill["sand"].value == pytest.approx(0.0)
+
+
+def test_past_the_spots_the_ground_runs_on() -> None:
+    """A ramp from 0 to 1 m over the first 5 of 10 m: twice as high at the end, 1 m on average."""
+    spots = [(x, y, x / 5) for x in (0.0, 5.0) for y in (0.0, 4.0)]
+    found = means(REGION, surface(spots), Plane(0.0), Plane(0.0, 0.2, 0.0), 0.2)
+    assert (found.above, found.fill) == (pytest.approx(1.0), pytest.approx(0.0))
+    # with the finish 1 m up and 0.2 m dug below it, what lies under 0.8 m is filled: 4 of 10 m,
+    # by 0.4 m on average
+    found = means(REGION, surface(spots), Plane(1.0), Plane(0.0, 0.2, 0.0), 0.2)
+    assert (found.above, found.fill) == (pytest.approx(0.0), pytest.approx(0.16))
+
+
+def test_spots_in_a_line_make_no_surface() -> None:
+    assert surface([(0.0, 0.0, 1.0), (1.0, 0.0, 2.0)]) == []
+    assert surface([(0.0, 0.0, 1.0), (1.0, 1.0, 2.0), (2.0, 2.0, 2.0)]) == []
+
+
+@pytest.mark.parametrize(
+    ("sides", "diagonals", "words"),
+    [
+        ([3, 4], [], "2 sides"),
+        ([3, 4, 3, 4], [], "0 diagonals; a shape of 4 sides needs 1"),
+        ([3, 4, 5], [5], "1 diagonals; a shape of 3 sides needs 0"),
+        ([3, 4, 8], [], "cannot close"),
+        ([3, 4, 7], [], "cannot close"),
+    ],
+)
+def test_sides_that_make_no_shape_are_refused(
+    sides: list[float], diagonals: list[float], words: str
+) -> None:
+    with pytest.raises(ValueError, match=words):
+        walked(sides, diagonals)
