@@ -155,6 +155,28 @@ def test_a_ring_on_the_paving_has_no_base(make, counted):
     assert need(found, "Block").net.value == 2 * 12
 
 
+def test_caps_of_a_ring_touch_at_their_backs(make, counted):
+    """Caps 12 in deep on 8 in blocks reach 2 in past both faces: 60 in across at their backs,
+    so 60 pi / 12 = 15.7 fit, 16 are laid."""
+    found = counted(make.wall("ring", kind="ring", diameter=80, height=10, cap="Coping"))
+    assert need(found, "Coping").net.value == 16
+
+
+def test_the_stone_below_is_as_deep_as_said(make, counted):
+    """A pad of 6 in, the wall's 8 in and 4 in past each face and end."""
+    found = counted(make.wall(length=12, height=8, pad=6))
+    pad = (12 + 8 / 12) * 16 / 12 * 6 / 12
+    assert step(found, "Base", "seat wall").value / CUBIC_FOOT == pytest.approx(pad)
+
+
+def test_a_named_adhesive_is_the_one_that_is_bought(make, counted):
+    glue = make.product("Tube of glue", "adhesive")
+    wall = make.wall(length=10, height=14, cap="Coping", glue="every course")
+    items = {n.item for n in counted(wall, products=(glue,)).needs}
+    assert "Tube of glue" in items
+    assert "Adhesive" not in items
+
+
 def test_a_column(make, counted):
     """24 in: 96 in around less four 8 in corners are 64 in, 6 blocks; two courses."""
     found = counted(make.wall("post", kind="column", length=2, height=8, buried=0.0))
@@ -176,6 +198,12 @@ def test_steps(make, counted):
     stone = step(found, "Base", "steps").value / CUBIC_FOOT
     assert stone == pytest.approx(fill + pad)
     assert "riser-not-in-courses" not in codes(found)
+
+
+def test_risers_that_the_units_do_not_make_are_named(make, counted):
+    """21 in are three risers of 7 in; two courses of 4 in make 8."""
+    steps = make.wall("steps", kind="steps", length=4, height=21, tread=12)
+    assert "riser-not-in-courses" in codes(counted(steps))
 
 
 def test_a_heavy_unit_takes_two(make, counted):
