@@ -114,3 +114,14 @@ def test_gaps(offered, make) -> None:
     assert found.steps == ("Spoil", "Base")
     assert found.materials
     assert not found.equipment
+
+
+def test_little_work_is_a_gap_and_no_spoil_is_none(offered, make) -> None:
+    [bid] = offered(make.bid("Lay", steps=("Lay",), price=9500))[0]
+    little = make.takeoff(Dig=0.4, Spoil=0.5, Lay=20.0)
+    assert gaps(bid, little).steps == ("Dig", "Spoil")
+    dry = make.takeoff(Lay=20.0)
+    assert gaps(bid, dry).steps == ()
+    assert gaps(bid, make.replace(dry, spoil=())).steps == ()
+    # the spoil of one part is enough
+    assert gaps(bid, make.replace(dry, spoil=(*dry.spoil, *little.spoil))).steps == ("Spoil",)

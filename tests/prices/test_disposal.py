@@ -83,3 +83,13 @@ def test_own_trips_without_a_distance_to_the_tip_are_not_offered(ways, make) -> 
     found, notes = ways(row, vehicles=[make.vehicle("Pickup", payload=900.0)])
     assert found == ()
     assert [w.code for w in notes.warnings] == ["own-trips-not-known"]
+
+
+def test_a_weight_alone_limits_a_load_unless_more_may_be_paid_for(ways, make) -> None:
+    """9,000 kg in loads of 4,000 kg are three; with a price for what is over, any number fits."""
+    tipper = make.disposal("Tipper", kind="tipper", price=9000, weight=4000.0)
+    [way] = ways(tipper)[0]
+    assert cost(way, 9, 9000).loads.value == 3
+    found, notes = ways(make.replace(tipper, over_price=5.0))
+    assert found == ()
+    assert [w.code for w in notes.warnings] == ["not-priced"]

@@ -1,5 +1,7 @@
 """Machines: rent, borrow or buy, worked out by hand."""
 
+from dataclasses import replace
+
 import pytest
 
 from budget.figures import constant
@@ -114,3 +116,13 @@ def test_the_order_of_rows_does_not_matter(had, make) -> None:
         k: [m.key for m in v] for k, v in other.items()
     }
     assert len(one) == 1
+
+
+def test_each_way_names_the_cell_of_its_price(had, make) -> None:
+    columns = {"price": "H", "day": "D"}
+    rows = [
+        make.replace(row, place=replace(row.place, columns=columns))
+        for row in (make.equipment("Saw", way="buy", price=9), make.equipment("Saw", day=9))
+    ]
+    bought, rented = sorted(had(*rows)[0]["Saw"], key=lambda m: m.key)
+    assert (bought.cell[-2], rented.cell[-2]) == ("H", "D")

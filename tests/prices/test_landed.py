@@ -43,6 +43,18 @@ def test_an_offer_without_a_delivery_price_cannot_be_landed(job, make) -> None:
     takeoff = make.takeoff([make.need("Base stone", "base", 4.5)])
     last = landed(flatten(job, takeoff), takeoff)[-1]
     assert (last.route, last.cash, last.landed) == ("", None, None)
+    assert last.hours.value == 0
+
+
+def test_offers_that_cannot_be_landed_stand_by_price_with_tax(job, make) -> None:
+    """5 m³ at 20.00 and 10 % are 110.00; at 21.00 without tax 105.00."""
+    quotes = (
+        make.quote("Base stone", "A", 2000, per="m³", holds=1.0, measure="volume", taxed=True),
+        make.quote("Base stone", "B", 2100, per="m³", holds=1.0, measure="volume", taxed=False),
+    )
+    takeoff = make.takeoff([make.need("Base stone", "base", 4.5)])
+    rows = landed(flatten(make.replace(job, quotes=quotes), takeoff), takeoff)
+    assert [(row.supplier, row.cash) for row in rows] == [("B", None), ("A", None)]
 
 
 def test_the_bedding_that_asks_for_most_of_an_item(job, make) -> None:

@@ -9,7 +9,7 @@ from budget.prices.options import Offer
 from budget.prices.quotes import offers
 from budget.prices.tax import UNTAXED
 from budget.reference import product_kinds
-from budget.units import LOOSE_VOLUME, RATIO, SMALL_VOLUME, YARD
+from budget.units import BULK_MASS, LOOSE_VOLUME, MASS, RATIO, SMALL_VOLUME, YARD
 
 
 @pytest.fixture
@@ -127,9 +127,27 @@ def test_weight_of_a_pack_as_quoted_as_sold_by_density_or_by_takeoff(found, make
     products = [make.product("Base stone", "base", density=1600.0)]
     weights = {o.supplier + o.item: o.weight for o in found(quotes, needs, products)[0]}
     values = {key: weight.value for key, weight in weights.items() if weight is not None}
+    volumes = {o.supplier: o.volume for o in found(quotes, needs, products)[0]}
+    assert volumes["B"] is not None
+    assert volumes["B"].value == pytest.approx(1000 / 1600)
     assert values == pytest.approx(
         {"ABase stone": 25, "BBase stone": 1000, "CBase stone": 1600, "APaver": 4000}
     )
+
+
+def test_a_ton_is_told_in_tons_and_a_bag_in_pounds(found, make) -> None:
+    quotes = [
+        make.quote("Base stone", "A", 1, per="bag", holds=22.68, measure="mass"),
+        make.quote("Base stone", "B", 1, per="ton", holds=907.2, measure="mass"),
+    ]
+    bag, ton = found(quotes, [make.need("Base stone", "base")])[0]
+    assert (bag.holds.kind, ton.holds.kind) == (MASS, BULK_MASS)
+
+
+def test_nothing_to_order_weighs_nothing_for_each(found, make) -> None:
+    needs = [make.need("Paver", "paver", 0.0)]
+    [offer], _ = found([make.quote("Paver", "A", 90)], needs)
+    assert offer.weight is None
 
 
 def test_every_part_must_know_the_measure(found, make) -> None:

@@ -1,8 +1,10 @@
 """How a seller's goods may come: drop points, fee schedules, vehicles."""
 
+from dataclasses import replace
+
 import pytest
 
-from budget.figures import constant
+from budget.figures import constant, inputs, recalculate
 from budget.prices.defaults import Notes
 from budget.prices.delivery import Shipment, drop_fee
 from budget.prices.hauling import haul, trip_limit
@@ -90,7 +92,7 @@ def test_delivery_is_taxed_only_where_it_is(ways, make) -> None:
         ([("mile", 300 / MILE, {})], 3600),
         # free to 10 miles, 3.00 a mile after: 2 miles
         ([("mile beyond", 300 / MILE, {"start": 10 * MILE})], 600),
-        ([("mile beyond", 300 / MILE, {"start": 20 * MILE})], 0),
+        ([("mile beyond", 900000 / MILE, {"start": 20 * MILE})], 0),
         # 3.00 a mile from the 5th to the 8th, 2.00 a mile from the 8th on: 3 and 4 miles
         (
             [
@@ -282,6 +284,46 @@ def test_the_tightest_limit_binds(make, fields, load, why) -> None:
     assert limit is not None
     assert limit.load.value == pytest.approx(load)
     assert why in limit.why
+
+
+def test_a_limit_raised_leaves_the_next_to_bind(make) -> None:
+    """Gross 2,000 less 500, tow limit 1,400 less 500: with a tow limit of 3,000 the gross binds."""
+    columns = {name: name for name in ("trailer_gross", "trailer_empty", "tow_limit")}
+    car = make.vehicle("Car", trailer_gross=2000.0, trailer_empty=500.0, tow_limit=1400.0)
+    car = make.replace(car, place=replace(car.place, columns=columns))
+    limit = trip_limit(car, Notes("metric"))
+    assert limit is not None
+    (tow,) = [f for f in inputs(limit.load) if f.value == 1400.0]
+    assert limit.load.value == 900
+    assert recalculate(limit.load, {tow.key: 3000.0}) == 1500
+
+
+def test_at_a_tie_the_weight_is_named(ways, make) -> None:
+    yard = make.supplier("North Yard", distance=10 * MILE)
+    van = make.vehicle("Van", payload=1100.0, people=100.0, bed_volume=1.0)
+    [way], _ = ways([yard], vehicles=[van])
+    for volume, why in ((2.0, "payload less the people aboard"), (2.1, "the volume of the bed")):
+        trip = haul(
+            way, constant(2000.0, MASS, "mulch"), constant(volume, LOOSE_VOLUME, "mulch"), DAY
+        )
+        assert trip.why == why
+
+
+def test_free_pallets_may_be_a_row_without_a_fee(ways, make) -> None:
+    steps = [
+        make.delivery("North Yard", "pallet", 0),
+        make.delivery("North Yard", "pallet", 1800, start=2.0),
+    ]
+    [route], _ = ways([make.supplier("North Yard")], steps)
+    assert [drop_fee(route, order(packed=9, pallets=n)).value for n in (2, 3)] == [0, 1800]
+
+
+def test_the_first_fee_by_order_value_holds_from_nothing_on(ways, make) -> None:
+    steps = [make.delivery("North Yard", "order value", 6000, end=5000.0),
+             make.delivery("North Yard", "order value", 0, start=5000.0)]  # fmt: skip
+    [route], _ = ways([make.supplier("North Yard")], steps)
+    assert [(at.value, fee.value) for at, fee in route.value_steps] == [(0, 6000), (5000, 0)]
+    assert drop_fee(route, order(value=0.0, packed=9)).value == 6000
 
 
 def test_a_hired_van_is_paid_by_the_day(ways, make) -> None:

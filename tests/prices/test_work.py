@@ -154,3 +154,14 @@ def test_carry_distances_are_given_or_assumed(make) -> None:
     assert found["drive"].value == 25.0
     assert found["street"].value == pytest.approx(100 * FOOT)
     assert len(notes.assumed) == 2
+
+
+def test_the_ground_slows_digging_by_hand_alone(ways) -> None:
+    def rates(ground: str) -> dict[tuple[str, str], float]:
+        found, _ = ways(ground=ground, machines={"mini loader": "Mini loader"})
+        return {(s, m.method): m.rate.value for s, ms in found.items() for m in ms}
+
+    soft, hard = rates("common earth"), rates("clay")
+    slower = {key for key in soft if hard[key] > soft[key]}
+    assert slower == {key for key in soft if key[0] == "Dig" and key[1] == "by hand"}
+    assert len([key for key in soft if key[0] == "Dig"]) > 1
