@@ -19,6 +19,7 @@ from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
+from operator import sub
 from typing import Any, Literal
 
 from budget.numerals import trimmed
@@ -87,12 +88,12 @@ def laid_out(value: float, kind: Kind, name: str, key: str, source: str = "") ->
 
 
 def _same_kind(name: str, figures: Iterable[Figure]) -> Kind:
-    kinds = {f.kind for f in figures}
-    if len(kinds) != 1:
-        found = ", ".join(sorted(k.name for k in kinds)) or "nothing"
+    kinds = [f.kind for f in figures]
+    if not kinds or any(k is not kinds[0] and k != kinds[0] for k in kinds):
+        found = ", ".join(sorted({k.name for k in kinds})) or "nothing"
         msg = f"{name}: only figures of one kind can be combined, got {found}"
         raise TypeError(msg)
-    return kinds.pop()
+    return kinds[0]
 
 
 def total(name: str, figures: Iterable[Figure], kind: Kind | None = None) -> Figure:
@@ -142,10 +143,9 @@ def ratio(name: str, kind: Kind, top: Figure, bottom: Figure, source: str = "") 
 def _check_dimension(
     name: str, kind: Kind, above: tuple[Figure, ...], below: tuple[Figure, ...]
 ) -> None:
-    found = tuple(
-        sum(f.kind.dimension[i] for f in above) - sum(f.kind.dimension[i] for f in below)
-        for i in range(4)
-    )
+    found = tuple(map(sum, zip(*(f.kind.dimension for f in above), strict=True)))
+    for f in below:
+        found = tuple(map(sub, found, f.kind.dimension))
     if found != kind.dimension:
         msg = f"{name}: {kind.name} has dimension {kind.dimension}, the figures give {found}"
         raise TypeError(msg)

@@ -272,11 +272,12 @@ def compared(
     from budget.decide.milp import TIME_LIMIT
     from budget.decide.risk.simulate import more_draws
     from budget.decide.whynot import check_pins
+    from budget.garbage import collected_later
     from budget.report.pinned import with_pins
     from budget.report.review import with_warnings
     from budget.report.terminal import working
 
-    with working("Comparing plans ...", show.quiet):
+    with working("Comparing plans ...", show.quiet), collected_later():
         if pins:
             check_pins(laid_out(sound.job), {pin.choice: pin.value for pin in pins})
         comparison = compare(with_pins(sound.job, pins), limit or TIME_LIMIT)

@@ -72,6 +72,7 @@ class Programme:
     rows: list[tuple[dict[int, float], float, float]] = field(default_factory=list)
     time_limit: float = TIME_LIMIT  # seconds a solve
     _known: dict[tuple[float, ...], Numbers] = field(default_factory=dict)  # answers met before
+    _by_name: dict[str, Numbers] = field(default_factory=dict)
 
     def column(
         self,
@@ -118,7 +119,7 @@ class Programme:
         held, limits = sorted(set(shut)), dict(bounds or {})
         box = self._table.box(held)
         relaxation = self._relaxation
-        relaxation.ask(self._tie_broken(costs), limits)
+        relaxation.ask(costs + self._ties, limits)
         search = self._begun(held, limits, at_most)
         branch(relaxation, box, self._table.whole, search, self.time_limit)
         if search.proved:
@@ -142,7 +143,7 @@ class Programme:
         above = _times(costs, answer.values) - most - FIXING_MARGIN
         return None if above > 0 else answer
 
-    def _kept(self, answer: Answer, costs: Sequence[float]) -> Answer:
+    def _kept(self, answer: Answer, costs: Numbers) -> Answer:
         """The answer with what it costs, kept as known if it is proved."""
         import numpy as np
 
@@ -173,21 +174,31 @@ class Programme:
     def _sum(self, row: int, values: Numbers) -> float:
         return math.fsum(factor * values[c] for c, factor in self.rows[row][0].items())
 
-    def costs(self, weights: Mapping[str, float]) -> list[float]:
+    def costs(self, weights: Mapping[str, float]) -> Numbers:
         """The cost of each column under these weights."""
-        pairs = sorted(weights.items())
-        return [
-            sum(weight * objective[name] for name, weight in pairs if name in objective)
-            for objective in self.objectives
-        ]
+        import numpy as np
 
-    def _tie_broken(self, costs: Sequence[float]) -> list[float]:
+        found = np.zeros(len(self.objectives))
+        for name, weight in sorted(weights.items()):
+            found += weight * self._objective(name)
+        return found
+
+    def _objective(self, name: str) -> Numbers:
+        """One objective of every column."""
+        import numpy as np
+
+        if name not in self._by_name:
+            self._by_name[name] = np.array([o.get(name, 0.0) for o in self.objectives])
+        return self._by_name[name]
+
+    @cached_property
+    def _ties(self) -> Numbers:
+        """What each column costs more, so that equal answers are told apart."""
+        import numpy as np
+
+        whole = np.array(self.whole)
         step = min(TIE_BREAK, 2e-3 / max(1, sum(self.whole)))
-        broken, rank = [], 0
-        for cost, whole in zip(costs, self.whole, strict=True):
-            rank += whole
-            broken.append(cost + (step * rank if whole else 0.0))
-        return broken
+        return np.where(whole, step * np.cumsum(whole), 0.0)
 
     def twin(self) -> Programme:
         """The same programme with solvers of its own, to be solved at the same time."""
@@ -195,7 +206,7 @@ class Programme:
             self.objectives, self.lows, self.highs, self.whole, self.rows, self.time_limit,
             dict(self._known),
         )  # fmt: skip
-        found.__dict__["_table"] = self._table
+        found.__dict__.update(_table=self._table, _ties=self._ties)
         return found
 
     @cached_property

@@ -61,6 +61,9 @@ class Model:
         add_hire_days(build, build.outings)
         add_checklist(build)
         self._build = build
+        self._columns = _by_choice(build.choices)
+        self._spare = frozenset(build.spare & build.choices.keys())
+        self._priced: dict[tuple[float, ...], Priced] = {}
         self._programme = build.programme
         gaps = [(c, o[MISSING]) for c, o in enumerate(build.programme.objectives) if MISSING in o]
         if math.isfinite(most_cash):
@@ -98,7 +101,7 @@ class Model:
         answer = self._programme.solve(weights, shut, bounds, above)
         if answer is None:
             return None
-        priced = evaluate_in(self.situation, self._plan(answer))
+        priced = self._price(answer)
         self._agree(answer, priced, hour_value)
         below = answer.gap * abs(answer.objective)  # cents that a better plan may save at most
         return Solved(priced, answer.proved, below / max(1.0, priced.total(hour_value)))
@@ -129,13 +132,17 @@ class Model:
 
     def _shut(self, allowed: Allowed) -> frozenset[int]:
         """Columns that pins rule out, and those that no best plan needs unless it is pinned."""
-        spare = self._build.spare
-        return frozenset(
-            column
-            for column, choices in self._build.choices.items()
-            if any(c in allowed and v not in allowed[c] for c, v in choices.items())
-            or (column in spare and not any(c in allowed for c in choices))
-        )
+        shut, wanted = set[int](), set[int]()
+        for choice, values in allowed.items():
+            for value, columns in self._columns.get(choice, {}).items():
+                (wanted if value in values else shut).update(columns)
+        return frozenset(shut | (self._spare - wanted))
+
+    def _price(self, answer: Answer) -> Priced:
+        """The plan of an answer to the cent, each worked out once."""
+        if answer.values not in self._priced:
+            self._priced[answer.values] = evaluate_in(self.situation, self._plan(answer))
+        return self._priced[answer.values]
 
     def _plan(self, answer: Answer) -> Plan:
         found: dict[str, str] = {}
@@ -176,3 +183,12 @@ class Model:
                 f"{priced.total(hour_value):.2f}: they must agree"
             )
             raise RuntimeError(msg)
+
+
+def _by_choice(choices: Mapping[int, Mapping[str, str]]) -> dict[str, dict[str, list[int]]]:
+    """The columns that make each choice, by its value."""
+    found: dict[str, dict[str, list[int]]] = {}
+    for column, made in choices.items():
+        for choice, value in made.items():
+            found.setdefault(choice, {}).setdefault(value, []).append(column)
+    return found

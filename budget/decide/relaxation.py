@@ -7,7 +7,7 @@ floor is added up here anew by weak duality, which holds for any prices at all.
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -78,9 +78,9 @@ class Relaxation:
     _limits: dict[int, Limits] = field(default_factory=dict)  # rows bounded otherwise just now
     _box: Box | None = None
 
-    def ask(self, costs: Sequence[float], limits: Mapping[int, Limits]) -> None:
+    def ask(self, costs: Numbers, limits: Mapping[int, Limits]) -> None:
         """Set the costs, and the bounds of some rows, for the solves to come."""
-        self.costs = np.array(costs)
+        self.costs = costs
         self.solver.changeColsCost(len(costs), np.arange(len(costs), dtype=np.int32), self.costs)
         usual = {row: (self.rows[0][row], self.rows[1][row]) for row in self._limits}
         self._limits = dict(limits)

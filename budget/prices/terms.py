@@ -6,6 +6,7 @@ import math
 from collections import Counter
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
 from budget.figures import Figure, constant, product, tier, whole
 from budget.prices.options import Term
@@ -115,10 +116,16 @@ def rent(terms: Sequence[Term], days: Figure) -> Figure:
     """
     halves = whole("half days of hire", product("half days", NUMBER, days, HALF_DAYS))
     upto = max(SHORTEST_CURVE, 2 * int(halves.value))
+    return tier("rent", halves, _curve(tuple(terms), upto))
+
+
+@lru_cache(maxsize=4096)  # every pattern of use asks for the same few curves
+def _curve(terms: tuple[Term, ...], upto: int) -> tuple[tuple[Figure, Figure], ...]:
+    """What each number of half days up to one costs, from the numbers where the rent rises."""
     steps = [(constant(0, COUNT, "no hire"), constant(0.0, MONEY, "nothing"))]
     best = _best_terms(terms, upto)
     for units in range(1, upto + 1):
         mix = _mix(terms, best[: units + 1])
         if mix.price.value != steps[-1][1].value:
             steps.append((constant(units, COUNT, "half days from"), mix.price.called(mix.words())))
-    return tier("rent", halves, steps)
+    return tuple(steps)

@@ -80,13 +80,15 @@ def corners_on_plan(
     """
     found = [0.0] * len(shapes)
     sides = _Sides(shapes)
-    for before, here, after in _corners(_joined([region, *beside])):
-        turned = _turn(before, here, after)
-        gain = max(-MOST_CORNER, min(MOST_CORNER, math.tan(turned / 2)))
-        for other in (before, after):
-            point = _toward(here, other)
-            if _owner(point, region, beside):
-                found[sides.under(point)[0]] += gain / 2
+    corners = list(_corners(_joined([region, *beside])))
+    points = [_toward(here, other) for before, here, after in corners for other in (before, after)]
+    owned = _owned(points, region, beside)
+    gains = [
+        max(-MOST_CORNER, min(MOST_CORNER, math.tan(_turn(*corner) / 2))) for corner in corners
+    ]
+    for number, (point, mine) in enumerate(zip(points, owned, strict=True)):
+        if mine:
+            found[sides.under(point)[0]] += gains[number // 2] / 2
     return found
 
 
@@ -101,14 +103,19 @@ def _joined(regions: Sequence[BaseGeometry]) -> BaseGeometry:
     return grown(regions, NEAR / 2).buffer(-NEAR / 2, join_style="mitre", mitre_limit=20)
 
 
-def _owner(point: Point, region: BaseGeometry, beside: Iterable[BaseGeometry]) -> bool:
-    """Whether the edge at a point is the region's own rather than a neighbour's."""
-    from shapely import Point as At
+def _owned(
+    points: Sequence[Point], region: BaseGeometry, beside: Iterable[BaseGeometry]
+) -> list[bool]:  # fmt: skip
+    """Whether the edge at each point is the region's own rather than a neighbour's."""
+    import numpy as np
+    from shapely import distance
+    from shapely import points as at
 
-    at = At(point)
-    mine = region.distance(at)
-    nearest = min((other.distance(at) for other in beside if not other.is_empty), default=math.inf)
-    return bool(mine <= nearest)
+    places: Any = at(np.array(points).reshape(-1, 2))
+    with np.errstate(all="ignore"):  # a sliver thinner than any number squared
+        mine: Any = distance(region, places)
+        away = [distance(other, places) for other in beside if not other.is_empty]
+        return [bool(own) for own in np.all([mine >= 0, *(mine <= other for other in away)], 0)]
 
 
 def _rings(region: BaseGeometry) -> Iterator[list[Point]]:

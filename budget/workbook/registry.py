@@ -1,8 +1,9 @@
 """The one unit registry: a few definitions of our own, read by pint.
 
-Loaded only when a cell carries a unit in text. Sizes of units: NIST Special Publication 811,
-appendix B.8. Pint's own thousand definitions are left out: they load slowly and would take
-words such as ``t`` or ``yard`` in senses that a builder does not mean.
+Loaded only when a cell carries a unit in text that is not among the everyday ones. Sizes of
+units: NIST Special Publication 811, appendix B.8. Pint's own thousand definitions are left out:
+they load slowly and would take words such as ``t`` or ``yard`` in senses that a builder does not
+mean.
 """
 
 from __future__ import annotations
@@ -45,6 +46,26 @@ percent = 0.01 = per_cent
 piece = 1 = pieces = pc = pcs = each
 """
 
+#: What the registry says of everyday units, so that it need not be loaded for them: SI size and
+#: dimension (length, mass, time). A test holds the two together.
+EVERYDAY: dict[str, tuple[float, tuple[int, int, int]]] = {
+    "metre": (1.0, (1, 0, 0)),
+    "foot": (0.3048, (1, 0, 0)),
+    "inch": (0.0254, (1, 0, 0)),
+    "yard": (0.9144, (1, 0, 0)),
+    "mile": (1609.344, (1, 0, 0)),
+    "millimetre": (0.001, (1, 0, 0)),
+    "centimetre": (0.01, (1, 0, 0)),
+    "kilometre": (1000.0, (1, 0, 0)),
+    "litre": (0.001, (3, 0, 0)),
+    "kilogram": (1.0, (0, 1, 0)),
+    "pound": (0.45359237, (0, 1, 0)),
+    "short_ton": (907.18474, (0, 1, 0)),
+    "tonne": (1000.0, (0, 1, 0)),
+    "hour": (1.0, (0, 0, 1)),
+    "minute": (1 / 60, (0, 0, 1)),
+}
+
 _SIGNS = {"'": "foot", '"': "inch", "%": "percent"}
 _POWERS = {"sq": 2, "square": 2, "cu": 3, "cubic": 3}
 
@@ -66,6 +87,23 @@ def spellings() -> tuple[str, ...]:
     return tuple(sorted({name.replace("_", " ") for name in names}))
 
 
+@lru_cache(maxsize=1)
+def _own_names() -> dict[str, str]:
+    """The unit's own name for every spelling of it."""
+    own: dict[str, str] = {}
+    for line in DEFINITIONS.strip().splitlines():
+        name, _, *others = line.split(" = ")
+        own |= dict.fromkeys((name, *others), name)
+    return own
+
+
+def _measured(name: str) -> tuple[float, tuple[int, int, int]]:
+    """The SI size and the dimension of a unit, as the registry has them."""
+    size = registry().Quantity(1.0, name).to_base_units()
+    a, b, c = (round(size.dimensionality.get(k, 0)) for k in ("[length]", "[mass]", "[time]"))
+    return float(size.magnitude), (a, b, c)
+
+
 def size_of(word: str) -> tuple[float, Dimension] | None:
     """The SI size and dimension of one unit word such as ``cu yd`` or ``ft2``, None if unknown.
 
@@ -85,9 +123,8 @@ def size_of(word: str) -> tuple[float, Dimension] | None:
     name = _SIGNS.get(word, word.replace(" ", "_").replace("-", "_"))
     if name.replace("_", " ") not in spellings():
         return None
-    size = registry().Quantity(1.0, name).to_base_units()
-    kinds = ("[length]", "[mass]", "[time]")
-    a, b, c = (round(size.dimensionality.get(kind, 0)) * power for kind in kinds)
+    size, dimension = EVERYDAY.get(_own_names().get(name, "")) or _measured(name)
+    a, b, c = (d * power for d in dimension)
     if power > 1 and (a, b, c) != (power, 0, 0):
         return None
-    return float(size.magnitude) ** power, (a, b, c, 0)
+    return size**power, (a, b, c, 0)

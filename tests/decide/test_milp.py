@@ -47,7 +47,7 @@ def by_cp_sat(
             model.add(total <= int(high))
         if number == row:
             model.add(total <= most)
-    costs = programme.costs({"cash": 1.0, "hours": float(hour_value)})
+    costs = programme.costs({"cash": 1.0, "hours": float(hour_value)}).tolist()
     model.minimize(sum(int(k) * x for k, x in zip(costs, columns, strict=True)))
     solver = cp_model.CpSolver()
     solver.parameters.num_workers = 1

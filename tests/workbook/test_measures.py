@@ -32,6 +32,8 @@ from budget.units import (
     per,
 )
 from budget.workbook.measures import UnreadableError, number, parse, unit_size
+from budget.workbook.registry import EVERYDAY
+from budget.workbook.registry import registry as registry_of_ours
 
 
 @pytest.mark.parametrize(
@@ -189,3 +191,11 @@ def test_any_text_is_either_read_or_refused(text: str) -> None:
     except UnreadableError:
         return
     assert math.isfinite(value)
+
+
+@pytest.mark.parametrize("name", EVERYDAY)
+def test_everyday_units_are_what_the_registry_says(name: str) -> None:
+    size = registry_of_ours().Quantity(1.0, name).to_base_units()
+    kinds = ("[length]", "[mass]", "[time]")
+    dimension = tuple(size.dimensionality.get(kind, 0) for kind in kinds)
+    assert EVERYDAY[name] == (size.magnitude, dimension)
