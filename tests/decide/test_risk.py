@@ -273,3 +273,10 @@ def test_a_plan_of_the_same_choices_is_never_called_better(terrace: Comparison) 
     assert risk.of(twin.title).total_at_confidence < risk.of(best.title).total_at_confidence
     assert (risk.safest, risk.middle) == (best.title, best.title)
     assert all(finding.instead != twin.title for finding in risk.findings)
+
+
+@pytest.mark.parametrize("ends", [(2.0, 1.0, 3.0), (1.0, 4.0, 3.0), (1.0, 1.0, 1.0)])
+def test_a_range_out_of_order_is_refused(ends: tuple[float, float, float]) -> None:
+    with pytest.raises(ValueError, match="are not a low, a likely and a high"):
+        Spread(*ends)
+    assert Spread(1.0, 1.0, 2.0).low == Spread(1.0, 2.0, 2.0).low == 1.0
