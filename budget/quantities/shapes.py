@@ -201,13 +201,13 @@ def crossing(corners: Sequence[Point], system: System = "metric") -> str:
     from shapely.validation import explain_validity
 
     shape = Polygon(corners)
+    if shape.convex_hull.area <= 0:
+        return "corners on one line"
     if not shape.is_valid:
         words = explain_validity(shape)
         x, y = (float(n) for n in words[words.index("[") + 1 : -1].split())
         at = f"x {in_words(x, LENGTH, system)}, y {in_words(y, LENGTH, system)}"
         return f"an outline that crosses itself at {at}"
-    if shape.area <= 0:
-        return "corners on one line"
     return ""
 
 

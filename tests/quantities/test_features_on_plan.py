@@ -72,7 +72,9 @@ def test_a_roll_no_wider_than_its_overlap_covers_nothing() -> None:
 
 def test_outlines_that_enclose_nothing_are_told() -> None:
     assert crossing([(0, 0), (1, 1)]) == "2 corners"
-    assert crossing([(0, 0), (1, 1), (2, 2)]) != ""
+    assert crossing([(0, 0), (1, 1), (2, 2)]) == "corners on one line"
+    assert crossing([(3, 0), (1, 0), (2, 0), (3, 0)]) == "corners on one line"
+    assert "crosses itself at x 2 m, y 1 m" in crossing([(0, 0), (4, 2), (4, 0), (0, 2)])
     assert crossing([(0, 0), (4, 0), (0, 3)]) == ""
 
 
