@@ -24,7 +24,7 @@ import pytest
 
 #: Seconds after which a changed program counts as noticed: it does not end. Beside it, how often
 #: the tests' own time is waited for.
-LONGEST, TIMES = 60, 5
+LONGEST, TIMES = 30, 5
 #: Bytes that a changed program may take.
 MEMORY = 6 * 2**30
 #: Exit status of a process that could not be given its change.
