@@ -2,7 +2,8 @@
 
 Only what functions do is changed, so that it is enough to give the functions of the module, which
 is imported already, their changed code. What a module works out while it is imported keeps its
-old value: a change that is not noticed here is tried once more in a fresh process (``run.py``).
+old value: a change of a line that runs before any test, and that is not noticed here, is tried once
+more in a fresh process (``run.py``).
 """
 
 from __future__ import annotations

@@ -53,8 +53,8 @@ data_file = {data}
 Lines = dict[Path, dict[int, list[tuple[float, str]]]]
 
 
-def covered(layer: str, folder: Path) -> Lines:
-    """The tests that run each line of a layer, and pass."""
+def covered(layer: str, folder: Path) -> tuple[Lines, set[tuple[Path, int]]]:
+    """The tests that run each line of a layer, and pass; and the lines run before any test."""
     import coverage
 
     data, rc, seconds_to = folder / "data", folder / "rc", folder / "seconds"
@@ -71,13 +71,18 @@ def covered(layer: str, folder: Path) -> Lines:
     found = coverage.CoverageData(str(data))
     found.read()
     files = sorted(Path(f) for f in found.measured_files() if f"/budget/{layer}/" in f)
-    return {
+    names_of = {file: found.contexts_by_lineno(str(file)) for file in files}
+    lines = {
         file: {
             line: sorted((seconds[name], name) for name in names if name in seconds)
-            for line, names in found.contexts_by_lineno(str(file)).items()
+            for line, names in by_line.items()
         }
-        for file in files
+        for file, by_line in names_of.items()
     }
+    early = {
+        (file, n) for file, each in names_of.items() for n, names in each.items() if "" in names
+    }
+    return lines, early
 
 
 def quickest(tests: list[tuple[float, str]]) -> tuple[float, list[str]]:
@@ -202,18 +207,19 @@ def score(layer: str, count: int, seed: str) -> tuple[int, int, int, int]:
     sample = drawn(layer, count, seed)
     open_ = [d for d in sample if (d.file, d.text, d.mutant.what) not in known]
     with tempfile.TemporaryDirectory() as folder:
-        lines = covered(layer, Path(folder))
+        lines, early = covered(layer, Path(folder))
         tests = [lines.get(d.path, {}).get(d.mutant.line, []) for d in open_]
         found = [(d, *quickest(each)) for d, each in zip(open_, tests, strict=True) if each]
         trials = [Trial(d.path, d.tree, chosen, seconds) for d, seconds, chosen in found]
         files = sorted({name.partition("::")[0] for trial in trials for name in trial.tests})
         seen = tried(trials, files, Path(folder), WARM.get(layer, ()))
     alone = [d for d, each in zip(open_, tests, strict=True) if not each]
-    lived = [
-        d
-        for (d, seconds, chosen), was in zip(found, seen, strict=True)
-        if not was and not noticed(_name(d.path), ast.unparse(d.tree()), d.path, chosen, seconds)
-    ]
+    lived = []
+    for (d, seconds, chosen), was in zip(found, seen, strict=True):
+        again = not was and (d.path, d.mutant.line) in early
+        source = ast.unparse(d.tree()) if again else ""
+        if not was and not (again and noticed(_name(d.path), source, d.path, chosen, seconds)):
+            lived.append(d)
     for what, which in (("no test    ", alone), ("not noticed", lived)):
         for d in which:
             print(f"{what}  {d.told}", flush=True)
