@@ -111,7 +111,7 @@ def _had(method: Method, options: Options) -> list[tuple[dict[str, str], str]]:
     machines = sorted(options.machines.get(method.machine, ()), key=lambda m: m.key)
     if not method.machine or not machines:
         return [(names, "")]
-    return [({**names, f"machine:{method.machine}": m.key}, m.key) for m in machines if m.fits]
+    return [({**names, f"machine:{method.machine}": m.key}, m.key) for m in machines if m.usable]
 
 
 def _bill_weight(build: Build, bid: Bid) -> None:

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
 from budget.decide.advice import next_step
 from budget.decide.calendar.result import Calendar
 from budget.decide.calendar.schedule import schedule
-from budget.decide.calendar.told import short_of_hire
+from budget.decide.calendar.told import left_out, short_of_hire, still_away
 from budget.decide.flips import flips
 from budget.decide.frontier import frontier
 from budget.decide.milp import TIME_LIMIT
@@ -41,15 +42,27 @@ def compare(job: Job, limit: float = TIME_LIMIT) -> Comparison:
 
 
 def compare_options(
-    job: Job, takeoff: Takeoff, options: Options, limit: float = TIME_LIMIT
-) -> Comparison:
-    """The same for quantities and options that are laid out already."""
+    job: Job, takeoff: Takeoff, options: Options, limit: float = TIME_LIMIT,
+    said: tuple[str, ...] = (),
+) -> Comparison:  # fmt: skip
+    """The same for quantities and options that are laid out already.
+
+    A machine that the calendar of the best plan needs on days on which it cannot be had is left
+    out, and all is planned again; ``said`` are the notes about those left out so far.
+    """
     hour_value, currency = options.hour_value.value, job.settings.currency
     planner = Planner(takeoff, options, limit)
     worth = worths(job)
     leave_out(planner, worth, hour_value)
     found = scenarios(planner, hour_value, job.pins)
     best = _least(found, BEST, hour_value)
+    calendar = None
+    if best is not None and best.priced is not None:
+        calendar = schedule(job, takeoff, options, best.priced, best.title)
+    if calendar is not None and calendar.away:
+        again = _without_away(job, takeoff, options, limit, said, calendar)
+        if again.best is not None:
+            return again
     hired = _least(found, ALL_HIRED, hour_value)
     solved = None
     if best is not None and best.priced is not None:
@@ -64,10 +77,8 @@ def compare_options(
             hour_value,
         )
     missing = best.priced.missing if best is not None and best.priced is not None else ()
-    risk = risk_of(job, takeoff, options, found, best)
-    calendar = None
-    if best is not None and best.priced is not None:
-        calendar = schedule(job, takeoff, options, best.priced, best.title)
+    beyond = calendar.beyond if calendar else ()
+    risk = risk_of(job, takeoff, options, found, best, beyond=beyond)
     return Comparison(
         job=job,
         takeoff=takeoff,
@@ -87,12 +98,28 @@ def compare_options(
             *unproved(found, hour_value, currency),
             *(going_back(job, options, solved.priced) if solved else []),
             *([fitted.sentence] if fitted else []),
+            *said,
             *short_of_hire(calendar, currency),
+            *still_away(calendar),
         ),
         fit=fitted,
         risk=risk,
         calendar=calendar,
     )
+
+
+def _without_away(
+    job: Job, takeoff: Takeoff, options: Options, limit: float, said: tuple[str, ...],
+    calendar: Calendar,
+) -> Comparison:  # fmt: skip
+    """The answer without the machines that are not there when the work needs them."""
+    gone = {(m.equipment, m.machine) for m in calendar.away}
+    machines = {
+        equipment: tuple(replace(m, away=m.away or (equipment, m.key) in gone) for m in ways)
+        for equipment, ways in options.machines.items()
+    }
+    notes = (*said, *left_out(calendar))
+    return compare_options(job, takeoff, replace(options, machines=machines), limit, notes)
 
 
 def _least(found: tuple[Scenario, ...], name: str, hour_value: float) -> Scenario | None:

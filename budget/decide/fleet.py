@@ -62,7 +62,7 @@ def add_machines(build: Build, carrying: list[CarryWay]) -> None:
     """Columns and rows for every machine that any own method or crew may need."""
     for equipment, uses in sorted(_uses(build, carrying).items()):
         ways = build.situation.options.machines.get(equipment, ())
-        fitting = sorted((m for m in ways if m.fits), key=lambda m: m.key)
+        fitting = sorted((m for m in ways if m.usable), key=lambda m: m.key)
         if not ways:
             gap = build.choose({}, missing=1)
             for column in {c for columns in uses.links.values() for c in columns}:

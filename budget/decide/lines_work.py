@@ -137,7 +137,7 @@ def _hire(
         )
         return
     key = plan.machines.get(equipment)
-    machine = next((m for m in ways if m.key == key and m.fits), None)
+    machine = next((m for m in ways if m.key == key and m.usable), None)
     if machine is None:
         msg = f"the plan does not say how to have the {equipment}"
         raise ValueError(msg)

@@ -189,10 +189,15 @@ def _too_wide(situation: Situation) -> str:
         ways = [m.machine for m in situation.methods(step)]
         hired = any(step in b.steps for b in situation.bids)
         if ways and not hired and all(m and _blocked(situation, m) for m in ways):
-            return f"{step} needs {listed(sorted(set(ways)), 'or')}, too wide for the way in."
+            why = sorted({_why_not(situation, m) for m in ways})
+            return f"{step} needs {listed(sorted(set(ways)), 'or')}, {listed(why, 'or')}."
     return ""
 
 
 def _blocked(situation: Situation, equipment: str) -> bool:
     ways = situation.options.machines.get(equipment, ())
-    return bool(ways) and not any(m.fits for m in ways)
+    return bool(ways) and not any(m.usable for m in ways)
+
+
+def _why_not(situation: Situation, equipment: str) -> str:
+    return situation.options.machines[equipment][0].why_not

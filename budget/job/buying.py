@@ -67,6 +67,8 @@ class Supplier(Row):
     pickup: bool = True
     card_surcharge: float | None = None  # ratio
     lead_days: float | None = None
+    lead_low: float | None = None  # the fewest days that it may take; blank: a usual range
+    lead_high: float | None = None
     open_days: tuple[str, ...] = ()  # weekdays; blank: Monday to Saturday
     return_days: float | None = None  # days in which unused goods are taken back
     note: str = ""

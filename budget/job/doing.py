@@ -35,6 +35,8 @@ class Equipment(Row):
     taxed: bool = True
     width: float | None = None  # m
     valid_until: dt.date | None = None
+    there_from: dt.date | None = None  # the first and the last day on which it can be had
+    there_to: dt.date | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -75,6 +77,10 @@ class Bid(Row):
     rain_on_owner: bool | None = None
     rock_on_owner: bool | None = None
     lead_days: float | None = None  # from saying yes to coming
+    lead_low: float | None = None  # the fewest days that it may take; blank: a usual range
+    lead_high: float | None = None
+    paid_yes: float | None = None  # ratio of the price paid when the bid is taken
+    paid_start: float | None = None  # ratio paid when they come; the rest when they are done
     work_days: float | None = None  # days they need; blank: as the fastest own way
     base_depth: float | None = None  # m of base that the bid is for; None: as drawn
     valid_until: dt.date | None = None

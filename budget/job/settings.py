@@ -30,6 +30,7 @@ class Settings(Row):
     hours_per_day: float | None = None  # hours
     working_days: tuple[str, ...] = ()  # weekdays of own work; blank: Saturday and Sunday
     drying_days: float | None = None  # days the ground stays too wet after a wet day
+    wet_persistence: float | None = None  # ratio: chance of wet after wet less that after dry
     helpers: int = 0  # unpaid people beside the owner
     paid_helpers: int = 0
     helper_pay: float | None = None  # cents per hour

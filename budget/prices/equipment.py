@@ -77,6 +77,8 @@ def _machine(job: Job, row: Equipment, name: str, key: str, tax: Figure, notes: 
         tax=applies(job.settings, tax, row.taxed),
         fits=row.width is None or width is None or row.width <= width + 1e-9,
         cell=row.cell("price" if row.way == "buy" else "day"),
+        there_from=row.there_from,
+        there_to=row.there_to,
     )
 
 

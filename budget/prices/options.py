@@ -6,6 +6,7 @@ so that a priced line can be explained down to the cell.
 
 from __future__ import annotations
 
+import datetime as dt
 from collections.abc import Mapping
 from dataclasses import dataclass
 
@@ -195,6 +196,21 @@ class Machine:
     tax: Figure
     fits: bool  # through the narrowest way in
     cell: str
+    there_from: dt.date | None = None  # the days on which it can be had; None: always
+    there_to: dt.date | None = None
+    away: bool = False  # not there on the days on which the work needs it
+
+    @property
+    def usable(self) -> bool:
+        """Whether the work can have it at all."""
+        return self.fits and not self.away
+
+    @property
+    def why_not(self) -> str:
+        """Why it is of no use here, blank if it is."""
+        if not self.fits:
+            return "too wide for the way in"
+        return "not there when it is needed" if self.away else ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -239,5 +239,5 @@ def _way(machine: Machine, terms: Sequence[str], chosen: dict[str, str]) -> list
         *(_or_dash(prices.get(term)) for term in terms),
         _or_dash(machine.waiver),
         _or_dash(machine.fuel),
-        "yes" if machine.fits else Text("too wide", "warn"),
+        Text(machine.why_not, "warn") if machine.why_not else "yes",
     ]

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from budget.decide.calendar.cash import RULE
-from budget.decide.calendar.result import Calendar, Entry, Had, OrderBy, Week
+from budget.decide.calendar.result import Calendar, Delays, Entry, Had, Late, OrderBy, Week
 from budget.decide.calendar.told import dearer
 from budget.numerals import grouped
 from budget.report import words
@@ -15,6 +15,9 @@ TASKS = ("Task", "How", "From", "To", "Hours by the clock", "Own hours", "Can wa
 ORDERS = ("Order by", "Who", "What", "Comes", "First used", "Mind")
 HIRES = ("Machine", "From", "On the calendar", "Days used", "Days out", "Cost", "In the plan")
 WEEKS = ("Week from", "To pay", "For")
+
+#: Chances below this are not worth a word.
+_WORTH_SAYING = 0.02
 
 _WEEKDAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
 
@@ -34,17 +37,18 @@ def day(calendar: Calendar, number: int) -> str:
 
 
 def ends(calendar: Calendar) -> str:
-    """When the work ends, without rain and with it."""
+    """When the work ends, without rain and late goods, and with them."""
     date = calendar.date(calendar.finish)
     if date is None:
         return f"on working day {calendar.finish + 1}"
     text = f"{day(calendar, calendar.finish)} {date.year}"
-    rain = calendar.rain
-    if rain is None:
+    found = calendar.delays
+    if found is None:
         return f"{text} without rain"
+    causes = words.listed(found.causes)
     return (
-        f"{text} without rain; with rain by {day(calendar, rain.middle)} in half of the cases, "
-        f"by {day(calendar, rain.likely)} in 8 of 10"
+        f"{text} if all goes well; with {causes} by {day(calendar, found.middle)} in half of the "
+        f"cases, by {day(calendar, found.likely)} in 8 of 10"
     )
 
 
@@ -58,6 +62,7 @@ def why(entry: Entry) -> str:
         "hands": f"hands at {because.name}",
         "goods": f"goods from {because.name}",
         "crew": f"{because.name} to come",
+        "machine": f"the {because.name} to be there",
     }[because.kind]
 
 
@@ -138,9 +143,20 @@ def disagreements(calendar: Calendar, currency: str) -> list[str]:
             found.append(
                 f"{m.equipment}: as the working days fall, it is out {m.out:g} days "
                 f"({spells(calendar, m)}), which costs {words.money(abs(over), currency)} {more} "
-                f"than the plan has ({'; '.join(m.planned_spells)})."
+                f"than the plan has ({'; '.join(m.planned_spells)}).{_waiting(calendar, m)}"
             )
     return found
+
+
+def _waiting(calendar: Calendar, had: Had) -> str:
+    """How waiting for a machine keeps to what the plan has."""
+    if had.instead is None:
+        return ""
+    begins, finish = (day(calendar, d) for d in (had.instead.day, had.instead.finish))
+    return (
+        f" Begun on {begins}, {had.instead.task} costs no more hire than planned; the work then "
+        f"ends {finish}."
+    )
 
 
 def hire_days(calendar: Calendar | None, currency: str) -> list[str]:
@@ -152,33 +168,84 @@ def hire_days(calendar: Calendar | None, currency: str) -> list[str]:
     ]
 
 
-def rain_told(calendar: Calendar, currency: str) -> list[str]:
-    """What rain does, in sentences."""
-    rain = calendar.rain
-    if rain is None:
+def delays_told(calendar: Calendar, currency: str) -> list[str]:
+    """What rain and late goods do, in sentences."""
+    found = calendar.delays
+    if found is None:
         return []
-    found = [
-        f"Rain pushes the finish back by {rain.later:.1f} days on average "
-        f"({grouped(rain.draws)} draws of wet days by the chances on Weather, each day for itself)."
+    return [
+        _pushed(found),
+        *(_late(late, currency) for late in found.late if late.chance >= _WORTH_SAYING),
+        *_kept(found, currency),
+        *_beyond(found, currency),
     ]
-    found += [
+
+
+def _room(calendar: Calendar) -> list[str]:
+    """Sellers whose order day leaves room for lead days that run over."""
+    found = [
+        f"{o.who} {words.count(o.lead_sure, 'day')} for {o.lead}"
+        for o in calendar.orders
+        if o.lead_sure > o.lead
+    ]
+    if not found:
+        return []
+    return [f"Order days leave room for lead days that run over: {words.listed(found)}."]
+
+
+def _pushed(found: Delays) -> str:
+    causes = words.listed(found.causes)
+    points = f"{found.persistence * 100:g} points"
+    spells = f"wet days come in spells, {points} likelier after a wet day than after a dry one"
+    how = {True: f"; {spells}" if found.persistence else "; each day for itself", False: ""}
+    return (
+        f"{causes[:1].upper()}{causes[1:]} push the finish back by {found.later:.1f} days on "
+        f"average ({grouped(found.draws)} draws{how['rain' in found.causes]})."
+    )
+
+
+def _late(late: Late, currency: str) -> str:
+    text = (
+        f"{late.who}: comes too late in {words.percent(round(late.chance, 2))} of the cases, "
+        f"{late.days:.1f} working days lost on average"
+    )
+    return f"{text}, about {words.money_round(late.cost, currency)}." if late.cost else f"{text}."
+
+
+def _kept(found: Delays, currency: str) -> list[str]:
+    told = [
         f"{k.equipment}: kept {k.days:.1f} days longer on average, about "
         f"{words.money_round(k.cash, currency)}."
-        for k in rain.kept
+        for k in found.kept
         if k.days >= 0.05
     ]
-    if rain.hours >= 0.05:
-        found.append(
-            f"Soft ground is dug out again for {words.hours(round(rain.hours, 1))} on average."
+    if found.hours >= 0.05:
+        told.append(
+            f"Soft ground is dug out again for {words.hours(round(found.hours, 1))} on average."
         )
-    if rain.billed:
-        found.append(f"Days lost to rain are billed to you by {words.listed(rain.billed)}.")
-    return found
+    if found.billed:
+        told.append(f"Days lost to rain are billed to you by {words.listed(found.billed)}.")
+    return told
+
+
+def _beyond(found: Delays, currency: str) -> list[str]:
+    """Cash beyond the plan for days, where there is any."""
+    middle, eight = found.cash[50], found.cash[80]
+    if eight < 100:
+        return []
+    return [
+        f"Hire days and days lost beyond those in the cash come to "
+        f"{words.money_round(middle, currency)} in half of the cases, "
+        f"{words.money_round(eight, currency)} in 8 of 10."
+    ]
 
 
 def remarks(calendar: Calendar, currency: str) -> list[str]:
     """Everything worth minding beside the tables."""
-    return [*rain_told(calendar, currency), *disagreements(calendar, currency), *calendar.notes]
+    return [
+        *_room(calendar), *delays_told(calendar, currency), *disagreements(calendar, currency),
+        *calendar.notes,
+    ]  # fmt: skip
 
 
 def blocks(calendar: Calendar, name: str, currency: str, quiet: bool) -> list[Block]:

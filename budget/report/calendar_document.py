@@ -26,7 +26,7 @@ def calendar_json(calendar: Calendar) -> dict[str, Any]:
         date = calendar.date(day)
         return {"day": day + 1, "date": date.isoformat() if date else None}
 
-    rain = calendar.rain
+    delays = calendar.delays
     return {
         "scenario": calendar.title,
         "finish": at(calendar.finish),
@@ -46,6 +46,7 @@ def calendar_json(calendar: Calendar) -> dict[str, Any]:
                 "who": o.who, "what": list(o.what), "order_by": at(o.order),
                 "arrives": at(o.arrives), "needed": at(o.needed), "fetched": o.fetched,
                 "hired": o.hired, "price_ends": list(o.expires), "late": o.late,
+                "lead_days": o.lead, "lead_days_reckoned": o.lead_sure,
             }
             for o in calendar.orders
         ],
@@ -55,6 +56,11 @@ def calendar_json(calendar: Calendar) -> dict[str, Any]:
                 "spells": [{"from": at(a), "to": at(b)} for a, b in m.spells],
                 "days_used": m.used, "days_out": number(m.out), "cash": money(m.cash),
                 "planned_cash": money(m.planned), "planned_spells": list(m.planned_spells),
+                "there_to": None if m.there_to is None else at(m.there_to),
+                "instead": None if m.instead is None else {
+                    "task": m.instead.task, "from": at(m.instead.day),
+                    "finish": at(m.instead.finish),
+                },
             }
             for m in calendar.machines
         ],
@@ -65,14 +71,22 @@ def calendar_json(calendar: Calendar) -> dict[str, Any]:
             }
             for w in calendar.weeks
         ],
-        "rain": None if rain is None else {
-            "draws": rain.draws, "seed": rain.seed, "p50": at(rain.middle), "p80": at(rain.likely),
-            "days_later": number(rain.later), "hours_again": number(rain.hours),
+        "delays": None if delays is None else {
+            "draws": delays.draws, "seed": delays.seed, "causes": list(delays.causes),
+            "wet_persistence": delays.persistence, "p50": at(delays.middle),
+            "p80": at(delays.likely), "days_later": number(delays.later),
+            "hours_again": number(delays.hours),
             "kept": [
                 {"equipment": k.equipment, "days": number(k.days), "cash": money(k.cash)}
-                for k in rain.kept
+                for k in delays.kept
             ],
-            "rain_billed_by": list(rain.billed),
+            "late": [
+                {"who": late.who, "chance": number(late.chance),
+                 "working_days": number(late.days), "cost": money(late.cost)}
+                for late in delays.late
+            ],
+            "rain_billed_by": list(delays.billed),
+            "cash_beyond": [money(cents) for cents in delays.cash],
         },
         "notes": list(calendar.notes),
         "assumed": [assumption(a) for a in calendar.assumed],

@@ -92,7 +92,7 @@ def machines(view: View, priced: Priced) -> list[Choice]:
     for equipment, ways in sorted(view.comparison.options.machines.items()):
         chosen = priced.plan.machines.get(equipment, "")
         others = tuple(
-            way.key if way.fits else f"{way.key} (too wide for the way in)"
+            f"{way.key} ({way.why_not})" if way.why_not else way.key
             for way in ways
             if way.key != chosen
         )

@@ -21,8 +21,11 @@ def in_words(comparison: Comparison) -> tuple[str, ...]:
     likely = words.money_round(best.cash[PERCENTILES.index(50)], currency)
     safe = words.money_round(best.safe, currency)
     found = [f"likely {likely}", f"{safe} is enough in {cases(risk.confidence)}"]
-    if best.over_limit is not None and best.over_limit > 0:
-        found.append(f"{chance(best.over_limit)} chance to pass your limit")
+    days = words.money_round(risk.with_days, currency)
+    if days != safe:
+        found[-1] += f", {days} with hire days and delays"
+    if risk.over_with_days:
+        found.append(f"{chance(risk.over_with_days)} chance to pass your limit")
     if risk.movers:
         found.append(f"biggest unknown: {risk.movers[0].name}")
     if risk.safest != risk.best:

@@ -31,6 +31,8 @@ def as_json(risk: Risk | None) -> dict[str, Any] | None:
         "middle": risk.middle,
         "scenarios": [_outcome(outcome) for outcome in risk.outcomes],
         "wins": [[round(share, 6) for share in row] for row in risk.wins],
+        "safe_with_days": _money(risk.with_days),
+        "over_limit_with_days": risk.over_with_days,
         "curve": [_money(cash) for cash in risk.curve],
         "accuracy": _accuracy(risk.accuracy),
         "movers": [_mover(mover) for mover in risk.movers],

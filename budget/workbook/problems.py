@@ -213,6 +213,10 @@ CODES: dict[str, Code] = {
     "range-upside-down": _problem(
         "low, likely and high in rising order", "Check the three figures of this row."
     ),
+    "paid-twice": _problem(
+        "shares of a price that come to no more than all of it",
+        "What is paid on your yes and at the start cannot be more than 100 % together.",
+    ),
     "price-breaks": _problem(
         "a number of packs and a price for each, such as 10: 4.20; 50: 3.95", "{mend}"
     ),

@@ -237,6 +237,11 @@ def _check_range(row: Row, low: str, likely: str, high: str) -> None:
         row.refuse(low if found[0] is not None else high, "range-upside-down")
 
 
+def supplier(row: Row) -> None:
+    """The range of lead days stands in order."""
+    _check_range(row, "lead_low", "lead_days", "lead_high")
+
+
 def work(row: Row) -> None:
     """Person-hours and machine hours a unit become hours per SI unit of the step's measure."""
     step = reference.steps().get(row.values.get("step", ""))
@@ -271,7 +276,11 @@ def _step_unit(row: Row, name: str, word: str, measure: Kind, step: str) -> floa
 
 
 def bid(row: Row) -> None:
-    """The unit of a price per unit; only such a price needs one."""
+    """The unit of a price per unit, which only such a price needs; lead days in order."""
+    _check_range(row, "lead_low", "lead_days", "lead_high")
+    early = [row.values.get(name) or 0.0 for name in ("paid_yes", "paid_start")]
+    if sum(early) > 1 + 1e-9:
+        row.refuse("paid_start", "paid-twice", f"{sum(early) * 100:g} %")
     word = row.take("unit", _word)
     if "unit" in row.bad:
         return
@@ -358,6 +367,7 @@ def product(row: Row) -> None:
 RULES: dict[str, Callable[[Row], None]] = {
     "Quotes": quote,
     "Work": work,
+    "Suppliers": supplier,
     "Bids": bid,
     "Delivery": delivery,
     "Products": product,

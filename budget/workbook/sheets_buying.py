@@ -11,6 +11,24 @@ from budget.units import (
 )
 from budget.workbook.describe import Column, Names, Sheet
 
+#: How far lead days may stray, on Suppliers and on Bids.
+LEAD_RANGE = (
+    Column(
+        "lead_low",
+        "Lead days at least",
+        "The fewest days that it may take.",
+        "number",
+        blank="a usual range",
+    ),
+    Column(
+        "lead_high",
+        "Lead days at most",
+        "The most days that it may take if they are late.",
+        "number",
+        blank="a usual range",
+    ),
+)
+
 QUOTES = Sheet(
     name="Quotes",
     row=job.Quote,
@@ -227,6 +245,7 @@ SUPPLIERS = Sheet(
             blank="none",
         ),
         Column("lead_days", "Lead days", "Days from order to delivery.", "number", blank="0"),
+        *LEAD_RANGE,
         Column(
             "open_days",
             "Open days",

@@ -5,6 +5,7 @@ from __future__ import annotations
 from budget import job
 from budget.units import DEPTH, HOURS, MONEY, per
 from budget.workbook.describe import Column, Names, Sheet
+from budget.workbook.sheets_buying import LEAD_RANGE
 
 
 def _price(name: str, title: str, note: str, blank: str = "not offered") -> Column:
@@ -94,6 +95,20 @@ EQUIPMENT = Sheet(
             blank="fits",
         ),
         Column("valid_until", "Valid until", "Last day of the price.", "date", blank="no end"),
+        Column(
+            "there_from",
+            "There from",
+            "The first day on which it can be had, as when a friend lends it.",
+            "date",
+            blank="always",
+        ),
+        Column(
+            "there_to",
+            "There until",
+            "The last day on which it can be had.",
+            "date",
+            blank="always",
+        ),
     ),
 )
 
@@ -274,6 +289,7 @@ BIDS = Sheet(
             "number",
             blank="0",
         ),
+        *LEAD_RANGE,
         Column(
             "work_days",
             "Days needed",
@@ -290,6 +306,24 @@ BIDS = Sheet(
             DEPTH,
             sign="positive",
             blank="as on Build-up",
+        ),
+        Column(
+            "paid_yes",
+            "Paid on your yes",
+            "Share of the price that they want as a deposit when you take the bid, such as 25 %.",
+            "share",
+            likely=(0.02, 0.6),
+            most=1.0,
+            blank="none",
+        ),
+        Column(
+            "paid_start",
+            "Paid at the start",
+            "Share of the price due when they come. The rest is paid when they are done.",
+            "share",
+            likely=(0.02, 0.75),
+            most=1.0,
+            blank="none",
         ),
         Column("valid_until", "Valid until", "Last day of the offer.", "date", blank="no end"),
         Column("note", "Note", "Anything you want to remember.", width=24),

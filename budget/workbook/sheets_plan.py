@@ -191,6 +191,16 @@ JOB = Sheet(
             blank="1 day",
         ),
         Column(
+            "wet_persistence",
+            "Wet weather lasts",
+            "How much likelier a wet day is after a wet day than after a dry one, such as 25 %. "
+            "0 %: each day is for itself.",
+            "share",
+            likely=(0.0, 0.5),
+            most=0.95,
+            blank="25 %",
+        ),
+        Column(
             "way_in_width",
             "Narrowest way in",
             "The tightest gate or passage a machine must pass, such as 36 in or 900 mm.",

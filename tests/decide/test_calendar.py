@@ -14,17 +14,21 @@ import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from scipy import stats
 
 from budget.decide.calendar.days import DAY, Days
 from budget.decide.calendar.machines import Use, best_spells, days_out
 from budget.decide.calendar.network import Link, Task, finish_of, forward, sequence
-from budget.decide.calendar.rain import Open
-from budget.decide.calendar.result import Calendar
+from budget.decide.calendar.result import Calendar, Instead
 from budget.decide.calendar.schedule import schedule
+from budget.decide.calendar.told import short_of_hire
+from budget.decide.calendar.weather import wet_days
+from budget.decide.calendar.wet_pass import Open
+from budget.decide.comparison import compare_options
 from budget.decide.evaluation import evaluate_in
-from budget.decide.plan import Priced
+from budget.decide.plan import Plan, Priced
 from budget.decide.situation import Situation
-from budget.job import Bid, Job, Place, Settings, Weather
+from budget.job import Bid, Job, Place, Settings, Supplier, Weather
 from budget.job import Work as WorkRow
 from budget.prices.options import Options
 from budget.quantities.takeoff import Takeoff
@@ -90,7 +94,7 @@ def test_without_a_start_date_days_are_counted(make: SimpleNamespace) -> None:
     takeoff, options, priced = by_hand(make)
     found = schedule(job_of(start=None, wet=0.5), takeoff, options, priced)
     assert (found.finish, found.date(found.finish)) == (3, None)
-    assert found.rain is None
+    assert found.delays is None
     assert "no start date" in found.notes[0]
 
 
@@ -119,6 +123,7 @@ def test_work_of_ones_own_order(make: SimpleNamespace) -> None:
 def test_order_by_goes_back_over_lead_days_and_closed_days(make: SimpleNamespace) -> None:
     # Base starts on Saturday 9 May. The seller delivers from Monday to Saturday, so on Friday the
     # 8th; five days before is Sunday 3 May: order by Saturday 2 May, the first day.
+    certain = Supplier(place=PLACE, supplier="North", lead_days=5, lead_low=5, lead_high=5)
     need = make.need("Base stone", "Base", {"mass": 4000.0}, weight=4000.0)
     steps = [make.amount("Dig", 12.0), make.amount("Base", 4.0)]
     takeoff = make.takeoff([need], steps)
@@ -129,10 +134,15 @@ def test_order_by_goes_back_over_lead_days_and_closed_days(make: SimpleNamespace
     )  # fmt: skip
     situation = Situation(takeoff, options, "sand", frozenset())
     priced = make.all_priced(situation)[0]
-    found = schedule(job_of(), takeoff, options, priced)
+    found = schedule(replace(job_of(), suppliers=(certain,)), takeoff, options, priced)
     order = found.orders[0]
     assert (order.needed, order.arrives, order.order) == (7, 6, 0)
     assert not order.late
+    assert found.delays is None
+    # Without a range of its own the lead may be 0.75 to 2 times five days; the triangle 3.75, 5, 10
+    # stays below 10 - sqrt(0.2 x 6.25 x 5) = 7.5 in 8 of 10 cases: eight days before is Thursday.
+    unsure = schedule(job_of(), takeoff, options, priced).orders[0]
+    assert (unsure.order, unsure.lead, unsure.lead_sure) == (-2, 5, 8)
     # As of 6 May it can be ordered that day and comes five days later, on Monday the 11th: the
     # base waits for the weekend after.
     late = schedule(job_of(as_of=dt.date(2026, 5, 6)), takeoff, options, priced)
@@ -233,7 +243,7 @@ def test_more_rain_never_ends_earlier(make: SimpleNamespace, seed: int) -> None:
     dry = schedule(job_of(), takeoff, options, priced).finish
     ends, means = [], []
     for chance in (0.02, 0.2, 0.5):
-        rain = schedule(job_of(wet=chance), takeoff, options, priced, draws=200).rain
+        rain = schedule(job_of(wet=chance), takeoff, options, priced, draws=200).delays
         assert rain is not None
         assert rain.middle <= rain.likely
         ends.append((rain.middle, rain.likely))
@@ -253,8 +263,8 @@ def test_rain_delays_one_day_of_digging_as_a_waiting_time(make: SimpleNamespace)
     options = make.options(methods=[make.method("Lay", "by hand", 1.0)], hours_per_day=6)
     situation = Situation(takeoff, options, "sand", frozenset())
     priced = make.all_priced(situation)[0]
-    job = job_of(wet=0.3, working_days=EVERY_DAY, drying_days=0.0)
-    rain = schedule(job, takeoff, options, priced, draws=20_000).rain
+    job = job_of(wet=0.3, working_days=EVERY_DAY, drying_days=0.0, wet_persistence=0.0)
+    rain = schedule(job, takeoff, options, priced, draws=20_000).delays
     assert rain is not None
     error = (0.3**0.5 / 0.7) / 20_000**0.5  # standard deviation sqrt(p) / q of that number
     assert rain.later == pytest.approx(0.3 / 0.7, abs=4 * error)
@@ -264,7 +274,7 @@ def test_rain_delays_one_day_of_digging_as_a_waiting_time(make: SimpleNamespace)
 def test_same_seed_same_rain(make: SimpleNamespace) -> None:
     takeoff, options, priced = some_plan(make, 3)
     first, again, other = (
-        schedule(job_of(wet=0.3), takeoff, options, priced, draws=300, seed=seed).rain
+        schedule(job_of(wet=0.3), takeoff, options, priced, draws=300, seed=seed).delays
         for seed in (1, 1, 2)
     )
     assert first == again
@@ -355,3 +365,198 @@ def test_links_in_a_circle_are_named() -> None:
              Task("c", "", 1, 3)]  # fmt: skip
     with pytest.raises(ValueError, match=r"^a, b$"):
         sequence(tasks, lambda t: t.order)
+
+
+def paved_later(make: SimpleNamespace, hours: float) -> tuple[Takeoff, Options, Priced]:
+    """Dig for some hours, then a base whose stone North brings."""
+    need = make.need("Base stone", "Base", {"mass": 4000.0}, weight=4000.0)
+    takeoff = make.takeoff([need], [make.amount("Dig", hours), make.amount("Base", 6.0)])
+    offer = make.offer("Base stone", "North", 1000, holds=1000, per="tonne", weight=1000)
+    options = make.options(
+        offers=[offer], routes=[make.drop("North", 5000)], hours_per_day=6,
+        methods=[make.method("Dig", "by hand", 1.0), make.method("Base", "by hand", 1.0)],
+    )  # fmt: skip
+    priced = make.all_priced(Situation(takeoff, options, "sand", frozenset()))[0]
+    return takeoff, options, priced
+
+
+def test_late_goods_hold_up_the_work_as_their_triangle_says(make: SimpleNamespace) -> None:
+    """Stone in 2, 5 or 14 days. It is needed on the third day, every day worked, so it is late.
+
+    Ordered on the as-of day, the day before work starts, it comes on day -1 + lead and can be used
+    on the morning after: the base is held up by the lead rounded to whole days, less two. So the
+    finish is the triangle's, moved; its mean is that of the whole numbers.
+    """
+    takeoff, options, priced = paved_later(make, 12.0)
+    seller = Supplier(
+        place=PLACE, supplier="North", lead_days=5, lead_low=2, lead_high=14, open_days=EVERY_DAY
+    )
+    job = replace(
+        job_of(as_of=dt.date(2026, 5, 1), working_days=EVERY_DAY, lost_day=9000.0),
+        suppliers=(seller,),
+    )
+    found = schedule(job, takeoff, options, priced, draws=20_000)
+    delays = found.delays
+    assert delays is not None
+    assert delays.causes == ("late goods",)
+    triangle = stats.triang(3 / 12, 2, 12)
+    chances = {n: triangle.cdf(n + 0.5) - triangle.cdf(n - 0.5) for n in range(2, 15)}
+    # ordered again on the day that the plan without delays takes: lead 5, base on day 5
+    assert found.finish == 5
+    ends = {n: max(5, n) for n in chances}
+    mean = sum(p * ends[n] for n, p in chances.items())
+    spread = sum(p * (ends[n] - mean) ** 2 for n, p in chances.items()) ** 0.5
+    assert delays.later == pytest.approx(mean - 5, abs=4 * spread / 20_000**0.5)
+    assert delays.likely == next(n for n in range(2, 15) if triangle.cdf(n + 0.5) >= 0.8)
+    (late,) = delays.late
+    assert late.chance == pytest.approx(triangle.sf(5.5), abs=0.015)
+    assert late.days == pytest.approx(mean - 5, abs=0.1)
+    assert late.cost == pytest.approx(late.chance * 9000)
+    # the lost day is paid in so many cases: nought at low levels, 90.00 at high ones
+    assert delays.cash[round(100 * triangle.cdf(5.5)) - 3] == 0
+    assert delays.cash[round(100 * triangle.cdf(5.5)) + 3] == 9000
+
+
+def test_goods_that_are_never_late_delay_nothing(make: SimpleNamespace) -> None:
+    takeoff, options, priced = paved_later(make, 12.0)
+    seller = Supplier(place=PLACE, supplier="North", lead_days=5, lead_low=3, lead_high=14)
+    early = replace(job_of(confidence=0.999), suppliers=(seller,))
+    delays = schedule(early, takeoff, options, priced, draws=2_000).delays
+    assert delays is not None
+    assert delays.later == pytest.approx(0, abs=0.02)
+
+
+@pytest.mark.parametrize(("share", "lasting"), [(0.3, 0.25), (0.2, 0.6), (0.5, 0.0)])
+def test_wet_days_come_in_spells_of_the_closed_form(share: float, lasting: float) -> None:
+    """A share of days is wet, and a wet spell lasts 1 / ((1 - share)(1 - persistence)) days."""
+    months = dict.fromkeys(range(1, 13), share)
+    wet = wet_days(SATURDAY, 400, months, lasting, 500, seed=7)
+    assert wet.mean() == pytest.approx(share, abs=0.01)
+    assert wet[:, 0].mean() == pytest.approx(share, abs=0.08)
+    following = wet[:, 1:][wet[:, :-1]]
+    assert following.mean() == pytest.approx(share * (1 - lasting) + lasting, abs=0.01)
+    ends = (wet[:, :-1] & ~wet[:, 1:]).sum()
+    starts_in = wet[:, :-1].sum()
+    assert starts_in / ends == pytest.approx(1 / ((1 - share) * (1 - lasting)), rel=0.03)
+
+
+def test_months_that_are_not_given_stay_dry() -> None:
+    wet = wet_days(dt.date(2026, 5, 20), 40, {5: 0.9}, 0.5, 300, seed=1)
+    assert wet[:, :12].mean() > 0.8
+    assert not wet[:, 12:].any()
+
+
+def test_longer_wet_spells_push_the_finish_further_in_bad_cases(make: SimpleNamespace) -> None:
+    """One day of laying, every day worked: the wait is one less than a spell and geometric.
+
+    With a persistence r a wet start lasts 1 / ((1 - s)(1 - r)) days, and a share s starts wet.
+    """
+    takeoff = make.takeoff([], [make.amount("Lay", 6.0)])
+    options = make.options(methods=[make.method("Lay", "by hand", 1.0)], hours_per_day=6)
+    priced = make.all_priced(Situation(takeoff, options, "sand", frozenset()))[0]
+    for lasting in (0.0, 0.25, 0.6):
+        job = job_of(wet=0.3, working_days=EVERY_DAY, drying_days=0.0, wet_persistence=lasting)
+        delays = schedule(job, takeoff, options, priced, draws=20_000).delays
+        assert delays is not None
+        assert delays.later == pytest.approx(0.3 / (0.7 * (1 - lasting)), rel=0.06)
+
+
+def sawn(make: SimpleNamespace, **dates: Any) -> tuple[Takeoff, Options, Priced]:
+    """Lay for 8 hours, then cut for 5 with a saw: 60 a day, 80 a weekend of two days."""
+    takeoff = make.takeoff([], [make.amount("Lay", 8.0), make.amount("Cut", 5.0)])
+    saw = make.machine("Saw", "rent", terms=[("day", 6000, 1), ("weekend", 8000, 2)])
+    options = make.options(
+        methods=[make.method("Lay", "by hand", 1.0), make.method("Cut", "saw", 1.0, machine="Saw")],
+        machines=[replace(saw, **dates)], hours_per_day=6,
+    )  # fmt: skip
+    return takeoff, options, make.all_priced(Situation(takeoff, options, "sand", frozenset()))[0]
+
+
+def test_waiting_for_a_machine_keeps_to_the_plan(make: SimpleNamespace) -> None:
+    """Eight hours of laying leave four on Sunday the 3rd; five of cutting go over to the 9th.
+
+    The plan has one day, 60.00; the calendar a Sunday and a Saturday, 120.00. Begun on Saturday
+    the 9th the cutting takes that one day, and the work ends on the same day as before.
+    """
+    takeoff, options, priced = sawn(make)
+    found = schedule(job_of(), takeoff, options, priced)
+    (saw,) = found.machines
+    # ending no later, it is begun on the 9th of itself
+    assert (saw.spells, saw.cash, saw.planned, saw.instead) == (((7, 7),), 6000, 6000, None)
+    # with an hour of jointing behind it that must end on the 9th, waiting costs a day
+    takeoff = make.takeoff(
+        [], [make.amount("Lay", 8.0), make.amount("Cut", 5.0), make.amount("Joint", 5.0)]
+    )
+    options = replace(options, methods={**options.methods, **make.options(
+        methods=[make.method("Joint", "by hand", 1.0)]).methods})  # fmt: skip
+    priced = make.all_priced(Situation(takeoff, options, "sand", frozenset()))[0]
+    later = schedule(job_of(), takeoff, options, priced)
+    (saw,) = later.machines
+    assert later.finish == 7
+    assert (saw.spells, saw.cash, saw.planned) == (((1, 1), (7, 7)), 12000, 6000)
+    assert saw.instead == Instead("Cut", 7, 8)
+    assert later.certain == 6000
+    assert later.beyond == (6000.0,) * 101
+    (told,) = short_of_hire(later, "USD")
+    assert "Count on $60 more, or begin Cut on 2026-05-09 and end on 2026-05-10." in told
+
+
+def test_a_machine_that_comes_later_holds_up_its_step(make: SimpleNamespace) -> None:
+    takeoff, options, priced = sawn(make, there_from=dt.date(2026, 5, 10))
+    found = schedule(job_of(), takeoff, options, priced)
+    cut = next(e for e in found.entries if e.name == "Cut")
+    assert (cut.first, cut.last) == (8, 8)
+    assert (cut.because.kind, cut.because.name) == ("machine", "Saw")
+    assert not found.away
+
+
+def test_a_machine_that_must_go_back_before_is_not_there(make: SimpleNamespace) -> None:
+    takeoff, options, priced = sawn(make, there_to=dt.date(2026, 5, 8))
+    (saw,) = schedule(job_of(), takeoff, options, priced).away
+    assert (saw.equipment, saw.there_to, saw.spells) == ("Saw", 6, ((7, 7),))
+    kept = sawn(make, there_to=dt.date(2026, 5, 9))
+    assert not schedule(job_of(), *kept).away
+
+
+def test_a_loan_that_ends_too_early_is_planned_without(make: SimpleNamespace) -> None:
+    """Borrowed for nothing until the 8th, it is needed on the 9th: it is rented for 60.00."""
+    takeoff, options, _ = sawn(make)
+    loan = replace(make.machine("Saw", "borrow"), there_to=dt.date(2026, 5, 8))
+    both = replace(options, machines={"Saw": (loan, *options.machines["Saw"])})
+    takeoff = replace(takeoff, beddings=(make.bedding("sand"),))
+    found = compare_options(job_of(), takeoff, both)
+    assert found.best is not None
+    assert found.best.priced is not None
+    assert found.best.priced.plan.machines == {"Saw": "rent"}
+    assert found.best.priced.cash == 6000
+    assert any(
+        "is there until 2026-05-08; the work needs it to 2026-05-09" in n for n in found.notes
+    )
+    # without another way it stays, and the answer says so
+    alone = compare_options(job_of(), takeoff, replace(both, machines={"Saw": (loan,)}))
+    assert any("no plan does without it" in n for n in alone.notes)
+
+
+def test_a_firm_is_paid_by_the_stages_of_its_bid(make: SimpleNamespace) -> None:
+    """1,000.00 for Lay: a quarter on the yes, a quarter at the start, the rest when done.
+
+    The crew comes on Monday the 4th and lays 12 hours, so until Tuesday; it must know 10 days
+    ahead, on Friday 24 April.
+    """
+    takeoff = make.takeoff([], [make.amount("Lay", 12.0)])
+    options = make.options(
+        methods=[make.method("Lay", "by hand", 1.0)], bids=[make.bid("Crew", ["Lay"], 100000)],
+        hours_per_day=6,
+    )  # fmt: skip
+    situation = Situation(takeoff, options, "sand", frozenset())
+    plan = Plan("sand", frozenset(), {}, {}, {"Lay": "bid: Crew"}, {}, "")
+    priced = evaluate_in(situation, plan)
+    row = Bid(place=PLACE, bid="Crew", steps=("Lay",), price=100000, paid_yes=0.25, paid_start=0.25,
+              lead_days=10, lead_low=10, lead_high=10)  # fmt: skip
+    job = replace(job_of(), bids=(row,))
+    found = schedule(job, takeoff, options, priced)
+    paid = [(found.date(w.first), w.lines) for w in found.weeks]
+    assert paid == [
+        (dt.date(2026, 4, 20), (("Crew (on your yes)", 25000),)),
+        (dt.date(2026, 5, 4), (("Crew (at the start)", 25000), ("Crew (when done)", 50000))),
+    ]

@@ -10,6 +10,8 @@ import pytest
 
 from budget.decide.calendar.days import Days
 from budget.decide.calendar.network import Link, Task, backward, binding, finish_of, forward
+from budget.decide.calendar.weather import after
+from budget.reference import coefficient
 
 #: From node, to node, time; earliest start and finish, latest start and finish, slack.
 FIRST = [
@@ -71,3 +73,13 @@ def test_early_and_late_times(table: list[tuple[int, ...]], length: int) -> None
 def test_critical_path(table: list[tuple[int, ...]], path: str) -> None:
     booked = forward(_tasks(table), {"": Days([True] * 10, 24.0, morning=0.0)}, {})
     assert [b.task.name for b in binding(booked)] == path.split()
+
+
+@pytest.mark.parametrize("share", [0.1, 0.3, 0.5])
+def test_wet_after_wet_and_wet_after_dry(share: float) -> None:
+    """Geng, Penning de Vries and Supit 1986, Agricultural and Forest Meteorology 36.
+
+    Wet after dry 0.75 times the share of wet days, wet after wet 0.25 more.
+    """
+    lasting = coefficient("wet persistence").likely
+    assert after(share, lasting) == pytest.approx((0.75 * share, 0.25 + 0.75 * share))

@@ -64,7 +64,7 @@ def test_json_with_rain_keeps_its_schema(terrace: Comparison) -> None:
     told = calendar_document.as_json(terrace.job, found_in(terrace))
     path = resources.files("budget.report") / "schema" / "calendar-1.json"
     jsonschema.validate(told, json.loads(path.read_text(encoding="utf-8")))
-    assert told["rain"]["p50"]["date"] <= told["rain"]["p80"]["date"]
+    assert told["delays"]["p50"]["date"] <= told["delays"]["p80"]["date"]
 
 
 def test_comparison_carries_the_same_calendar(terrace: Comparison) -> None:
@@ -100,7 +100,7 @@ def test_terminal_tells_every_task_order_and_week(terrace: Comparison) -> None:
     text = plain(calendar.blocks(found, "Terrace", "USD", quiet=False))
     for words in (
         *(e.name for e in found.entries), *(o.who for o in found.orders),
-        *(calendar.day(found, w.first) for w in found.weeks), "in 8 of 10", "Rain pushes",
+        *(calendar.day(found, w.first) for w in found.weeks), "in 8 of 10", "Rain and late",
     ):  # fmt: skip
         assert words in text
     assert plain(calendar.blocks(found, "Terrace", "USD", quiet=True)).startswith("Ends ")

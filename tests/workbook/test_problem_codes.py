@@ -109,6 +109,12 @@ CASES: list[tuple[str, dict[str, Any], dict[str, Any], str]] = [
     ("range-upside-down",
      {"Work": [["Step", "Method", "Low", "Likely", "High"], ["Dig", "by hand", 3, 2, 5]]},
      {}, "Work!C2"),
+    ("range-upside-down",
+     {"Suppliers": [["Supplier", "Lead days", "Lead days at most"], ["North Pit", 5, 3]]},
+     {}, "Suppliers!C2"),
+    ("paid-twice",
+     {"Bids": [["Bid", "Steps", "Price", "Paid on your yes", "Paid at the start"],
+               ["Crew", "Dig", 900, 0.6, 0.5]]}, {}, "Bids!E2"),
     *(("price-breaks",
        {"Quotes": [["Item", "Supplier", "Price", "Per", "Price breaks"],
                    ["Base stone", "North Pit", 30, "ton", text]]}, {}, "Quotes!E2")

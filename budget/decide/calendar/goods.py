@@ -1,4 +1,8 @@
-"""What to order by when: backwards from the first use, by lead days and open days."""
+"""What to order by when: backwards from the first use, by lead days and open days.
+
+Lead days may run over. What is ordered by the day shown here comes in time in as many cases as
+the user wants to be sure of.
+"""
 
 from __future__ import annotations
 
@@ -6,6 +10,7 @@ import datetime as dt
 from collections.abc import Mapping
 from dataclasses import dataclass
 
+from budget.decide.calendar.leads import LeadTime
 from budget.decide.calendar.network import Booked, day_of
 from budget.decide.calendar.result import OrderBy
 from budget.decide.calendar.site import Site
@@ -21,7 +26,7 @@ class Times:
 
     job: Job
     site: Site
-    leads: Mapping[str, int]  # days ahead, by seller and by bid
+    leads: Mapping[str, LeadTime]  # by seller and by bid
     booked: Mapping[str, Booked]
 
     @property
@@ -29,16 +34,6 @@ class Times:
         """The as-of date as a day; without dates nothing is past."""
         start = self.site.start
         return -(10**6) if start is None else (self.job.settings.as_of - start).days
-
-
-def lead_days(site: Site, priced: Priced, options: Options) -> dict[str, int]:
-    """Days ahead that each seller of a plan must know: its own, or a longer one of a quote."""
-    offers = {o.key: o for o in options.offers}
-    found = {who: lead.days for who, lead in site.leads.items()}
-    for order in priced.orders:
-        lead = -int(-offers[order.offer].lead_days // 1)
-        found[order.supplier] = max(found.get(order.supplier, 0), lead)
-    return found
 
 
 def orders(times: Times, work: Work, priced: Priced, options: Options) -> tuple[OrderBy, ...]:
@@ -78,7 +73,8 @@ def _by(
     times: Times, who: str, arrives: int, needed: int, what: tuple[str, ...],
     ends: Mapping[str, dt.date | None], *, fetched: bool = False, hired: bool = False,
 ) -> OrderBy:  # fmt: skip
-    order = times.site.open_by(who, arrives - times.leads[who])
+    ahead = times.leads[who].at(times.job.settings.confidence)
+    order = times.site.open_by(who, arrives - ahead)
     start = times.site.start
     early = []
     if start is not None:
@@ -87,4 +83,4 @@ def _by(
         order = min([order, *(last[name] for name in early)])
     late = order < times.today
     return OrderBy(who, what, max(order, times.today), needed, arrives, fetched, hired,
-                   tuple(early), late)  # fmt: skip
+                   tuple(early), late, times.leads[who].days, ahead)  # fmt: skip

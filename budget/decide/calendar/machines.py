@@ -6,6 +6,8 @@ which the work really falls.
 
 from __future__ import annotations
 
+import datetime as dt
+import itertools
 import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
@@ -43,28 +45,48 @@ def use_of(equipment: str, booked: Mapping[str, Booked], days: Mapping[str, Days
     return Use(tuple(sorted(found)), sum(b.task.machine_hours for b in tasks))
 
 
+def ways_of(priced: Priced, options: Options) -> dict[str, Machine]:
+    """The way in which a plan has each machine, by equipment."""
+    chosen = {hire.equipment: hire.machine for hire in priced.hires}
+    return {
+        m.equipment: m
+        for equipment, key in chosen.items()
+        for m in options.machines.get(equipment, ())
+        if m.key == key
+    }
+
+
 def had(
-    priced: Priced, options: Options, booked: Mapping[str, Booked], days: Mapping[str, Days]
-) -> tuple[Had, ...]:
-    """Every machine of a plan as the calendar has it."""
+    priced: Priced, options: Options, booked: Mapping[str, Booked], days: Mapping[str, Days],
+    start: dt.date | None = None,
+) -> tuple[Had, ...]:  # fmt: skip
+    """Every machine of a plan as the calendar has it; ``start`` is the date of its first day."""
     found = []
+    ways = ways_of(priced, options)
     for hire in priced.hires:
-        ways = options.machines.get(hire.equipment, ())
-        machine = next((m for m in ways if m.key == hire.machine), None)
+        machine = ways.get(hire.equipment)
         use = use_of(hire.equipment, booked, days)
         if machine is not None and use.days:
-            found.append(_had(hire, machine, use))
+            found.append(_had(hire, machine, use, start))
     return tuple(found)
 
 
-def _had(hire: Hire, machine: Machine, use: Use) -> Had:
+def _gone(machine: Machine, use: Use, start: dt.date | None) -> int | None:
+    """The last day on which a machine can be had, if the work needs it longer."""
+    if start is None or machine.there_to is None:
+        return None
+    last = (machine.there_to - start).days
+    return last if last < use.days[-1] else None
+
+
+def _had(hire: Hire, machine: Machine, use: Use, start: dt.date | None) -> Had:
     spells = best_spells(machine, use) if machine.terms else ((use.days[0], use.days[-1]),)
     out = [days_out(spell, use) for spell in spells]
     figures = [constant(d, DAYS, "days out") for d in out]
     cash = hire_cost(machine, figures, constant(use.hours, HOURS, "machine hours"))
     return Had(
         hire.equipment, hire.machine, machine.way, spells, len(use.days), sum(out),
-        round_half_up(cash.value), hire.cash, hire.spells,
+        round_half_up(cash.value), hire.cash, hire.spells, _gone(machine, use, start),
     )  # fmt: skip
 
 
@@ -121,4 +143,20 @@ def next_mornings(
         following = next((d for d in later if opened[d]), None)
         if following is not None:
             found.append((b.task.name, following * DAY))
+    return found
+
+
+def fresh_starts(
+    booked: Mapping[str, Booked], days: Mapping[str, Days], equipment: str
+) -> list[tuple[str, float]]:
+    """Tasks with one machine, and the next mornings that follow on a day without work.
+
+    Work that begins there has a whole stretch of working days before it.
+    """
+    found = []
+    for b in (b for b in booked.values() if b.task.machine == equipment):
+        opened = days[b.task.days].open
+        later = range(day_of(b.start) + 1, len(opened))
+        mornings = (d for d in later if opened[d] and not opened[d - 1])
+        found += [(b.task.name, d * DAY) for d in itertools.islice(mornings, 1)]
     return found

@@ -48,7 +48,7 @@ class Task:
 class Because:
     """What a task waited for."""
 
-    kind: Literal["start", "after", "hands", "goods", "crew"]
+    kind: Literal["start", "after", "hands", "goods", "crew", "machine"]
     name: str = ""
     wait: float = 0.0
 

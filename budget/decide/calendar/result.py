@@ -42,6 +42,17 @@ class OrderBy:
     hired: bool  # a firm, not goods
     expires: tuple[str, ...] = ()  # quotes that run out before ``order`` would otherwise be
     late: bool = False  # cannot be there in time: the work waits for it
+    lead: int = 0  # likely days from the order
+    lead_sure: int = 0  # days reckoned with, so that it comes in time as surely as asked for
+
+
+@dataclass(frozen=True, slots=True)
+class Instead:
+    """A task that begins later, so that its machine costs no more than the plan has."""
+
+    task: str
+    day: int  # on which it begins then
+    finish: int  # of the whole work then
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,6 +68,8 @@ class Had:
     cash: int  # cents
     planned: int  # cents, as the plan has it
     planned_spells: tuple[str, ...]
+    there_to: int | None = None  # the last day on which it can be had, if that is too early
+    instead: Instead | None = None  # how the work could wait for the machine, if that saves rent
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,7 +83,7 @@ class Week:
 
 @dataclass(frozen=True, slots=True)
 class Kept:
-    """How much longer rain keeps a rented machine out, on average."""
+    """How much longer delays keep a rented machine out, on average."""
 
     equipment: str
     days: float
@@ -78,17 +91,31 @@ class Kept:
 
 
 @dataclass(frozen=True, slots=True)
-class Rain:
-    """What rain does, from seeded draws of wet days."""
+class Late:
+    """One seller or firm that may come after it is needed."""
+
+    who: str
+    chance: float  # that work is held up
+    days: float  # working days that work is held up by, on average over all cases
+    cost: float  # cents of lost days on average, own hours at their value
+
+
+@dataclass(frozen=True, slots=True)
+class Delays:
+    """What wet days and late goods do, from seeded draws."""
 
     draws: int
     seed: int
+    causes: tuple[str, ...]  # what is drawn: rain, late goods, late crews
+    persistence: float  # of wet days; nought: each day for itself
     middle: int  # the day by which half of the draws are done
     likely: int  # the day by which eight of ten are done
-    later: float  # days later than without rain, on average
+    later: float  # days later than with none of it, on average
     hours: float  # own hours of work on soft ground done again, on average
     kept: tuple[Kept, ...]
+    late: tuple[Late, ...]
     billed: tuple[str, ...]  # bids that bill lost days to the owner
+    cash: tuple[float, ...]  # cents beyond the plan at 0, 1, ... 100 per cent of all cases
     assumed: tuple[Assumption, ...]
 
 
@@ -104,9 +131,27 @@ class Calendar:
     orders: tuple[OrderBy, ...]
     machines: tuple[Had, ...]
     weeks: tuple[Week, ...]
-    rain: Rain | None
+    delays: Delays | None
     notes: tuple[str, ...]
     assumed: tuple[Assumption, ...]
+
+    @property
+    def away(self) -> tuple[Had, ...]:
+        """Machines that cannot be had for as long as the work needs them."""
+        return tuple(m for m in self.machines if m.there_to is not None)
+
+    @property
+    def certain(self) -> int:
+        """Cents of hire that the calendar needs for certain beyond what the plan priced."""
+        return sum(max(0, m.cash - m.planned) for m in self.machines)
+
+    @property
+    def beyond(self) -> tuple[float, ...]:
+        """Cents beyond the plan's cash at 0, 1, ... 100 per cent of all cases.
+
+        Hire days as the working days fall, days that delays add, and what lost days cost.
+        """
+        return self.delays.cash if self.delays else (float(self.certain),) * 101
 
     def date(self, day: int) -> dt.date | None:
         """The date of a day, None where the job has no start date.

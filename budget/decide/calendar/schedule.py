@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from dataclasses import replace
 
 from budget.decide.calendar.cash import weeks
-from budget.decide.calendar.days import TINY
-from budget.decide.calendar.goods import Times, lead_days, orders
-from budget.decide.calendar.machines import had, next_mornings
+from budget.decide.calendar.delays import Found, delays_of
+from budget.decide.calendar.goods import Times, orders
+from budget.decide.calendar.leads import lead_times
+from budget.decide.calendar.machines import fresh_starts, had, next_mornings, ways_of
 from budget.decide.calendar.network import (
     Booked,
     Task,
@@ -19,8 +21,7 @@ from budget.decide.calendar.network import (
     sequence,
 )
 from budget.decide.calendar.outings import outing_notes
-from budget.decide.calendar.rain import rain_of
-from budget.decide.calendar.result import Calendar, Entry, Had
+from budget.decide.calendar.result import Calendar, Entry, Had, Instead
 from budget.decide.calendar.site import Releases, Site, releases, site_of
 from budget.decide.calendar.tasks import CREW, Work, work_of
 from budget.decide.plan import Priced
@@ -50,14 +51,15 @@ def schedule(
     """
     situation = Situation(takeoff, options, priced.plan.bedding, priced.plan.parts)
     work = work_of(job, situation, priced)
-    site = site_of(job, options, work)
-    leads = lead_days(site, priced, options)
-    free = releases(site, job, work, leads.__getitem__)
+    leads = lead_times(job, priced, options)
+    site = site_of(job, options, work, leads)
+    free = releases(site, job, work, leads, ways_of(priced, options))
     tasks, booked = _soonest(site, work, free)
     free, booked = _fewest_hire_days(site, tasks, free, booked, priced, options)
-    machines = had(priced, options, booked, site.days)
+    machines = _with_waits(site, tasks, free, booked, priced, options)
     ordered = orders(Times(job, site, leads, booked), work, priced, options)
-    rain = rain_of(job, site, options, booked, free, machines, draws, seed)
+    found = Found(job, site, options, work, booked, free, machines, ordered, leads)
+    delays = delays_of(found, draws, seed)
     return Calendar(
         title=title,
         start=site.start,
@@ -66,14 +68,14 @@ def schedule(
         chain=tuple(b.task.name for b in binding(booked)),
         orders=ordered,
         machines=machines,
-        weeks=weeks(site, priced, booked, ordered, machines),
-        rain=rain,
+        weeks=weeks(job, site, priced, booked, ordered, machines),
+        delays=delays,
         notes=(
             *work.order.notes,
             *outing_notes(priced, options, booked, site.days),
             *_notes(job, site),
         ),
-        assumed=(*work.order.assumed, *site.assumed, *(rain.assumed if rain else ())),
+        assumed=(*work.order.assumed, *site.assumed, *(delays.assumed if delays else ())),
     )
 
 
@@ -101,21 +103,44 @@ def _fewest_hire_days(
     site: Site, tasks: Sequence[Task], free: Releases, booked: Pass,
     priced: Priced, options: Options,
 ) -> tuple[Releases, Pass]:  # fmt: skip
-    """Let tasks with a rented machine begin a day later where that saves rent and no finish."""
+    """Let tasks with a rented machine begin a day later where that saves rent and no day."""
     rented = {h.equipment for h in had(priced, options, booked, site.days) if h.way == "rent"}
     if not rented:
         return free, booked
     best = _rent(had(priced, options, booked, site.days))
-    finish = finish_of(booked)
+    finish = day_of(finish_of(booked), end=True)
     for name, morning in next_mornings(booked, site.days, sorted(rented)):
         tried = {**free, name: (morning, booked[name].because)}
         later = forward(tasks, site.days, tried)
-        if finish_of(later) > finish + TINY:
+        if day_of(finish_of(later), end=True) > finish:
             continue
         cost = _rent(had(priced, options, later, site.days))
         if cost < best:
             free, booked, best = tried, later, cost
     return free, booked
+
+
+def _with_waits(
+    site: Site, tasks: Sequence[Task], free: Releases, booked: Pass,
+    priced: Priced, options: Options,
+) -> tuple[Had, ...]:  # fmt: skip
+    """The machines; beside each that is dearer than planned, how waiting for it would mend that."""
+    found = []
+    for m in had(priced, options, booked, site.days, site.start):
+        tries = fresh_starts(booked, site.days, m.equipment) if m.cash > m.planned else []
+        ways = []
+        for name, morning in tries:
+            later = forward(tasks, site.days, {**free, name: (morning, booked[name].because)})
+            again = {h.equipment: h for h in had(priced, options, later, site.days)}
+            if again[m.equipment].cash <= m.planned:
+                ways.append((finish_of(later), name, later))
+        best = min(ways, key=lambda w: w[:2], default=None)
+        found.append(m if best is None else replace(m, instead=_instead(*best)))
+    return tuple(found)
+
+
+def _instead(finish: float, name: str, later: Pass) -> Instead:
+    return Instead(name, day_of(later[name].start), day_of(finish, end=True))
 
 
 def _rent(machines: Iterable[Had]) -> tuple[int, float]:

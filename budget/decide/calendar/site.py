@@ -3,14 +3,15 @@
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from budget.decide.calendar.days import DAY, Days
+from budget.decide.calendar.leads import LeadTime
 from budget.decide.calendar.network import Because, Task
 from budget.decide.calendar.tasks import CREW, OWN, Work
 from budget.job import Assumption, Job
-from budget.prices.options import Options
+from budget.prices.options import Machine, Options
 from budget.reference import coefficient, rows
 
 _HABIT = "common practice"
@@ -20,25 +21,17 @@ SHOP_DAYS = frozenset(range(6))
 
 
 @dataclass(frozen=True, slots=True)
-class Lead:
-    """One seller or firm: how many days ahead it must know, and on which days it comes."""
-
-    days: int
-    open: frozenset[int]
-
-
-@dataclass(frozen=True, slots=True)
 class Site:
     """The days of everybody who works or brings something."""
 
     start: dt.date | None
     days: Mapping[str, Days]
-    leads: Mapping[str, Lead]  # by seller, and by bid
+    open_days: Mapping[str, frozenset[int]]  # weekdays of each seller and bid
     assumed: tuple[Assumption, ...]
 
     def is_open(self, who: str, day: int) -> bool:
         """Whether a seller or a firm works on a day; without dates every day is one."""
-        return self.start is None or (self.start.weekday() + day) % 7 in self.leads[who].open
+        return self.start is None or (self.start.weekday() + day) % 7 in self.open_days[who]
 
     def open_by(self, who: str, day: int) -> int:
         """The last open day up to a day."""
@@ -55,11 +48,11 @@ def weekday_numbers(names: Sequence[str]) -> frozenset[int]:
     return frozenset(numbers[name] for name in names)
 
 
-def site_of(job: Job, options: Options, work: Work) -> Site:
+def site_of(job: Job, options: Options, work: Work, leads: Mapping[str, LeadTime]) -> Site:
     """The days of everybody in a plan, as far ahead as its tasks can possibly reach."""
     start = job.settings.start
     own = weekday_numbers(job.settings.working_days) or WEEKEND
-    leads = _leads(job, options)
+    opened = _open_days(job, options)
     crew = coefficient("crew hours a day")
     per_day = options.hours_per_day.value
     span = _horizon(job, work, per_day, leads)
@@ -72,32 +65,23 @@ def site_of(job: Job, options: Options, work: Work) -> Site:
 
     found = {OWN: days(own, per_day), CREW: days(WEEKDAYS, crew.likely)}
     for supplier in sorted(work.fetched):
-        found[supplier] = days(own & leads[supplier].open or leads[supplier].open, per_day)
-    return Site(start, found, leads, _assumed(job, work))
+        found[supplier] = days(own & opened[supplier] or opened[supplier], per_day)
+    return Site(start, found, opened, _assumed(job, work))
 
 
-def _leads(job: Job, options: Options) -> dict[str, Lead]:
-    """By seller the longest lead of its own row; quotes add theirs where they are ordered."""
-    found = {s: Lead(0, SHOP_DAYS) for s in options.routes}
+def _open_days(job: Job, options: Options) -> dict[str, frozenset[int]]:
+    found = dict.fromkeys(options.routes, SHOP_DAYS)
     for row in job.suppliers:
-        shop = weekday_numbers(row.open_days) or SHOP_DAYS
-        found[row.supplier] = Lead(_whole(row.lead_days), shop)
-    asked = {bid.bid: bid.lead_days for bid in job.bids}
-    for bid in options.bids:
-        found[bid.key] = Lead(_whole(asked.get(bid.key)), WEEKDAYS)
-    return found
+        found[row.supplier] = weekday_numbers(row.open_days) or SHOP_DAYS
+    return found | {bid.key: WEEKDAYS for bid in options.bids}
 
 
-def _whole(days: float | None) -> int:
-    return -int(-(days or 0) // 1)
-
-
-def _horizon(job: Job, work: Work, per_day: float, leads: Mapping[str, Lead]) -> int:
+def _horizon(job: Job, work: Work, per_day: float, leads: Mapping[str, LeadTime]) -> int:
     """More days than all tasks one after the other can take, with a week lost at each."""
-    span = 60.0 + max((lead.days for lead in leads.values()), default=0) * 2
-    span += max((q.lead_days or 0.0 for q in job.quotes), default=0.0) * 2
+    span = 60.0 + max((lead.high for lead in leads.values()), default=0) * 2
     if job.settings.start is not None:
-        span += max(0, (job.settings.as_of - job.settings.start).days)
+        starts = [job.settings.as_of, *(e.there_from for e in job.equipment if e.there_from)]
+        span += max(0, max((day - job.settings.start).days for day in starts))
     for task in work.tasks:
         span += 7 * (task.hours / min(per_day, 7.0) + 2)
         span += sum(link.wait for link in task.after) / DAY
@@ -122,28 +106,45 @@ def _assumed(job: Job, work: Work) -> tuple[Assumption, ...]:
 Releases = dict[str, tuple[float, Because]]
 
 
-def releases(site: Site, job: Job, work: Work, lead_of: Callable[[str], int]) -> Releases:
-    """Before which moment a task cannot start, because goods or a crew cannot be there.
+def releases(
+    site: Site, job: Job, work: Work, leads: Mapping[str, LeadTime],
+    machines: Mapping[str, Machine],
+) -> Releases:  # fmt: skip
+    """Before which moment a task cannot start: goods, a crew or a machine cannot be there.
 
     Counted from the as-of date: what is ordered then comes so many days later. Without dates
     nothing is late.
+
+    :param machines: the way in which each machine is had, by equipment.
     """
     if site.start is None:
         return {}
     today = (job.settings.as_of - site.start).days
     found: Releases = {}
     for task in work.tasks:
-        for seller in _waited_for(task, work):
+        for seller in waited_for(task, work):
             firm = seller not in work.uses
-            day = site.open_from(seller, site.open_from(seller, today) + lead_of(seller))
-            morning = day if firm or seller in work.fetched else day + 1
+            day = site.open_from(seller, site.open_from(seller, today) + leads[seller].days)
+            morning = day + overnight(seller, work)
             because = Because("crew" if firm else "goods", seller)
             if morning * DAY > found.get(task.name, (0.0, because))[0]:
                 found[task.name] = (morning * DAY, because)
+        machine = machines.get(task.machine)
+        if machine is not None and machine.there_from is not None:
+            first = (machine.there_from - site.start).days * DAY
+            because = Because("machine", task.machine)
+            if first > found.get(task.name, (0.0, because))[0]:
+                found[task.name] = (first, because)
     return found
 
 
-def _waited_for(task: Task, work: Work) -> tuple[str, ...]:
+def overnight(seller: str, work: Work) -> int:
+    """Days from the day something comes to the morning it can be used."""
+    return 0 if seller not in work.uses or seller in work.fetched else 1
+
+
+def waited_for(task: Task, work: Work) -> tuple[str, ...]:
+    """The sellers and the firm without whom a task cannot start."""
     if task.days in work.fetched:
         return (task.days,)
     crew = (task.who,) if task.days == CREW and task.who else ()

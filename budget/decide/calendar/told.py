@@ -1,6 +1,8 @@
-"""What the calendar has to say about the plan's cash."""
+"""What the calendar has to say about the plan's cash and its machines."""
 
 from __future__ import annotations
+
+import datetime as dt
 
 from budget.decide.calendar.result import Calendar, Had
 from budget.decide.wording import round_money
@@ -19,6 +21,8 @@ def short_of_hire(calendar: Calendar | None, currency: str) -> list[str]:
     >>> short_of_hire(Calendar("", None, 2, (), (), (), (saw,), (), None, (), ()), "USD")
     ['Saw: the calendar needs it for 3 days; the plan priced less (Cut: 1 day). Count on $50 more.']
     """
+    if calendar is None:
+        return []
     found = []
     for m in dearer(calendar):
         days = "1 day" if m.out == 1 else f"{m.out:g} days"
@@ -26,6 +30,41 @@ def short_of_hire(calendar: Calendar | None, currency: str) -> list[str]:
         priced = "; ".join(m.planned_spells)
         found.append(
             f"{m.equipment}: the calendar needs it for {days}; the plan priced less ({priced}). "
-            f"Count on {more} more."
+            f"Count on {more} more{_or_wait(calendar, m)}."
         )
     return found
+
+
+def _or_wait(calendar: Calendar, had: Had) -> str:
+    """How waiting for the machine saves that, and when the work then ends."""
+    if had.instead is None:
+        return ""
+    begins, ends = (_day(calendar, day) for day in (had.instead.day, had.instead.finish))
+    return f", or begin {had.instead.task} on {begins} and end on {ends}"
+
+
+def _day(calendar: Calendar, number: int) -> str:
+    date = calendar.date(number)
+    return f"day {number + 1}" if date is None else _dated(date)
+
+
+def _dated(date: dt.date) -> str:
+    return date.isoformat()
+
+
+def left_out(calendar: Calendar) -> list[str]:
+    """A sentence for each machine that is not there as long as the work needs it."""
+    return [f"{_too_short(calendar, m)}: planned without it." for m in calendar.away]
+
+
+def still_away(calendar: Calendar | None) -> list[str]:
+    """The same where no plan does without it."""
+    if calendar is None:
+        return []
+    return [f"{_too_short(calendar, m)}, and no plan does without it." for m in calendar.away]
+
+
+def _too_short(calendar: Calendar, had: Had) -> str:
+    until = _day(calendar, had.there_to or 0)
+    needed = _day(calendar, had.spells[-1][1])
+    return f"{had.equipment} ({had.machine}) is there until {until}; the work needs it to {needed}"

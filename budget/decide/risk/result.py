@@ -133,6 +133,8 @@ class Risk:
     shortfalls: tuple[Shortfall, ...] = ()  # of the best plan, what saves most first
     findings: tuple[Finding, ...] = ()  # of the best plan, what is worth most first
     assumed: tuple[Assumption, ...] = ()
+    with_days: float = 0.0  # cents enough with the confidence, hire days and lost days counted
+    over_with_days: float | None = None  # chance that the best plan then passes the limit
 
     def of(self, title: str) -> Outcome:
         """One plan's outcome by its title; ``KeyError`` if there is none."""

@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from budget.decide.arrivals import coming
+from budget.decide.lost import lost_day, lost_hours
 from budget.decide.plan import METHOD, Priced
 from budget.decide.risk.demand import Demand
 from budget.decide.risk.ordering import Stakes
@@ -174,11 +175,10 @@ class Losses:
 
     def _day(self) -> float:
         """What a lost day costs: as the Job sheet says, or hours of the owner and paid helpers."""
-        if self._settings.lost_day is not None:
-            return self._settings.lost_day
         options = self._situation.options
-        pay = options.helper_pay.value * options.paid_helpers if options.helper_pay else 0.0
-        return self._assume("lost hours") * (options.hour_value.value + pay)
+        if self._settings.lost_day is None:
+            self._assume(lost_hours().name)
+        return lost_day(self._settings, options).cost(options.hour_value.value)
 
     def _kept(self, demand: Demand, days: float) -> dict[str, float]:
         """Cents for each hired machine that the work waits with; handed back if that is cheaper."""

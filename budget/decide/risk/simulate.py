@@ -10,7 +10,7 @@ from budget.decide.plan import Comparison, Priced, Scenario
 from budget.decide.risk.accuracy import accuracy, firm_share
 from budget.decide.risk.demand import demands, situation_of
 from budget.decide.risk.drawn import Drawn, Sums, drawn_sums
-from budget.decide.risk.draws import SEED, written
+from budget.decide.risk.draws import SEED, stream, written
 from budget.decide.risk.findings import findings
 from budget.decide.risk.movers import movers
 from budget.decide.risk.result import (
@@ -97,11 +97,14 @@ def risk_of(
     chosen: Scenario | None,
     count: int = USUAL_DRAWS,
     seed: int = SEED,
+    beyond: Sequence[float] = (),
 ) -> Risk | None:
     """How sure the answer is; None without a best plan or without anything unsure.
 
     :param chosen: the best plan.
     :param count: how many draws. All plans and all orders meet the same draws.
+    :param beyond: cents that the calendar of the best plan adds, at 0, 1, ... 100 per cent of all
+        cases: hire days and lost days. Drawn beside the rest, for the best plan alone.
     """
     plans = _plans(job, takeoff, options, scenarios, chosen)
     found = unknowns(job, plans.figures) if plans else ()
@@ -125,7 +128,22 @@ def risk_of(
             drawn.cash[plans.here], job.settings.confidence, options.hour_value.value,
         ),
         assumed=losses.assumed,
+        **_with_days(job, drawn.cash[plans.here], beyond, seed),
     )  # fmt: skip
+
+
+def _with_days(job: Job, cash: Any, beyond: Sequence[float], seed: int) -> dict[str, Any]:
+    """What is enough for the best plan with its hire days and lost days, and over the limit."""
+    import numpy as np
+
+    if beyond:
+        share = stream(seed, "days beyond the plan").random(len(cash))
+        cash = cash + np.interp(share * 100, np.arange(len(beyond)), beyond)
+    limit = job.settings.spending_limit
+    return {
+        "with_days": percentile(np.sort(cash), job.settings.confidence),
+        "over_with_days": None if limit is None else float(np.mean(cash > limit)),
+    }
 
 
 def _sums_said(job: Job, plans: _Plans, found: tuple[Unknown, ...], drawn: Drawn) -> Risk:
@@ -154,6 +172,7 @@ def more_draws(comparison: Comparison, count: int = THOROUGH_DRAWS) -> Compariso
     risk = risk_of(
         comparison.job, comparison.takeoff, comparison.options, comparison.scenarios,
         comparison.best, count,
+        beyond=comparison.calendar.beyond if comparison.calendar else (),
     )  # fmt: skip
     return replace(comparison, risk=risk)
 
