@@ -141,11 +141,15 @@ def disagreements(calendar: Calendar, currency: str) -> list[str]:
         if over:
             more = "more" if over > 0 else "less"
             found.append(
-                f"{m.equipment}: as the working days fall, it is out {m.out:g} days "
+                f"{m.equipment}: as the working days fall, it is out {_days(m.out)} "
                 f"({spells(calendar, m)}), which costs {words.money(abs(over), currency)} {more} "
                 f"than the plan has ({'; '.join(m.planned_spells)}).{_waiting(calendar, m)}"
             )
     return found
+
+
+def _days(number: float) -> str:
+    return "1 day" if number == 1 else f"{number:g} days"
 
 
 def _waiting(calendar: Calendar, had: Had) -> str:

@@ -17,7 +17,7 @@ from hypothesis import strategies as st
 from scipy import stats
 
 from budget.decide.calendar.days import DAY, Days
-from budget.decide.calendar.machines import Use, best_spells, days_out
+from budget.decide.calendar.machines import Use, best_spells, days_out, longer_costs
 from budget.decide.calendar.network import Link, Task, finish_of, forward, sequence
 from budget.decide.calendar.result import Calendar, Instead
 from budget.decide.calendar.schedule import schedule
@@ -560,3 +560,16 @@ def test_a_firm_is_paid_by_the_stages_of_its_bid(make: SimpleNamespace) -> None:
         (dt.date(2026, 4, 20), (("Crew (on your yes)", 25000),)),
         (dt.date(2026, 5, 4), (("Crew (at the start)", 25000), ("Crew (when done)", 50000))),
     ]
+
+
+def test_days_longer_are_kept_or_the_machine_is_had_once_more(make: SimpleNamespace) -> None:
+    """60 a day, 200 a week, 30 there and back, 10 % tax; out for three days, 180.
+
+    One day more is 20 up to the week (200), and so are two to four; a fifth is 80, a sixth 140:
+    more than one day anew, 60 + 30.
+    """
+    saw = make.machine(
+        "Saw", "rent", terms=[("day", 6000, 1), ("week", 20000, 7)], per_spell=3000, tax=0.1
+    )
+    costs = [0, 2000, 2000, 2000, 2000, 8000, 9000]
+    assert longer_costs(saw, 3.0, 6) == pytest.approx([1.1 * c for c in costs])

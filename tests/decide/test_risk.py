@@ -146,7 +146,11 @@ def test_the_same_seed_says_the_same_whatever_the_order_of_rows(terrace: Compari
     job = terrace.job
     turned = dataclasses.replace(job, quotes=job.quotes[::-1], work=job.work[::-1])
     assert names(turned) == names(job)
-    again = risk_of(turned, terrace.takeoff, terrace.options, terrace.scenarios, terrace.best)
+    assert terrace.calendar is not None
+    again = risk_of(
+        turned, terrace.takeoff, terrace.options, terrace.scenarios, terrace.best,
+        beyond=terrace.calendar.beyond,
+    )  # fmt: skip
     assert again == terrace.risk
     other = risk_of(job, terrace.takeoff, terrace.options, terrace.scenarios, terrace.best, seed=3)
     assert other is not None
@@ -280,3 +284,26 @@ def test_a_range_out_of_order_is_refused(ends: tuple[float, float, float]) -> No
     with pytest.raises(ValueError, match="are not a low, a likely and a high"):
         Spread(*ends)
     assert Spread(1.0, 1.0, 2.0).low == Spread(1.0, 2.0, 2.0).low == 1.0
+
+
+def test_hire_days_and_lost_days_stand_in_the_sum_that_is_enough(terrace: Comparison) -> None:
+    """A certain 100.00 lifts the sum by that; a coin's toss of 400.00 as the sum of both does."""
+    args = (terrace.job, terrace.takeoff, terrace.options, terrace.scenarios, terrace.best)
+    alone, certain = (risk_of(*args, beyond=b) for b in ((), (10_000.0,) * 101))
+    assert alone is not None
+    assert certain is not None
+    safe = alone.of(alone.best).safe
+    assert alone.with_days == safe
+    assert certain.with_days == safe + 10_000
+    assert certain.over_with_days is not None
+    assert alone.over_with_days == alone.of(alone.best).over_limit
+    tossed = risk_of(*args, beyond=(0.0,) * 50 + (40_000.0,) * 51, count=20_000)
+    many = risk_of(*args, count=20_000)
+    assert tossed is not None
+    assert many is not None
+    # the 80th percentile of the mixture: 30 of the 50 points above lie in the dearer half
+    assert tossed.with_days == pytest.approx(40_000 + _curve_at(many.curve, 0.6), abs=400)
+
+
+def _curve_at(curve: tuple[float, ...], share: float) -> float:
+    return curve[round(share * 100)]

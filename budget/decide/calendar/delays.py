@@ -11,7 +11,7 @@ from budget.decide.calendar import leads as lead_rules
 from budget.decide.calendar import weather
 from budget.decide.calendar.days import DAY, TINY
 from budget.decide.calendar.leads import LeadTime
-from budget.decide.calendar.machines import day_rate
+from budget.decide.calendar.machines import longer_costs
 from budget.decide.calendar.network import Booked, day_of, finish_of
 from budget.decide.calendar.result import Delays, Had, Kept, Late, OrderBy
 from budget.decide.calendar.site import Releases, Site, overnight, waited_for
@@ -102,7 +102,7 @@ def _told(found: Found, done: Wet, seed: int, rainy: bool) -> Delays:
     people = dig.task.own_hours / dig.task.hours if dig and dig.task.hours else 0.0
     rented = [m for m in found.machines if m.way == "rent"]
     out = {m.equipment: _days_longer(m, booked, done) for m in rented}
-    rates = {m.equipment: _rate(m, found.options) for m in rented}
+    cost = {m.equipment: _kept_cost(m, found.options, out[m.equipment]) for m in rented}
     day = lost_day(job.settings, found.options)
     return Delays(
         draws=len(ends),
@@ -114,13 +114,12 @@ def _told(found: Found, done: Wet, seed: int, rainy: bool) -> Delays:
         later=float(ends.mean()) - day_of(finish_of(booked), end=True),
         hours=float(done.again.mean()) * people,
         kept=tuple(
-            Kept(m.equipment, float(out[m.equipment].mean()),
-                 float(out[m.equipment].mean()) * rates[m.equipment])
+            Kept(m.equipment, float(out[m.equipment].mean()), float(cost[m.equipment].mean()))
             for m in rented
         ),
         late=tuple(_late(order.who, done, day, found.options) for order in found.unsure),
         billed=_billed(job, booked) if rainy else (),
-        cash=_beyond_plan(found, out, rates, done, day),
+        cash=_beyond_plan(found, cost, done, day),
         assumed=_assumed(found, rainy),
     )  # fmt: skip
 
@@ -150,10 +149,13 @@ def _days_longer(had: Had, booked: Mapping[str, Booked], done: Wet) -> Any:
     return days
 
 
-def _rate(had: Had, options: Options) -> float:
-    """What one day more costs, tax included [cents]."""
+def _kept_cost(had: Had, options: Options, longer: Any) -> Any:
+    """What those days cost in each draw, tax included [cents]."""
+    import numpy as np
+
     machine = next(m for m in options.machines[had.equipment] if m.key == had.machine)
-    return day_rate(machine, had.out / len(had.spells)) * (1 + machine.tax.value)
+    costs = longer_costs(machine, had.out / len(had.spells), int(longer.max()))
+    return np.array(costs)[longer.astype(int)]
 
 
 def _late(who: str, done: Wet, day: LostDay, options: Options) -> Late:
@@ -167,7 +169,7 @@ def _late(who: str, done: Wet, day: LostDay, options: Options) -> Late:
 
 
 def _beyond_plan(
-    found: Found, out: Mapping[str, Any], rates: Mapping[str, float], done: Wet, day: LostDay
+    found: Found, kept: Mapping[str, Any], done: Wet, day: LostDay
 ) -> tuple[float, ...]:
     """Cash beyond the plan's at 0, 1, ... 100 per cent of all cases [cents].
 
@@ -178,8 +180,8 @@ def _beyond_plan(
 
     certain = float(sum(max(0, m.cash - m.planned) for m in found.machines))
     cash = np.full(len(done.wet), certain)
-    for equipment, days in out.items():
-        cash += days * rates[equipment]
+    for cost in kept.values():
+        cash += cost
     for hours in done.held.values():
         cash += (hours > TINY) * day.cash
     return tuple(float(c) for c in np.percentile(cash, range(101), method="higher"))

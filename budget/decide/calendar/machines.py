@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import datetime as dt
 import itertools
-import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
@@ -125,9 +124,15 @@ def _rent(machine: Machine, days: float) -> float:
     return rent * (1 + waiver) + machine.per_spell.value
 
 
-def day_rate(machine: Machine, days: float) -> float:
-    """What one day more costs on top of some days out, cents before tax."""
-    return max(0.0, _rent(machine, math.ceil(days) + 1) - _rent(machine, days))
+def longer_costs(machine: Machine, days: float, most: int) -> list[float]:
+    """What 0, 1, ... days more cost on top of some days out, tax included [cents].
+
+    The machine is kept at its cheapest terms, or handed back and had for a day once more.
+    """
+    tax, before = 1 + machine.tax.value, _rent(machine, days)
+    again = _rent(machine, 1.0)
+    kept = (max(0.0, _rent(machine, days + more) - before) for more in range(most + 1))
+    return [min(again if more else 0.0, cost) * tax for more, cost in enumerate(kept)]
 
 
 def next_mornings(
