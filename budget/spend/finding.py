@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-import difflib
 from collections.abc import Iterable
 
 from budget.decide.plan import Comparison, Priced, Scenario
+from budget.workbook.near import names_holding, near_names
 
 
 class UnknownNameError(LookupError):
@@ -39,11 +39,10 @@ def nearest(name: str, known: Iterable[str], most: int = 3) -> tuple[str, ...]:
     >>> nearest("bse stone", ["Base stone", "Bedding sand"])
     ('Base stone',)
     """
-    by_key = {folded(k): k for k in sorted(known, reverse=True)}
-    typed = folded(name)
-    close = difflib.get_close_matches(typed, sorted(by_key), n=most, cutoff=0.6)
-    holding = sorted(k for k in by_key if typed and typed in k and k not in close)
-    return tuple(by_key[key] for key in (close + holding)[:most])
+    known = tuple(known)
+    close = near_names(name, known, folded, most, 0.6)
+    holding = (k for k in names_holding(name, known, folded) if k not in close)
+    return (*close, *holding)[:most]
 
 
 def _quoted(names: tuple[str, ...]) -> str:

@@ -6,13 +6,13 @@ filled by :func:`notice`.
 
 from __future__ import annotations
 
-import difflib
 from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Literal
 
 from budget.job import Notice
 from budget.workbook.describe import key
+from budget.workbook.near import near_names
 
 
 class WorkbookError(Exception):
@@ -254,6 +254,5 @@ def nearest(name: str, known: Iterable[str], lead: str = "Did you mean") -> str:
     >>> nearest("rektangle", ["rectangle", "circle"])
     ' Did you mean rectangle?'
     """
-    by_key = {key(k): k for k in sorted(known)}
-    close = difflib.get_close_matches(key(name), list(by_key), 1, 0.7)
-    return f" {lead} {by_key[close[0]]}?" if close else ""
+    close = near_names(name, known, key, 1, 0.7)
+    return f" {lead} {close[0]}?" if close else ""
