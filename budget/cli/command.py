@@ -21,6 +21,14 @@ if TYPE_CHECKING:
     from budget.report.blocks import Block
     from budget.workbook import Reading
 
+#: A file's path. Whether it can be read is told by the stage that reads it, as any file trouble.
+WORKBOOK = click.Path(path_type=Path, readable=False)
+
+#: What to do about a file that may not be read or written.
+_WHERE_ELSE = (
+    "If it is open in another program, close it there; else choose a folder you may write in. "
+)
+
 FINE, PROBLEMS, WRONG_USE, FILE_TROUBLE, OUR_FAULT, INTERRUPTED = 0, 1, 2, 3, 70, 130
 
 
@@ -201,7 +209,8 @@ def verdict(error: Exception) -> tuple[int, str]:
             return FILE_TROUBLE, f"{error}. --force overwrites it."
         case OSError():
             where = f"{error.filename}: " if error.filename else ""
-            return FILE_TROUBLE, f"{where}{error.strerror or error}. Nothing was changed."
+            hint = _WHERE_ELSE if isinstance(error, PermissionError) else ""
+            return FILE_TROUBLE, f"{where}{error.strerror or error}. {hint}Nothing was changed."
     name = type(error).__name__
     return OUR_FAULT, (
         f"This is a fault in the program, not in your workbook ({name}: {error}). "

@@ -8,16 +8,14 @@ from typing import TYPE_CHECKING
 
 import click
 
-from budget.cli.command import FINE, Show, common, compared, read_job
+from budget.cli.command import FINE, WORKBOOK, Show, common, compared, read_job
 
 if TYPE_CHECKING:
     from budget.report.blocks import Block
 
-_WORKBOOK = click.Path(path_type=Path)
-
 
 @click.command(short_help="Find the best plan; write a workbook and a page.")
-@click.argument("files", type=_WORKBOOK, nargs=-1, required=True, metavar="FILE...")
+@click.argument("files", type=WORKBOOK, nargs=-1, required=True, metavar="FILE...")
 @click.option(
     "--out",
     type=click.Path(file_okay=False, path_type=Path),

@@ -7,16 +7,14 @@ from typing import TYPE_CHECKING
 
 import click
 
-from budget.cli.command import FINE, PROBLEMS, Show, common, read_job
+from budget.cli.command import FINE, PROBLEMS, WORKBOOK, Show, common, read_job
 
 if TYPE_CHECKING:
     from budget.units import System
 
-_WORKBOOK = click.Path(path_type=Path)
-
 
 @click.command(short_help="Write a quotes workbook to fill.")
-@click.argument("path", type=_WORKBOOK, required=False)
+@click.argument("path", type=WORKBOOK, required=False)
 @click.option(
     "--units",
     type=click.Choice(["imperial", "metric"]),
@@ -32,7 +30,7 @@ _WORKBOOK = click.Path(path_type=Path)
 @click.option(
     "--from",
     "earlier",
-    type=_WORKBOOK,
+    type=WORKBOOK,
     metavar="OLD",
     help="Carry on sellers, vehicles, machines, products and paces from this workbook.",
 )
@@ -78,7 +76,7 @@ def start(
 
 
 @click.command(short_help="List problems and warnings, with how to mend them.")
-@click.argument("file", type=_WORKBOOK)
+@click.argument("file", type=WORKBOOK)
 @common
 def check(show: Show, file: Path) -> int:
     """List every problem and warning in a workbook, with its cell and how to mend it.
@@ -97,7 +95,7 @@ def check(show: Show, file: Path) -> int:
 
 
 @click.command(short_help="Write questions to print or send to sellers and firms.")
-@click.argument("file", type=_WORKBOOK)
+@click.argument("file", type=WORKBOOK)
 @click.option(
     "--out",
     type=click.Path(file_okay=False, path_type=Path),

@@ -6,13 +6,11 @@ from pathlib import Path
 
 import click
 
-from budget.cli.command import FINE, Show, common, compared, read_job
-
-_WORKBOOK = click.Path(path_type=Path)
+from budget.cli.command import FINE, WORKBOOK, Show, common, compared, read_job
 
 
 @click.command(short_help="Tell how much of everything is needed.")
-@click.argument("file", type=_WORKBOOK)
+@click.argument("file", type=WORKBOOK)
 @click.option(
     "--thorough",
     is_flag=True,
@@ -44,7 +42,7 @@ def quantities(show: Show, file: Path, thorough: bool) -> int:
 
 
 @click.command("calendar", short_help="Tell when what is done, and what to order by when.")
-@click.argument("file", type=_WORKBOOK)
+@click.argument("file", type=WORKBOOK)
 @click.option("--plan", metavar="NAME", help="Of this scenario.  [default: best]")
 @common
 def when(show: Show, file: Path, plan: str | None) -> int:
@@ -77,7 +75,7 @@ def when(show: Show, file: Path, plan: str | None) -> int:
 
 
 @click.command(short_help="Show how one figure came about.")
-@click.argument("file", type=_WORKBOOK)
+@click.argument("file", type=WORKBOOK)
 @click.argument("line", required=False)
 @click.option("--scenario", metavar="NAME", help="Explain it in this scenario.  [default: best]")
 @common

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Any, get_args
 
 import click
 
-from budget.cli.command import FINE, Show, common, read_job
+from budget.cli.command import FINE, WORKBOOK, Show, common, read_job
 
 if TYPE_CHECKING:
     from budget.job import Job
@@ -19,8 +19,6 @@ if TYPE_CHECKING:
     _MoneyType = click.ParamType[float]
 else:
     _DateType = _MoneyType = click.ParamType
-
-_WORKBOOK = click.Path(path_type=Path)
 
 
 class _Day(_DateType):
@@ -62,7 +60,7 @@ def _today() -> dt.date:
 
 
 @click.command(short_help="Accept a plan, to hold the spending against.")
-@click.argument("file", type=_WORKBOOK)
+@click.argument("file", type=WORKBOOK)
 @click.option("--scenario", metavar="NAME", help="Accept this scenario.  [default: best]")
 @click.option("--reason", default="", metavar="TEXT", help="Why, in your own words.")
 @click.option("--unforeseen", is_flag=True, help="It differs because of something nobody wished.")
@@ -115,7 +113,7 @@ def _states() -> tuple[str, ...]:
 
 
 @click.command(short_help="Write down what was ordered, paid or done.")
-@click.argument("file", type=_WORKBOOK)
+@click.argument("file", type=WORKBOOK)
 @click.argument("line")
 @click.argument("state", metavar="STATE")
 @click.argument("amount", type=_Money(), required=False)
@@ -179,8 +177,8 @@ def record(
 
 
 @click.command(short_help="Take payments over from a bank's statement.")
-@click.argument("file", type=_WORKBOOK)
-@click.argument("csv_file", metavar="STATEMENT", type=_WORKBOOK)
+@click.argument("file", type=WORKBOOK)
+@click.argument("csv_file", metavar="STATEMENT", type=WORKBOOK)
 @click.option("--yes", is_flag=False, flag_value="90", type=click.IntRange(1, 100),
               metavar="[PERCENT]", help="Take rows at least this sure unasked.  [90]")  # fmt: skip
 @click.option("--date-column", default="", metavar="TITLE", help="Title of the column of dates.")
@@ -247,7 +245,7 @@ def _agreed(show: Show, proposal: Proposal, yes: int | None, job: Job) -> bool:
 
 
 @click.command(short_help="Set what was paid against the plan.")
-@click.argument("file", type=_WORKBOOK)
+@click.argument("file", type=WORKBOOK)
 @click.option("--scenario", metavar="NAME", help="Set against this one, if none is accepted.")
 @click.option("--date", "day", type=_Day(), metavar="DATE", help="As it stood on this day.")
 @click.option("--full", is_flag=True, help="Show every line, the reasons, the weeks.")

@@ -3,8 +3,6 @@
 from __future__ import annotations
 
 import datetime as dt
-import os
-import tempfile
 from collections.abc import Sequence
 from pathlib import Path
 from typing import Any
@@ -12,6 +10,7 @@ from typing import Any
 from budget.job import Job
 from budget.report.letters import Letter
 from budget.units import DEPTH, LENGTH, in_words
+from budget.whole_file import whole_file
 from budget.workbook import paper
 from budget.workbook.styles import Styles
 from budget.workbook.template_sheet import lines_needed
@@ -36,14 +35,8 @@ _SCALE, _PAGE = 68, 740
 
 def write(job: Job, letters: Sequence[Letter], path: Path) -> None:
     """Write the questions, whole or not at all. Raises ``OSError``."""
-    handle, name = tempfile.mkstemp(prefix=f".{path.stem}-", suffix=".xlsx", dir=path.parent)
-    os.close(handle)
-    try:
-        _write(job, letters, name)
-        Path(name).chmod(0o644)
-        Path(name).replace(path)
-    finally:
-        Path(name).unlink(missing_ok=True)
+    with whole_file(path) as scratch:
+        _write(job, letters, str(scratch))
 
 
 def _write(job: Job, letters: Sequence[Letter], name: str) -> None:

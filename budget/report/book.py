@@ -8,8 +8,6 @@ numbers. Choices and layouts are those of the stored plans.
 from __future__ import annotations
 
 import datetime as dt
-import os
-import tempfile
 from collections.abc import Sequence
 from copy import deepcopy
 from pathlib import Path
@@ -38,6 +36,7 @@ from budget.report.book_spending import spending_checks, spending_sheet
 from budget.report.book_work import work_sheet
 from budget.report.book_writer import Writer
 from budget.spend.standing import Standing
+from budget.whole_file import whole_file
 
 COMMAND = "budget compare"
 
@@ -65,17 +64,8 @@ def write(comparison: Comparison, path: Path | str, standing: Standing | None = 
     The same comparison gives the same bytes: the file carries the job's as-of date, not the
     clock. Raises ``OSError`` if the file cannot be written.
     """
-    target = Path(path)
-    handle, name = tempfile.mkstemp(prefix=f".{target.stem}-", suffix=".xlsx", dir=target.parent)
-    os.close(handle)
-    try:
-        with collected_later():
-            _write(comparison, name, standing)
-        Path(name).chmod(0o644)
-        Path(name).replace(target)
-    except BaseException:
-        Path(name).unlink(missing_ok=True)
-        raise
+    with whole_file(Path(path)) as scratch, collected_later():
+        _write(comparison, str(scratch), standing)
 
 
 def _write(comparison: Comparison, name: str, standing: Standing | None) -> None:

@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-import os
-import tempfile
 from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from budget.decide.plan import Comparison
 from budget.report.document import Files
+from budget.whole_file import whole_file
 
 if TYPE_CHECKING:
     from budget.spend.standing import Standing
@@ -71,12 +70,5 @@ def _spent(comparison: Comparison, workbook: Path) -> tuple[Comparison, Standing
 
 def write_whole(path: Path, text: str) -> None:
     """Write a text file so that it is there whole or, after a fault, as it was before."""
-    handle, name = tempfile.mkstemp(dir=path.parent, prefix=f".{path.stem}-", suffix=".part")
-    try:
-        with os.fdopen(handle, "w", encoding="utf-8", newline="\n") as file:
-            file.write(text)
-        Path(name).chmod(0o644)
-        Path(name).replace(path)
-    except BaseException:
-        Path(name).unlink(missing_ok=True)
-        raise
+    with whole_file(path) as scratch:
+        scratch.write_text(text, encoding="utf-8", newline="\n")

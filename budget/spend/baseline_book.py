@@ -7,13 +7,12 @@ read back exactly: cents as numbers with two decimals, hours and amounts with ev
 from __future__ import annotations
 
 import datetime as dt
-import os
-import tempfile
 from collections.abc import Iterable, Iterator, Sequence
 from pathlib import Path
 from typing import Any
 
 from budget.spend.baseline import Baseline, PlannedDays, PlannedLine, PlannedStep
+from budget.whole_file import whole_file
 
 _HEAD = "Accepted plan"
 _LINES = "Money and own hours, line by line"
@@ -53,17 +52,8 @@ def write(baselines: Sequence[Baseline], path: Path) -> None:
     book.remove(book.worksheets[0])
     for baseline in sorted(baselines, key=lambda b: -b.number):
         _sheet(book.create_sheet(f"Plan {baseline.number}"), baseline)
-    handle, name = tempfile.mkstemp(prefix=f".{path.stem}-", suffix=".part", dir=path.parent)
-    try:
-        with os.fdopen(handle, "wb") as file:
-            book.save(file)
-            file.flush()
-            os.fsync(file.fileno())
-        Path(name).chmod(0o644)
-        Path(name).replace(path)
-    except BaseException:
-        Path(name).unlink(missing_ok=True)
-        raise
+    with whole_file(path) as scratch:
+        book.save(scratch)
 
 
 def read(path: Path) -> tuple[Baseline, ...]:

@@ -3,13 +3,12 @@
 from __future__ import annotations
 
 import datetime as dt
-import os
-import tempfile
 from pathlib import Path
 from typing import Any
 
 from budget import reference
 from budget.units import System
+from budget.whole_file import whole_file
 from budget.workbook import example_jobs, paper
 from budget.workbook.filled import Filled, RowContent
 from budget.workbook.lists import Lists
@@ -46,21 +45,8 @@ def write_filled(path: str | Path, filled: Filled, force: bool = False) -> None:
     path = Path(path)
     if path.exists() and not force:
         raise FileExistsError(f"{path} is there already")
-    handle, name = tempfile.mkstemp(prefix=f".{path.stem}-", suffix=".xlsx", dir=path.parent)
-    os.close(handle)
-    scratch = Path(name)
-    try:
+    with whole_file(path) as scratch:
         _write(scratch, filled)
-        scratch.chmod(0o666 & ~_umask())
-        scratch.replace(path)
-    finally:
-        scratch.unlink(missing_ok=True)
-
-
-def _umask() -> int:
-    mask = os.umask(0)
-    os.umask(mask)
-    return mask
 
 
 def _write(path: Path, filled: Filled) -> None:

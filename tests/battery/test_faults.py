@@ -4,17 +4,26 @@
 fault                       what happens
 =========================== ==========================================================
 a file where the folder is  status 3, the path named, nothing written
+a folder not to write in    status 3, the file named, nothing written or changed
+a file not to read          status 3, the file named
+an output open elsewhere    status 3, the file named, the old outputs stay as they were
+another program's lock file written as usual
+no terminal at all          the same answer, plain, and the same files
+no fonts                    the same page and workbook; both open
 no space for a file         status 3, the old outputs stay as they were, no part left
 killed at any moment        outputs whole or absent, the workbook untouched
 interrupted, also loading   status 130, "Stopped.", outputs whole or absent
 two runs at once            both fine, outputs whole
 no home, C locale           the same answer
 Windows line ends           a workbook's XML with them reads the same
+Windows paths               folders as everywhere; no name of a file comes from a cell
 =========================== ==========================================================
 """
 
 from __future__ import annotations
 
+import ctypes
+import errno
 import os
 import resource
 import shutil
@@ -23,10 +32,13 @@ import subprocess
 import sys
 import time
 import zipfile
-from pathlib import Path
+from pathlib import Path, PureWindowsPath
 
 import pytest
+from click.testing import CliRunner
 
+from budget.cli import main
+from budget.report.files import folder_for
 from budget.workbook import read
 from tests.battery.case import sound, values_of
 from tests.battery.package import ROOT, demo
@@ -71,6 +83,117 @@ def test_a_file_where_the_folder_should_be(job: Path) -> None:
     assert "reports" in ended.stderr
     assert len(ended.stderr.splitlines()) == 1
     assert (job.parent / "reports").read_text() == "my notes"
+
+
+#: Linux, prctl(2) and capabilities(7): drop from the bounding set; what lets root pass by the
+#: permissions of files, and of folders.
+_DROP, _OVERRIDE, _SEARCH = 24, 1, 2
+
+
+def _heed_permissions() -> None:
+    """Make a child heed permissions even where tests run as root."""
+    if os.geteuid() == 0:
+        for capability in (_OVERRIDE, _SEARCH):
+            if ctypes.CDLL(None, use_errno=True).prctl(_DROP, capability, 0, 0, 0) != 0:
+                raise OSError(ctypes.get_errno(), "root cannot be made to heed permissions")
+
+
+def test_a_folder_not_to_write_in(job: Path) -> None:
+    folder = job.parent / "reports"
+    folder.mkdir()
+    old = folder / "job-comparison.xlsx"
+    old.write_bytes(b"as it was")
+    folder.chmod(0o555)
+    ended = _run(job, preexec_fn=_heed_permissions)
+    folder.chmod(0o755)
+    assert ended.returncode == 3, ended.stderr
+    assert ended.stdout == ""
+    (line,) = ended.stderr.splitlines()
+    assert line.startswith(f"{old}: Permission denied. If it is open in another program, close it")
+    assert line.endswith("Nothing was changed.")
+    assert old.read_bytes() == b"as it was"
+    assert [path.name for path in folder.iterdir()] == [old.name]
+
+
+def test_a_folder_in_which_none_may_be_made(job: Path) -> None:
+    job.parent.chmod(0o555)
+    ended = _run(job, preexec_fn=_heed_permissions)
+    job.parent.chmod(0o755)
+    assert ended.returncode == 3, ended.stderr
+    assert ended.stderr.startswith(f"{job.parent / 'reports'}: Permission denied. ")
+    assert [path.name for path in job.parent.iterdir()] == [job.name]
+
+
+def test_a_file_not_to_read(job: Path) -> None:
+    job.chmod(0o000)
+    ended = _run(job, preexec_fn=_heed_permissions)
+    assert ended.returncode == 3, ended.stderr
+    (line,) = ended.stderr.splitlines()
+    assert str(job) in line
+
+
+@pytest.mark.parametrize("command", ["compare", "ask", "start", "accept"])
+def test_an_output_open_elsewhere(job: Path, monkeypatch: pytest.MonkeyPatch, command: str) -> None:
+    """Windows refuses to replace a file that another program holds open."""
+    name = {"start": "new.xlsx", "accept": "job-baseline.xlsx"}.get(command)
+    folder = job.parent if name else job.parent / "reports"
+    folder.mkdir(exist_ok=True)
+    target = folder / (name or f"job-{'comparison' if command == 'compare' else 'questions'}.xlsx")
+    if command != "accept":
+        target.write_bytes(b"as it was")
+
+    def held(self: Path, to: Path) -> None:
+        raise PermissionError(errno.EACCES, "The process cannot access the file", str(self), 32, to)
+
+    monkeypatch.setattr(Path, "replace", held)
+    asked = [command, str(target), "--force"] if command == "start" else [command, str(job)]
+    result = CliRunner().invoke(main, asked)
+    assert result.exit_code == 3, result.output
+    assert result.stderr.splitlines()[-1].startswith(f"{target}: The process cannot access")
+    assert "close it there" in result.stderr
+    assert command == "accept" or target.read_bytes() == b"as it was"
+    left = [] if command == "accept" else [target.name]
+    assert [path.name for path in folder.iterdir() if path != job] == left
+
+
+def test_a_lock_file_of_another_program(job: Path) -> None:
+    folder = job.parent / "reports"
+    folder.mkdir()
+    locks = [folder / ".~lock.job-comparison.xlsx#", folder / "~$job-comparison.xlsx"]
+    for lock in locks:
+        lock.write_text(",somebody,their-machine;")
+    ended = _run(job)
+    assert ended.returncode == 0, ended.stderr
+    assert all(lock.exists() for lock in locks)
+    assert [name for name in _names(folder) if "lock" not in name and "$" not in name] == [
+        "job-comparison.xlsx", "job-summary.html",
+    ]  # fmt: skip
+
+
+def _names(folder: Path) -> list[str]:
+    return sorted(path.name for path in folder.iterdir())
+
+
+def test_no_terminal_at_all(job: Path) -> None:
+    """Started by a timer: no terminal, nothing to read from, output to a file."""
+    bare = {"PATH": os.environ["PATH"], "PYTHONPATH": str(ROOT), "TERM": "dumb"}
+    usual = _run(job, stdin=subprocess.DEVNULL, start_new_session=True)
+    ended = _run(job, stdin=subprocess.DEVNULL, start_new_session=True, env=bare)
+    assert (ended.returncode, ended.stderr) == (0, "")
+    assert ended.stdout == usual.stdout
+    assert "\x1b" not in ended.stdout
+    assert _whole(job.parent / "reports") == ["job-comparison.xlsx", "job-summary.html"]
+
+
+def test_no_fonts_at_all(job: Path, tmp_path: Path) -> None:
+    nothing = tmp_path / "fonts.conf"
+    nothing.write_text('<?xml version="1.0"?><fontconfig></fontconfig>')
+    contents = []
+    for env in (os.environ, {**os.environ, "FONTCONFIG_FILE": str(nothing)}):
+        assert _run(job, env=env).returncode == 0
+        folder = job.parent / "reports"
+        contents.append([path.read_bytes() for path in sorted(folder.iterdir())])
+    assert contents[0] == contents[1]
 
 
 def test_no_space_left_keeps_what_was_there(job: Path) -> None:
@@ -158,3 +281,39 @@ def test_line_ends_of_windows(tmp_path: Path) -> None:
     reading = read(book.save(tmp_path / "job.xlsx"))
     assert reading.job is not None
     assert values_of(reading.job) == sound("courtyard")[0]
+
+
+@pytest.mark.parametrize(
+    ("workbook", "folder"),
+    [
+        (r"C:\jobs\garden.xlsx", r"C:\jobs\reports"),
+        (r"C:\jobs\Workbooks\garden.xlsx", r"C:\jobs\reports"),
+        (r"\\house\share\workbooks\garden.xlsx", r"\\house\share\reports"),
+        (r"jobs\garden.xlsx", r"jobs\reports"),
+    ],
+)
+def test_folders_on_windows(workbook: str, folder: str) -> None:
+    found = folder_for(PureWindowsPath(workbook))  # type: ignore[arg-type]
+    assert found == PureWindowsPath(folder)
+
+
+@pytest.mark.parametrize(
+    "stem", ["CON", "aux", "job.", "job ", "a&b", "Garten über", "back\\slash"]
+)
+def test_awkward_names_of_workbooks(tmp_path: Path, stem: str) -> None:
+    """The outputs take the workbook's own name with a word behind, which no system reserves."""
+    job = Path(shutil.copy(DEMO, tmp_path / f"{stem}.xlsx"))
+    result = CliRunner().invoke(main, ["compare", str(job), "--quiet"])
+    assert result.exit_code == 0, result.output
+    names = [path.name for path in (tmp_path / "reports").iterdir()]
+    assert sorted(names) == [f"{stem}-comparison.xlsx", f"{stem}-summary.html"]
+    reserved = {
+        "con",
+        "prn",
+        "aux",
+        "nul",
+        *(f"{d}{n}" for d in ("com", "lpt") for n in "123456789"),
+    }
+    for name in names:
+        assert name.partition(".")[0].rstrip(" .").casefold() not in reserved
+        assert not name.endswith((".", " "))
