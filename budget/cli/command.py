@@ -136,6 +136,25 @@ def common(command: Callable[..., int]) -> Callable[..., int]:
     return run
 
 
+def limited(command: Callable[..., int]) -> Callable[..., int]:
+    """The option that stops every search for a plan after so many seconds."""
+
+    @click.option(
+        "--limit",
+        type=click.FloatRange(min=0, min_open=True),
+        metavar="SECONDS",
+        help="Stop each search after so long, and say how far off it may be.  [default: 60]",
+    )
+    @functools.wraps(command)
+    def run(show: Show, limit: float | None, **values: Any) -> int:
+        from budget.decide.search import at_most
+
+        with at_most(limit):
+            return command(show, **values)
+
+    return run
+
+
 def _interrupted(error: BaseException | None) -> bool:
     """Whether an interruption lies behind: a library stopped while loading hides it."""
     while error is not None and not isinstance(error, KeyboardInterrupt):
@@ -267,28 +286,25 @@ def compared(
     sound: Sound,
     pins: tuple[Pin, ...] = (),
     thorough: bool = False,
-    limit: float | None = None,
 ) -> Comparison:
     """Compare every scenario of a sound workbook, with its warnings beside.
 
     ``thorough`` draws many more cases to say how sure the answer is, and adds margins, bids
-    like for like and every trade of cash against own hours. Each search for a plan stops after
-    ``limit`` seconds.
+    like for like and every trade of cash against own hours.
     """
     from budget.decide import compare
     from budget.decide.brief import laid_out
     from budget.decide.deeper import deepen
-    from budget.decide.milp import TIME_LIMIT
     from budget.decide.risk.simulate import more_draws
     from budget.decide.whynot import check_pins
     from budget.garbage import collected_later
     from budget.report.pinned import with_pins
     from budget.report.review import with_warnings
-    from budget.report.terminal import working
+    from budget.report.terminal import planning
 
-    with working("Comparing plans ...", show.quiet), collected_later():
+    with planning("Comparing plans ...", show.quiet), collected_later():
         if pins:
             check_pins(laid_out(sound.job), {pin.choice: pin.value for pin in pins})
-        comparison = compare(with_pins(sound.job, pins), limit or TIME_LIMIT)
+        comparison = compare(with_pins(sound.job, pins))
         comparison = deepen(more_draws(comparison)) if thorough else comparison
     return with_warnings(comparison, sound.warnings)

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from budget.cli.command import FINE, WORKBOOK, Show, common, compared, read_job
+from budget.cli.command import FINE, WORKBOOK, Show, common, compared, limited, read_job
 
 if TYPE_CHECKING:
     from budget.report.blocks import Block
@@ -51,13 +51,8 @@ if TYPE_CHECKING:
     help="Draw 100,000 cases, not 2,000; add what a little more costs, bids like for like and "
     "every trade of cash against own hours.",
 )
-@click.option(
-    "--limit",
-    type=click.FloatRange(min=0, min_open=True),
-    metavar="SECONDS",
-    help="Stop each search after so long, and say how far off it may be.  [default: 60]",
-)
 @common
+@limited
 def compare(
     show: Show,
     files: tuple[Path, ...],
@@ -68,7 +63,6 @@ def compare(
     changes: tuple[str, ...],
     vary: str | None,
     thorough: bool,
-    limit: float | None,
 ) -> int:
     """Find the best plan, and write a comparison workbook and a page about it.
 
@@ -101,7 +95,7 @@ def compare(
         _varied(show, file, vary, changes, None if no_files else (out,))
         return FINE
     wanted = pinned.parse(pins)
-    comparison = compared(show, read_job(file, changes=changes), wanted, thorough, limit)
+    comparison = compared(show, read_job(file, changes=changes), wanted, thorough)
     chosen = find_scenario(comparison, plan) if plan else None
     with terminal.working("Writing the two files ...", show.quiet or no_files):
         written = None if no_files else output.write(comparison, file, out)
@@ -124,9 +118,11 @@ def _several(
 ) -> int:
     """Compare several workbooks side by side."""
     from budget.cli.several import Wanted, compare_all, sort_out
+    from budget.decide.search import limit
     from budget.report import several
 
-    found = compare_all(sort_out(files, out), Wanted(out, no_files, thorough), show.quiet)
+    wanted = Wanted(out, no_files, thorough, limit())
+    found = compare_all(sort_out(files, out), wanted, show.quiet)
     show.result(
         lambda: several.in_lines(found) if show.quiet else several.blocks(found),
         lambda: several.as_json(found),
@@ -139,13 +135,14 @@ def _varied(
 ) -> None:
     """List the best plan at each value of one input; ``to`` is where a page shall go, if any."""
     from budget.decide.varying import vary as varied
-    from budget.report import page_varied, whatif
+    from budget.report import page_varied, terminal, whatif
 
     target, values = whatif.varied_range(vary)
     job = read_job(file, changes=changes).job
-    found = varied(
-        values, lambda value: read_job(file, changes=(*changes, f"{target}={value}")).job
-    )
+    with terminal.planning("Planning at each value ...", show.quiet):
+        found = varied(
+            values, lambda value: read_job(file, changes=(*changes, f"{target}={value}")).job
+        )
     page = None if to is None else page_varied.write(target, found, job, file, *to)
     show.result(
         lambda: whatif.varied_blocks(target, found, job, page),

@@ -6,7 +6,7 @@ from pathlib import Path
 
 import click
 
-from budget.cli.command import FINE, WORKBOOK, Show, common, compared, read_job
+from budget.cli.command import FINE, WORKBOOK, Show, common, compared, limited, read_job
 
 
 @click.command(short_help="Tell how much of everything is needed.")
@@ -17,6 +17,7 @@ from budget.cli.command import FINE, WORKBOOK, Show, common, compared, read_job
     help="Tell as well how likely each order of the best plan runs short.",
 )
 @common
+@limited
 def quantities(show: Show, file: Path, thorough: bool) -> int:
     """Tell how much of everything is needed, and in how many packs it comes.
 
@@ -45,6 +46,7 @@ def quantities(show: Show, file: Path, thorough: bool) -> int:
 @click.argument("file", type=WORKBOOK)
 @click.option("--plan", metavar="NAME", help="Of this scenario.  [default: best]")
 @common
+@limited
 def when(show: Show, file: Path, plan: str | None) -> int:
     """Tell when each step is done, what to order by when, and what to pay in which week.
 
@@ -58,17 +60,22 @@ def when(show: Show, file: Path, plan: str | None) -> int:
     """
     from budget.decide.brief import plan_briefly
     from budget.decide.calendar.schedule import schedule
+    from budget.decide.wording import so_far
     from budget.report import calendar, calendar_document
+    from budget.report.blocks import Text
+    from budget.report.terminal import planning
     from budget.spend import find_scenario
     from budget.spend.finding import priced
 
     job = read_job(file).job
-    comparison = plan_briefly(job, every=plan is not None)
+    with planning("Planning ...", show.quiet):
+        comparison = plan_briefly(job, every=plan is not None)
     chosen = find_scenario(comparison, plan)
     found = schedule(job, comparison.takeoff, comparison.options, priced(chosen), chosen.title)
     settings = job.settings
+    unsure = [] if chosen.proved else [Text(f"Its plan is the {so_far(chosen.gap)}.", "warning")]
     show.result(
-        lambda: calendar.blocks(found, settings.name, settings.currency, show.quiet),
+        lambda: [*calendar.blocks(found, settings.name, settings.currency, show.quiet), *unsure],
         lambda: calendar_document.as_json(job, found),
     )
     return FINE
@@ -79,6 +86,7 @@ def when(show: Show, file: Path, plan: str | None) -> int:
 @click.argument("line", required=False)
 @click.option("--scenario", metavar="NAME", help="Explain it in this scenario.  [default: best]")
 @common
+@limited
 def explain(show: Show, file: Path, line: str | None, scenario: str | None) -> int:
     """Show how one figure came about, step by step, with the source of every number.
 
@@ -135,9 +143,11 @@ def _forced(show: Show, file: Path, asked: dict[str, str]) -> None:
     from budget.decide.brief import laid_out
     from budget.decide.whynot import force
     from budget.report import whatif
+    from budget.report.terminal import planning
 
     job = read_job(file).job
-    found = force(laid_out(job), asked)
+    with planning("Planning ...", show.quiet):
+        found = force(laid_out(job), asked)
     show.result(
         lambda: whatif.forced_blocks(found, job, show.quiet),
         lambda: whatif.forced_document(found),
@@ -148,8 +158,11 @@ def _bid(show: Show, file: Path, name: str) -> None:
     """Tell what one bid leaves out, and what the whole job costs with it."""
     from budget.decide.deeper import bids_alike
     from budget.report import deeper, deeper_document
+    from budget.report.terminal import planning
 
-    comparison, bids = bids_alike(read_job(file).job)
+    job = read_job(file).job
+    with planning("Planning with each bid ...", show.quiet):
+        comparison, bids = bids_alike(job)
     found = deeper.find_bid(bids, name)
     show.result(
         lambda: deeper.bid_blocks(comparison, found, show.quiet),

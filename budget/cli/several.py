@@ -25,6 +25,7 @@ class Wanted:
     out: Path | None
     no_files: bool
     thorough: bool
+    limit: float  # seconds that each search may take
 
 
 def sort_out(files: Sequence[Path], out: Path | None) -> list[Path]:
@@ -83,10 +84,12 @@ def _be_silent() -> None:
 
 def compare_one(file: Path, wanted: Wanted) -> Outcome:
     """Compare one workbook and write its files; whatever happens ends in an outcome."""
+    from budget.decide.search import at_most
     from budget.report import files as output
 
     try:
-        comparison = compared(Show(False, True), read_job(file), (), wanted.thorough)
+        with at_most(wanted.limit):
+            comparison = compared(Show(False, True), read_job(file), (), wanted.thorough)
         written = None if wanted.no_files else output.write(comparison, file, wanted.out)
     except ProblemsError as error:
         first, count = error.reading.problems[0], len(error.reading.problems)

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Any, get_args
 
 import click
 
-from budget.cli.command import FINE, WORKBOOK, Show, common, read_job
+from budget.cli.command import FINE, WORKBOOK, Show, common, limited, read_job
 
 if TYPE_CHECKING:
     from budget.job import Job
@@ -68,6 +68,7 @@ def _today() -> dt.date:
               help="When the work should be done.  [default: by the calendar]")  # fmt: skip
 @click.option("--date", "day", type=_Day(), metavar="DATE", help="Accepted on.  [default: today]")
 @common
+@limited
 def accept(
     show: Show,
     file: Path,
@@ -88,11 +89,13 @@ def accept(
     """
     from budget.decide.brief import plan_briefly
     from budget.report import spend_document, spend_words
+    from budget.report.terminal import planning
     from budget.spend import baseline_book, find_scenario
     from budget.spend.baseline import Accepting, baseline_of
 
     job = read_job(file).job
-    comparison = plan_briefly(job)
+    with planning("Planning ...", show.quiet):
+        comparison = plan_briefly(job)
     path = baseline_book.path_for(file)
     earlier = baseline_book.read(path)
     said = Accepting(day or _today(), reason, "unforeseen" if unforeseen else "chosen", finish)
@@ -251,6 +254,7 @@ def _agreed(show: Show, proposal: Proposal, yes: int | None, job: Job) -> bool:
 @click.option("--full", is_flag=True, help="Show every line, the reasons, the weeks.")
 @click.option("--earned-value", is_flag=True, help="Show the earned-value figures too.")
 @common
+@limited
 def spend(
     show: Show,
     file: Path,
@@ -272,11 +276,11 @@ def spend(
       budget spend my-patio.xlsx --date 2026-05-17 --earned-value
     """
     from budget.report import spend_document, spend_words
-    from budget.report.terminal import working
+    from budget.report.terminal import planning
     from budget.spend.standing import stand
 
     job = read_job(file).job
-    with working("Looking at the entries ...", show.quiet):
+    with planning("Looking at the entries ...", show.quiet):
         found = stand(job, file, scenario, day)
     show.result(
         lambda: spend_words.spend(found, show.quiet, earned_value, full),

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Iterable
 from dataclasses import replace
 
 from budget.decide.advice import next_step
@@ -11,11 +12,10 @@ from budget.decide.calendar.schedule import schedule
 from budget.decide.calendar.told import left_out, short_of_hire, still_away
 from budget.decide.flips import flips
 from budget.decide.frontier import frontier
-from budget.decide.milp import TIME_LIMIT
 from budget.decide.model import Solved
 from budget.decide.parts import fit, leave_out, part_flips, with_parts, worths
 from budget.decide.plan import Comparison, Flip, Scenario
-from budget.decide.planner import Planner
+from budget.decide.planner import Planner, rank, so_far
 from budget.decide.returns import going_back
 from budget.decide.risk.result import Risk
 from budget.decide.risk.simulate import risk_of
@@ -28,10 +28,11 @@ from budget.quantities import take_off
 from budget.quantities.takeoff import Takeoff
 
 
-def compare(job: Job, limit: float = TIME_LIMIT) -> Comparison:
+def compare(job: Job, limit: float | None = None) -> Comparison:
     """Answer a job: take off the quantities, lay out the options, and plan every scenario.
 
-    Each search for a plan stops after ``limit`` seconds with the best found until then.
+    Each search for a plan stops after ``limit`` seconds with the best found until then; after
+    those of :func:`budget.decide.search.at_most` if None.
 
     The best plan is the best mix over the beddings that are not discouraged (or are allowed),
     with fewest missing prices, then least cash plus own hours at the user's hour value. It is
@@ -42,7 +43,7 @@ def compare(job: Job, limit: float = TIME_LIMIT) -> Comparison:
 
 
 def compare_options(
-    job: Job, takeoff: Takeoff, options: Options, limit: float = TIME_LIMIT,
+    job: Job, takeoff: Takeoff, options: Options, limit: float | None = None,
     said: tuple[str, ...] = (),
 ) -> Comparison:  # fmt: skip
     """The same for quantities and options that are laid out already.
@@ -55,6 +56,7 @@ def compare_options(
     worth = worths(job)
     leave_out(planner, worth, hour_value)
     found = scenarios(planner, hour_value, job.pins)
+    found = _weighed(found, BEST, hour_value)
     best = _least(found, BEST, hour_value)
     calendar = None
     if best is not None and best.priced is not None:
@@ -109,7 +111,7 @@ def compare_options(
 
 
 def _without_away(
-    job: Job, takeoff: Takeoff, options: Options, limit: float, said: tuple[str, ...],
+    job: Job, takeoff: Takeoff, options: Options, limit: float | None, said: tuple[str, ...],
     calendar: Calendar,
 ) -> Comparison:  # fmt: skip
     """The answer without the machines that are not there when the work needs them."""
@@ -122,14 +124,36 @@ def _without_away(
     return compare_options(job, takeoff, replace(options, machines=machines), limit, notes)
 
 
-def _least(found: tuple[Scenario, ...], name: str, hour_value: float) -> Scenario | None:
-    """The best of one scenario over its beddings, discouraged ones left out."""
-    candidates = [
-        (len(s.priced.missing), s.priced.total(hour_value), s.bedding, s)
-        for s in found
-        if s.name == name and s.priced is not None and not s.discouraged
-    ]
-    return min(candidates, key=lambda c: c[:3])[3] if candidates else None
+def _rivals(found: Iterable[Scenario], name: str) -> list[Scenario]:
+    """One scenario under every bedding that it may be had with, discouraged ones left out."""
+    return [s for s in found if s.name == name and s.priced is not None and not s.discouraged]
+
+
+def _least(found: Iterable[Scenario], name: str, hour_value: float) -> Scenario | None:
+    """The best of one scenario over its beddings."""
+    return min(_rivals(found, name), key=lambda s: rank(_solved(s), hour_value), default=None)
+
+
+def _solved(scenario: Scenario) -> Solved:
+    if scenario.priced is None:
+        msg = f"{scenario.title} has no plan"
+        raise ValueError(msg)
+    return Solved(scenario.priced, scenario.proved, scenario.gap)
+
+
+def _weighed(found: tuple[Scenario, ...], name: str, hour_value: float) -> tuple[Scenario, ...]:
+    """The scenarios, the best of one name not proved where a search under another bedding was
+    stopped that may still go below it."""
+    best = _least(found, name, hour_value)
+    if best is None:
+        return found
+    rivals = [_solved(s) for s in _rivals(found, name)]
+    floors = [r.priced.total(hour_value) * (1.0 - r.gap) for r in rivals if not r.proved]
+    told = so_far(_solved(best), hour_value, floors)
+    if told is None or told.proved == best.proved:
+        return found
+    changed = replace(best, proved=told.proved, gap=told.gap)
+    return tuple(changed if s is best else s for s in found)
 
 
 def _assumed(

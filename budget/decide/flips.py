@@ -14,6 +14,7 @@ from budget.decide.wording import (
     hours_in_words,
     listed,
     round_money,
+    so_far,
     subject,
     value_in_words,
 )
@@ -135,10 +136,13 @@ def _flip(
         cash=cash,
         hours=hours,
         hour_values=changing,
-        sentence=flip_sentence(words, cash, hours, changing, hour_value, currency),
+        sentence=flip_sentence(words, cash, hours, changing, hour_value, currency)
+        + ("" if other.proved else f" The other way is the {so_far(other.gap)}."),
         choices=moved,
         small=abs(stake) < SMALL * best.priced.total(hour_value),
         priced=other.priced,
+        proved=other.proved,
+        gap=other.gap,
     )
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from time import monotonic
 from typing import Any
 
 import highspy
@@ -12,6 +13,7 @@ import numpy as np
 
 from budget.decide.milp import Answer, NothingFoundError, Seconds
 from budget.decide.relaxation import Box, Flags, Limits, Numbers, Relaxation
+from budget.decide.search import listening, report
 
 #: Cents by which sums of the solver may be off.
 MARGIN = 0.01
@@ -128,6 +130,10 @@ def _run_until_found(solver: Any, time: Seconds) -> None:
 
 def _run(solver: Any, seconds: float) -> None:
     """Solve afresh: starting from an answer met before has been seen to end in a wrong one."""
+    began = monotonic()
+    if listening():  # being told of changes nothing of the search
+        solver.setCallback(lambda _k, _text, out, _in, _data: report(began, out.mip_gap), None)
+        solver.startCallback(highspy.cb.HighsCallbackType.kCallbackMipInterrupt)
     solver.clearSolver()
     solver.setOptionValue("time_limit", solver.getRunTime() + seconds)
     solver.run()

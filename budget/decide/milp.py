@@ -14,13 +14,12 @@ from dataclasses import dataclass, field, replace
 from functools import cached_property
 from typing import TYPE_CHECKING, Any
 
+from budget.decide.search import TIME_LIMIT, limit
+
 if TYPE_CHECKING:
     from budget.decide.branching import Search
     from budget.decide.highs import Table
     from budget.decide.relaxation import Box, Limits, Numbers, Relaxation
-
-#: Seconds after which a solve stops and says that it has not proved its answer.
-TIME_LIMIT = 60.0
 
 
 class NothingFoundError(Exception):
@@ -70,7 +69,7 @@ class Programme:
     highs: list[float] = field(default_factory=list)
     whole: list[bool] = field(default_factory=list)
     rows: list[tuple[dict[int, float], float, float]] = field(default_factory=list)
-    time_limit: float = TIME_LIMIT  # seconds a solve
+    time_limit: float = field(default_factory=limit)  # seconds a solve
     _known: dict[tuple[float, ...], Numbers] = field(default_factory=dict)  # answers met before
     _by_name: dict[str, Numbers] = field(default_factory=dict)
 
@@ -111,7 +110,7 @@ class Programme:
 
         ``shut`` columns are held at nothing; ``bounds`` replaces the bounds of some rows for
         this solve. Answers above ``at_most`` need not be looked for: None then only says that
-        there is none at or below it.
+        there is none at or below it. One that was not proved may lie above it.
         """
         from budget.decide.branching import branch
 
@@ -128,20 +127,27 @@ class Programme:
             return self._kept(Answer(tuple(search.best.tolist()), math.nan, True, 0.0), costs)
         if search.root is not None:
             box = search.root.held(box, self._table.whole, search.least + FIXING_MARGIN)
-        answer = self._searched(box, limits, search.least)
+        answer = self._searched(box, limits, search)
         return answer and self._kept(answer, costs)
 
-    def _searched(self, box: Box, limits: Mapping[int, Limits], most: float) -> Answer | None:
+    def _searched(self, box: Box, limits: Mapping[int, Limits], begun: Search) -> Answer | None:
         """What the solver's own search finds, where branching on the relaxation took too long."""
         from budget.decide.highs import search
 
         costs = self._relaxation.costs
         time = Seconds(self.time_limit, TIME_LIMIT)
-        answer = search(self._searcher, self._table, costs, box, limits, time)
-        if answer is None:
-            return None
-        above = _times(costs, answer.values) - most - FIXING_MARGIN
-        return None if above > 0 else answer
+        try:
+            answer = search(self._searcher, self._table, costs, box, limits, time)
+        except NothingFoundError:
+            if begun.best is None:
+                raise
+            return _stopped(begun, None, math.nan)
+        if answer is not None and not answer.proved:
+            return _stopped(begun, answer, _times(costs, answer.values))
+        if answer is None or _times(costs, answer.values) > begun.least + FIXING_MARGIN:
+            known = begun.best
+            return None if known is None else Answer(tuple(known.tolist()), math.nan, True, 0.0)
+        return answer
 
     def _kept(self, answer: Answer, costs: Numbers) -> Answer:
         """The answer with what it costs, kept as known if it is proved."""
@@ -226,6 +232,23 @@ class Programme:
 
 #: Cents kept free when columns are held by reduced cost, against rounding in the solver.
 FIXING_MARGIN = 0.01
+
+
+def _stopped(begun: Search, answer: Answer | None, cost: float) -> Answer:
+    """The better of what two searches that were stopped found, with how far off it may be.
+
+    ``cost`` is that of the second search's answer, if it has one.
+    """
+    floors = [begun.root.floor] if begun.root is not None else []
+    if answer is not None and math.isfinite(answer.gap):
+        floors.append(cost - answer.gap * abs(cost))
+    if begun.best is not None and not cost <= begun.least:
+        answer, cost = Answer(tuple(begun.best.tolist()), math.nan, False, math.inf), begun.least
+    if answer is None:
+        msg = "neither search found anything"
+        raise NothingFoundError(msg)
+    gap = (cost - max(floors)) / max(1.0, abs(cost)) if floors else math.inf
+    return replace(answer, gap=max(0.0, gap))
 
 
 def _times(costs: Iterable[float], values: Iterable[float]) -> float:

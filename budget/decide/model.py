@@ -7,12 +7,13 @@ from collections.abc import Mapping
 from copy import copy
 from dataclasses import dataclass
 
+from budget.decide import search
 from budget.decide.build import CASH, HOURS, MISSING, Build
 from budget.decide.chores import add_bids, add_carrying, add_checklist, add_disposal, add_steps
 from budget.decide.evaluation import evaluate_in
 from budget.decide.fleet import add_machines
 from budget.decide.goods import add_goods
-from budget.decide.milp import TIME_LIMIT, Answer
+from budget.decide.milp import Answer
 from budget.decide.pins import Allowed
 from budget.decide.plan import Plan, Priced
 from budget.decide.situation import CARRY, Situation
@@ -33,6 +34,14 @@ class Solved:
         return len(self.priced.missing)
 
 
+@dataclass(frozen=True, slots=True)
+class Fewest:
+    """The fewest prices that any plan misses, as far as it was proved."""
+
+    count: float
+    proved: bool
+
+
 class Model:
     """One situation as a programme that is built once and solved under many pins.
 
@@ -42,16 +51,17 @@ class Model:
     """
 
     def __init__(
-        self, situation: Situation, most_cash: float = math.inf, limit: float = TIME_LIMIT
+        self, situation: Situation, most_cash: float = math.inf, limit: float | None = None
     ) -> None:
         """Build the programme for one bedding and one set of optional parts.
 
         With ``most_cash`` [cents], plans that cost more cash are left out. A solve stops after
-        ``limit`` seconds with the best plan found until then, not proved.
+        ``limit`` seconds (of :func:`budget.decide.search.limit` if None) with the best plan
+        found until then, not proved.
         """
         self.situation = situation
         build = Build(situation)
-        build.programme.time_limit = limit
+        build.programme.time_limit = search.limit() if limit is None else limit
         add_bids(build)
         add_steps(build)
         add_goods(build)
@@ -70,7 +80,7 @@ class Model:
             money = [(c, o[CASH]) for c, o in enumerate(build.programme.objectives) if CASH in o]
             build.programme.row(money, high=most_cash - build.fixed.get(CASH, 0.0))
         self._gap_row = build.programme.row(gaps) if gaps else None
-        self._fewest: float | None = None
+        self._fewest: Fewest | None = None
 
     @property
     def columns(self) -> int:
@@ -92,9 +102,10 @@ class Model:
         is none below it with as few missing prices.
         """
         shut = self._shut(allowed or {})
-        bounds = self._fewest_bound(allowed or {})
-        if bounds is None:
+        fewest = self.fewest_missing(allowed)
+        if fewest is None:
             return None
+        bounds = self._at_most_missing(fewest.count)
         fixed = self._build.fixed
         above = at_most - fixed.get(CASH, 0.0) - fixed.get(HOURS, 0.0) * hour_value
         weights = {CASH: 1.0, HOURS: hour_value}
@@ -102,31 +113,33 @@ class Model:
         if answer is None:
             return None
         priced = self._price(answer)
-        self._agree(answer, priced, hour_value)
-        below = answer.gap * abs(answer.objective)  # cents that a better plan may save at most
-        return Solved(priced, answer.proved, below / max(1.0, priced.total(hour_value)))
+        modelled = answer.objective + fixed.get(CASH, 0.0) + fixed.get(HOURS, 0.0) * hour_value
+        self._agree(answer, priced.total(hour_value), modelled, len(priced.lines))
+        if answer.proved and fewest.proved:
+            return Solved(priced, True, 0.0)
+        least = modelled - answer.gap * abs(answer.objective)  # no plan goes below
+        gap = 1.0 - least / max(1.0, priced.total(hour_value)) if fewest.proved else math.inf
+        return Solved(priced, False, max(0.0, gap))
 
-    def fewest_missing(self, allowed: Allowed | None = None) -> float | None:
+    def fewest_missing(self, allowed: Allowed | None = None) -> Fewest | None:
         """The fewest missing prices of any plan, None if no plan fits."""
         always = self._build.fixed.get(MISSING, 0.0)
         if self._gap_row is None:
-            return always
+            return Fewest(always, True)
         if not allowed and self._fewest is not None:
             return self._fewest
         answer = self._programme.solve({MISSING: 1.0}, self._shut(allowed or {}))
         if answer is None:
             return None
+        found = Fewest(answer.objective + always, answer.proved)
         if not allowed:
-            self._fewest = answer.objective + always
-        return answer.objective + always
+            self._fewest = found
+        return found
 
-    def _fewest_bound(self, allowed: Allowed) -> dict[int, tuple[float, float]] | None:
+    def _at_most_missing(self, fewest: float) -> dict[int, tuple[float, float]]:
         """The bound that keeps to plans with the fewest missing prices."""
         if self._gap_row is None:
             return {}
-        fewest = self.fewest_missing(allowed)
-        if fewest is None:
-            return None
         room = fewest - self._build.fixed.get(MISSING, 0.0) + 0.5
         return {self._gap_row: (-float("inf"), room)}
 
@@ -173,15 +186,16 @@ class Model:
     def _used(step: str, steps: Mapping[str, str], bought: set[str]) -> bool:
         return step != CARRY or bool(bought) or steps[step].startswith("bid")
 
-    def _agree(self, answer: Answer, priced: Priced, hour_value: float) -> None:
-        fixed = self._build.fixed
-        modelled = answer.objective + fixed.get(CASH, 0.0) + fixed.get(HOURS, 0.0) * hour_value
-        slack = 1.0 + len(priced.lines) + 1e-6 * (hour_value + abs(modelled))
-        if abs(modelled - priced.total(hour_value)) > slack:
-            msg = (
-                f"the model gives {modelled:.2f} and the plan costs "
-                f"{priced.total(hour_value):.2f}: they must agree"
-            )
+    @staticmethod
+    def _agree(answer: Answer, total: float, modelled: float, lines: int) -> None:
+        """``RuntimeError`` unless programme and plan cost the same [cents].
+
+        A programme stopped early may pay for days of hire or trips that its plan does not need.
+        """
+        apart = modelled - total
+        slack = 1.0 + lines + 1e-6 * abs(modelled)
+        if abs(apart) > slack and (answer.proved or apart < 0):
+            msg = f"the model gives {modelled:.2f} and the plan costs {total:.2f}: they must agree"
             raise RuntimeError(msg)
 
 

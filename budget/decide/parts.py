@@ -11,7 +11,7 @@ from budget.decide.pins import Pinned
 from budget.decide.plan import Addable, Fit, Flip
 from budget.decide.planner import Planner, rank
 from budget.decide.situation import Situation
-from budget.decide.wording import changes, hours_in_words, listed, round_money
+from budget.decide.wording import changes, hours_in_words, listed, round_money, so_far
 from budget.job import CutPiece, Extra, Job, Wall
 from budget.quantities.feature_needs import optional_part
 
@@ -101,6 +101,8 @@ def _part_flip(
     else:
         verdict = "kept" if kept else "left out"
         sentence += f"; you put its worth at {round_money(worth, currency)}, so it is {verdict}."
+    if not other.proved:
+        sentence += f" The other way is the {so_far(other.gap)}."
     stake = cost - (worth or 0.0)
     return Flip(
         choice=f"part:{name}",

@@ -178,6 +178,8 @@ class Flip:
     choices: tuple[str, ...] = ()  # every choice that moves together, ``choice`` the first
     small: bool = False  # less than one per cent of the plan's total is at stake
     priced: Priced | None = field(default=None, repr=False, compare=False)  # the other plan
+    proved: bool = True  # the other plan is proved the best with this choice
+    gap: float = 0.0  # share of its total that a better one could save at most
 
 
 @dataclass(frozen=True, slots=True)

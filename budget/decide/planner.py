@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
 from concurrent.futures import ThreadPoolExecutor
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import TypeVar
 
-from budget.decide.milp import TIME_LIMIT
+from budget.decide import search
 from budget.decide.model import Model, Solved
 from budget.decide.pins import Allowed, Pinned
 from budget.decide.situation import Situation, optional_parts
@@ -27,6 +27,20 @@ _Key = tuple[str, frozenset[str], float, tuple[tuple[str, frozenset[str]], ...]]
 def rank(solved: Solved, hour_value: float) -> tuple[int, float, str]:
     """What plans are ordered by: fewest missing prices, then the total, then the bedding."""
     return (solved.gaps, solved.priced.total(hour_value), solved.priced.plan.bedding)
+
+
+def so_far(best: Solved | None, hour_value: float, floors: Iterable[float]) -> Solved | None:
+    """The best of several searches, not proved where one that was stopped may go below it.
+
+    ``floors`` are totals that the plans of each such search cannot go below [cents].
+    """
+    if best is None:
+        return None
+    total = best.priced.total(hour_value)
+    least = min((floor for floor in floors if floor < total - 1e-6), default=None)
+    if least is None:
+        return replace(best, proved=True, gap=0.0)
+    return replace(best, proved=False, gap=1.0 - least / max(1.0, total))
 
 
 @dataclass(slots=True)
@@ -54,14 +68,15 @@ class _Curve:
 class Planner:
     """Best plans of one job, each worked out once."""
 
-    def __init__(self, takeoff: Takeoff, options: Options, limit: float = TIME_LIMIT) -> None:
+    def __init__(self, takeoff: Takeoff, options: Options, limit: float | None = None) -> None:
         """Keep the quantities and options; models are built when they are first needed.
 
-        Each search for a plan stops after ``limit`` seconds.
+        Each search for a plan stops after ``limit`` seconds, of
+        :func:`budget.decide.search.limit` if None.
         """
         self.takeoff = takeoff
         self.options = options
-        self.limit = limit
+        self.limit = search.limit() if limit is None else limit
         self._models: dict[tuple[str, frozenset[str]], Model] = {}
         self._solved: dict[_Key, Solved | None] = {}
         self._curves: dict[str, _Curve] = {}
@@ -163,15 +178,18 @@ class Planner:
         if pinned.bedding is not None:
             names = tuple(n for n in names if n == pinned.bedding)
         best: Solved | None = None
+        floors = []  # totals below which a search that was stopped may still find a plan
         for name in sorted(names, key=lambda n: (self._floor(n, hour_value, pinned), n)):
             if best is not None and self._hopeless(name, hour_value, pinned, best):
                 continue
             found = self._no_dearer(name, pinned, hour_value, best)
             if found is None:
                 continue
+            if not found.proved:
+                floors.append(found.priced.total(hour_value) * (1.0 - found.gap))
             if best is None or rank(found, hour_value) < rank(best, hour_value):
                 best = found
-        return best
+        return so_far(best, hour_value, floors)
 
     def _no_dearer(
         self, bedding: str, pinned: Pinned, hour_value: float, best: Solved | None
@@ -180,7 +198,13 @@ class Planner:
         key = self._key(bedding, pinned, hour_value)
         model = self._model(bedding, self.dropped(pinned))
         fewest = model.fewest_missing()
-        if best is None or key in self._solved or fewest is None or fewest < best.gaps:
+        if (
+            best is None
+            or key in self._solved
+            or fewest is None
+            or not fewest.proved
+            or fewest.count < best.gaps
+        ):
             return self.solve(bedding, pinned, hour_value)
         most = best.priced.total(hour_value) + ROUNDING
         return model.solve(hour_value, pinned.allowed, most)
@@ -195,9 +219,9 @@ class Planner:
 
     def _hopeless(self, bedding: str, hour_value: float, pinned: Pinned, best: Solved) -> bool:
         fewest = self._model(bedding, self.dropped(pinned)).fewest_missing()
-        if fewest is None or fewest > best.gaps:
+        if fewest is None or (fewest.proved and fewest.count > best.gaps):
             return True
-        if fewest < best.gaps:
+        if fewest.count < best.gaps or not fewest.proved:
             return False
         floor = self._floor(bedding, hour_value, pinned) - ROUNDING
         return floor > best.priced.total(hour_value)

@@ -20,6 +20,8 @@ class Varied:
     priced: Priced | None  # None: no plan can be built
     total: float  # cash and own hours at the hour value of that run, cents
     change: str  # against the value before, in words
+    proved: bool = True
+    gap: float = 0.0  # share of the total that a better plan could save at most
 
 
 def vary(values: Iterable[str], job_at: Callable[[str], Job]) -> tuple[Varied, ...]:
@@ -31,6 +33,9 @@ def vary(values: Iterable[str], job_at: Callable[[str], Job]) -> tuple[Varied, .
         best = comparison.best.priced if comparison.best else None
         words = changes(before.plan, best.plan) if before and best else ""
         total = best.total(comparison.options.hour_value.value) if best else 0.0
-        found.append(Varied(value, best.plan.bedding if best else "", best, total, words))
+        bedding = best.plan.bedding if best else ""
+        sure = comparison.best is None or comparison.best.proved
+        gap = comparison.best.gap if comparison.best else 0.0
+        found.append(Varied(value, bedding, best, total, words, sure, gap))
         before = best
     return tuple(found)

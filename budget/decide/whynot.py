@@ -23,7 +23,8 @@ class Forced:
     hours: float
     changes: tuple[str, ...]  # what else changes, in words
     sentence: str
-    proved: bool = True
+    proved: bool = True  # both plans are
+    gap: float = 0.0  # the larger share of a total that a better plan could save at most
 
 
 def force(comparison: Comparison, asked: Mapping[str, str]) -> Forced:
@@ -47,7 +48,8 @@ def force(comparison: Comparison, asked: Mapping[str, str]) -> Forced:
     changes = changed_choices(free.priced.plan, found.priced.plan)
     return Forced(
         asked, found.priced, cash, hours, changes,
-        _sentence(cash, hours, value, found.gaps - free.gaps, currency), found.proved,
+        _sentence(cash, hours, value, found.gaps - free.gaps, currency, free.proved),
+        found.proved and free.proved, max(found.gap, free.gap),
     )  # fmt: skip
 
 
@@ -59,7 +61,9 @@ def check_pins(comparison: Comparison, asked: Mapping[str, str]) -> None:
     read_pins(Planner(comparison.takeoff, comparison.options).situations(), asked)
 
 
-def _sentence(cash: int, hours: float, value: float, gaps: int, currency: str) -> str:
+def _sentence(
+    cash: int, hours: float, value: float, gaps: int, currency: str, proved: bool = True
+) -> str:
     """The difference in one sentence.
 
     >>> _sentence(45000, -4.0, 2000.0, 0, "USD")
@@ -74,8 +78,9 @@ known.'
     >>> _sentence(0, 0.04, 2000.0, 0, "USD")
     'The best plan does this already, or loses nothing by it.'
     """
+    best = "the best plan" if proved else "the best plan so far"
     if abs(cash) < 1 and abs(hours) < 0.05:
-        return "The best plan does this already, or loses nothing by it."
+        return f"{best[:1].upper()}{best[1:]} does this already, or loses nothing by it."
     told = []
     if abs(cash) >= 1:
         money = round_money(cash, currency)
@@ -87,5 +92,6 @@ known.'
     text = f"It {' and '.join(told)}"
     if gaps > 0:
         return f"{text}, and {gaps} more of its prices are not known."
-    worse = round_money(cash + hours * value, currency)
-    return f"{text}: at your value of an hour it is {worse} worse than the best plan."
+    stake = cash + hours * value
+    worse = f"{round_money(stake, currency)} {'worse' if stake >= 0 else 'better'}"
+    return f"{text}: at your value of an hour it is {worse} than {best}."

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable
 
 from budget.decide.plan import BID, METHOD, Plan
@@ -36,6 +37,18 @@ def hours_in_words(hours: float) -> str:
     text = in_words(abs(hours), HOURS, "metric", 0 if abs(hours) >= 9.95 else 1)
     number = text.removesuffix(" h")
     return f"{number} hour" if number == "1" else f"{number} hours"
+
+
+def so_far(gap: float) -> str:
+    """What a plan is that was not proved to be the best.
+
+    ``gap`` is the share of its total that a better one could save at most.
+
+    >>> so_far(0.0132), so_far(float("inf"))
+    ('best so far, gap 1.3 %', 'best so far, gap not known')
+    """
+    known = math.isfinite(gap)
+    return f"best so far, gap {100 * gap:.1f} %" if known else "best so far, gap not known"
 
 
 def listed(words: Iterable[str], joint: str = "and") -> str:

@@ -6,7 +6,7 @@ import math
 from collections.abc import Sequence
 
 from budget.decide.plan import Comparison, Priced, Scenario
-from budget.decide.wording import round_money
+from budget.decide.wording import round_money, so_far
 from budget.report import calendar, risk, words
 from budget.report.blocks import (
     INDENT,
@@ -78,9 +78,10 @@ def in_one_line(comparison: Comparison) -> str:
     if best is None or best.priced is None:
         return "No plan can be built yet."
     currency = comparison.job.settings.currency
-    so_far = "" if comparison.settled else " so far"
+    sure = "best" if comparison.settled else "best so far" if best.proved else so_far(best.gap)
+    sure = sure.capitalize()
     return (
-        f"Best{so_far}: {best.title}: {words.money(best.priced.cash, currency)} cash, "
+        f"{sure}: {best.title}: {words.money(best.priced.cash, currency)} cash, "
         f"{words.hours(best.priced.own_hours)} of own work."
     )
 
@@ -119,11 +120,14 @@ def _stopped(comparison: Comparison) -> list[Block]:
     best = comparison.best
     if best is None or best.priced is None or best.proved:
         return []
-    text = "the search was stopped; --limit gives it more time"
+    text = f"{so_far(best.gap)}; --limit gives the search more time"
     if math.isfinite(best.gap):
         most = best.gap * best.priced.total(comparison.options.hour_value.value)
         within = words.money_round(most, comparison.job.settings.currency)
-        text = f"within {within} of the best possible; --limit gives the search more time"
+        text = (
+            f"{so_far(best.gap)}: within {within} of the best possible; --limit gives the search "
+            "more time"
+        )
     return [Pair("Not proved", text)]
 
 

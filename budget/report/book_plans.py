@@ -11,6 +11,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from budget.decide.plan import Comparison, Line, Priced, Scenario
+from budget.decide.wording import so_far
 from budget.figures import Figure, cents
 from budget.report import words
 from budget.report.book_cells import Cell, Column, Live, Sheet, Stored, Table
@@ -82,7 +83,7 @@ def _remark(scenario: Scenario | None, priced: Priced, least: int) -> str:
     if len(priced.missing) > least:
         remarks.append("more is not yet priced than in others: not ranked against them")
     if scenario is not None and not scenario.proved:
-        remarks.append(f"best found; up to {words.percent(scenario.gap)} might be left to find")
+        remarks.append(f"{so_far(scenario.gap)}, which might be left to find")
     return "; ".join(remarks)
 
 

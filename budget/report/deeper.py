@@ -9,6 +9,7 @@ from budget.decide.deeper import Deeper
 from budget.decide.margins import Jump, Margin
 from budget.decide.pareto import Trade, Trades
 from budget.decide.plan import Comparison
+from budget.decide.wording import so_far
 from budget.report import bid_matrix, words
 from budget.report.blocks import Block, Gap, Heading, Text, table
 from budget.spend.finding import UnknownNameError, folded
@@ -99,6 +100,7 @@ def margin_remarks(found: tuple[Margin, ...], currency: str) -> list[str]:
 def bid_row(found: Alike, currency: str) -> tuple[str, ...]:
     """One bid in the order of :data:`BID_TITLES`."""
     name = found.bid + (" *" if found.missing else "")
+    name += "" if found.proved else f" ({so_far(found.gap)})"
     return (
         name,
         words.money(found.price, currency),
@@ -164,7 +166,7 @@ def trade_row(trade: Trade, currency: str) -> tuple[str, ...]:
 
 def trades_note(found: Trades, currency: str) -> str:
     """How fine the trades were searched."""
-    proved = "" if found.proved else " Not each was proved."
+    proved = "" if found.proved else " The search was stopped: not each was proved."
     return (
         "No plan beats any of these in both cash and own hours. Further ones may lie within "
         f"{words.money_round(found.grain, currency)} of one shown.{proved}"
@@ -283,7 +285,8 @@ def bid_blocks(comparison: Comparison, found: Alike, quiet: bool) -> list[Block]
         many = words.count(found.missing, "cost")
         blocks.append(Text(f"{many} of this plan not yet priced.", "warning"))
     if not found.proved:
-        blocks.append(Text("The best filling found, not proved to be the best.", "warning"))
+        text = f"The filling is the {so_far(found.gap)}; --limit gives the search more time."
+        blocks.append(Text(text, "warning"))
     return blocks
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from typing import Any
 
 from budget.decide.alike import Alike
@@ -88,7 +89,7 @@ def bid(found: Alike) -> dict[str, Any]:
         "missing": found.missing,
         "in_best": found.chosen,
         "proved": found.proved,
-        "gap": _number(found.gap),
+        "gap": _number(found.gap) if math.isfinite(found.gap) else None,
     }  # fmt: skip
 
 

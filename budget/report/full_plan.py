@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from budget.decide.plan import Comparison, Line, Priced, Scenario
+from budget.decide.wording import so_far
 from budget.report import words
 from budget.report.blocks import Block, Gap, Heading, Pair, Table, Text, table
 from budget.spend.finding import priced
@@ -16,6 +17,7 @@ def full_plan(comparison: Comparison, scenario: Scenario) -> list[Block]:
         Heading(f"{comparison.job.settings.name}: “{scenario.title}” in full"),
         Pair("Cash", words.money(plan.cash, currency)),
         Pair("Own hours", words.hours(plan.own_hours)),
+        *([] if scenario.proved else [Pair("Not proved", so_far(scenario.gap))]),
         Gap(),
         _lines(plan, currency),
         Gap(),

@@ -6,6 +6,7 @@ import math
 from dataclasses import dataclass
 
 from budget.decide.plan import Missing, Priced
+from budget.decide.wording import so_far
 from budget.report import risk, words
 from budget.report.page_view import View, steps_by_hands
 
@@ -83,8 +84,8 @@ def _sure(view: View, proved: bool, gap: float) -> str:
         found = f"Proved the cheapest way at these prices, with your hour at {value}"
     else:
         found = (
-            f"The cheapest found with your hour at {value}; "
-            f"a better one could save at most {words.percent(gap)}"
+            f"The cheapest found with your hour at {value}, {so_far(gap)}: "
+            "that is what a better one could save at most"
         )
     found += _holds(view)
     spread = "; ".join(risk.in_words(view.comparison))

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
+from budget.decide.wording import so_far
 from budget.report import document, document_parts, words
 from budget.report.blocks import Block, Gap, Text, table
 
@@ -26,6 +27,8 @@ class Best:
     cash: int
     own_hours: float
     complete: bool
+    proved: bool = True
+    gap: float = 0.0  # share of the total that a better plan could save at most
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,6 +55,8 @@ def best_of(comparison: Comparison) -> Best | None:
         cash=best.priced.cash,
         own_hours=best.priced.own_hours,
         complete=comparison.complete,
+        proved=best.proved,
+        gap=best.gap,
     )
 
 
@@ -82,9 +87,20 @@ def _row(outcome: Outcome) -> tuple[str, str, str, str]:
     best = outcome.best
     if best is None:
         return str(outcome.file), "not compared, see below", "", ""
-    so_far = "" if best.complete else " (so far)"
     cash = words.money(best.cash, best.currency)
-    return str(outcome.file), f"{best.plan}{so_far}", cash, words.hours(best.own_hours)
+    return (
+        str(outcome.file),
+        f"{best.plan}{_unsure(best, ' (so far)')}",
+        cash,
+        words.hours(best.own_hours),
+    )
+
+
+def _unsure(best: Best, incomplete: str) -> str:
+    """What is to be said where a best plan is not complete, or was not proved."""
+    if not best.proved:
+        return f" ({so_far(best.gap)})"
+    return "" if best.complete else incomplete
 
 
 def in_lines(outcomes: Sequence[Outcome]) -> list[Block]:
@@ -96,9 +112,9 @@ def _line(outcome: Outcome) -> str:
     best = outcome.best
     if best is None:
         return _why(outcome)
-    so_far = "" if best.complete else " so far"
+    cash = words.money(best.cash, best.currency)
     return (
-        f"{outcome.file}: best{so_far}: {best.plan}: {words.money(best.cash, best.currency)} cash, "
+        f"{outcome.file}: best{_unsure(best, ' so far')}: {best.plan}: {cash} cash, "
         f"{words.hours(best.own_hours)} of own work."
     )
 
@@ -127,6 +143,7 @@ def _entry(outcome: Outcome) -> dict[str, Any]:
             "cash": document_parts.money(best.cash),
             "own_hours": document_parts.number(best.own_hours),
             "complete": best.complete,
+            "proved": best.proved,
         },
         "files": None
         if files is None

@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from budget.decide.wording import so_far
 from budget.job import Notice
 from budget.report import words
 from budget.report.blocks import Block, Gap, Heading, Pair, Text, fitted, table
+from budget.spend.again import Again
 from budget.spend.coming import Coming
 from budget.spend.standing import Standing
 from budget.spend.tracking import Tracking, Why
@@ -38,7 +40,14 @@ def evening(found: Standing) -> list[Block]:
     if found.again is not None and found.again.changes:
         cash, hours = words.money(found.again.cash, currency), words.hours(found.again.hours)
         blocks.append(Text(f"The choices still open, planned anew, would save {cash} and {hours}."))
+    if found.again is not None and not found.again.proved:
+        blocks.append(Text(again_so_far(found.again), "warning"))
     return [*blocks, Text("--full shows every line, the reasons, the weeks and all warnings.")]
+
+
+def again_so_far(again: Again) -> str:
+    """What is known of a plan made anew whose search was stopped."""
+    return f"Planned anew it is the {so_far(again.gap)}; --limit gives the search more time."
 
 
 def _head(found: Standing) -> str:

@@ -8,7 +8,7 @@ from budget.job import Spend
 from budget.numerals import grouped, trimmed
 from budget.report import listings, words
 from budget.report.blocks import Block, Gap, Heading, Text, table
-from budget.report.spend_evening import evening
+from budget.report.spend_evening import again_so_far, evening
 from budget.spend.again import Again
 from budget.spend.baseline import Baseline
 from budget.spend.coming import Coming
@@ -170,12 +170,13 @@ def _coming(coming: Sequence[Coming], currency: str) -> list[Block]:
 def _again(again: Again, currency: str) -> list[Block]:
     if again.why_not:
         return [Gap(), Text(f"Not planned anew: {again.why_not}")]
+    unsure = [] if again.proved else [Text(again_so_far(again), "warning")]
     if not again.changes:
-        return []
+        return [Gap(), *unsure] if unsure else []
     cash, hours = words.money(again.cash, currency), grouped(again.hours, 1)
     head = f"The choices still open, planned anew, would save {cash} and {hours} own hours:"
     rows = [(c.choice, c.before or "-", c.after or "-") for c in again.changes]
-    return [Gap(), Heading(head), table(("Choice", "Now", "Instead"), rows)]
+    return [Gap(), Heading(head), table(("Choice", "Now", "Instead"), rows), *unsure]
 
 
 def _earned(found: Earned, currency: str) -> list[Block]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import contextlib
+import math
 import os
 import shutil
 import sys
@@ -103,6 +104,33 @@ def working(message: str, quiet: bool = False) -> Iterator[None]:
         return
     with _console(sys.stderr).status(message):
         yield
+
+
+@contextlib.contextmanager
+def planning(message: str, quiet: bool = False) -> Iterator[None]:
+    """The same while plans are searched for; a long search tells how far it has come."""
+    from budget.decide.search import told
+
+    if quiet or not attached(sys.stderr) or os.environ.get("TERM") == "dumb":
+        yield
+        return
+    with (
+        _console(sys.stderr).status(message) as status,
+        told(lambda seconds, gap: status.update(f"{message} {progress(seconds, gap)}")),
+    ):
+        yield
+
+
+def progress(seconds: float, gap: float) -> str:
+    """How far one search has come.
+
+    >>> progress(3.2, 0.0241), progress(0.6, float("inf"))
+    ('this search takes 3 s so far, best so far, gap 2.4 %', 'this search takes 1 s so far')
+    """
+    from budget.decide.wording import so_far
+
+    taken = f"this search takes {max(1, round(seconds))} s so far"
+    return f"{taken}, {so_far(gap)}" if math.isfinite(gap) else taken
 
 
 @contextlib.contextmanager

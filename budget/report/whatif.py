@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 import re
 from collections.abc import Mapping
 from pathlib import Path
@@ -9,6 +10,7 @@ from typing import Any
 
 from budget.decide.varying import Varied
 from budget.decide.whynot import Forced
+from budget.decide.wording import so_far
 from budget.job import Job
 from budget.report import words
 from budget.report.blocks import Block, Gap, Heading, Pair, Text, table
@@ -46,7 +48,8 @@ def forced_blocks(found: Forced, job: Job, quiet: bool) -> list[Block]:
         blocks += [Gap(), Heading("What changes with it")]
         blocks += [Text(f"- {change}") for change in found.changes]
     if not found.proved:
-        blocks.append(Text("The best plan found, not proved to be the best.", "warning"))
+        text = f"The search was stopped; one of the two plans is only the {so_far(found.gap)}."
+        blocks.append(Text(text, "warning"))
     return blocks
 
 
@@ -63,6 +66,7 @@ def forced_document(found: Forced) -> dict[str, Any]:
         "own_hours": number(found.priced.own_hours) if found.priced else None,
         "changes": list(found.changes),
         "proved": found.proved,
+        "gap": number(found.gap) if math.isfinite(found.gap) else None,
     }
 
 
@@ -117,6 +121,11 @@ def varied_blocks(
     titles = ("Value", "Bedding", "Cash", "Own hours", "Total", "")
     blocks: list[Block] = [Heading(f"The best plan as {target} varies")]
     blocks.append(table(titles, rows, right=(0, 2, 3, 4)))
+    stopped = [one for one in found if not one.proved]
+    blocks += [
+        Text(f"At {one.value}: {so_far(one.gap)}; --limit gives it more time.", "warning")
+        for one in stopped
+    ]
     changed = [Text(f"- At {one.value}: {one.change}.") for one in found if one.change]
     if changed:
         blocks += [Gap(), Heading("What changes"), *changed]

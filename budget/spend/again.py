@@ -40,6 +40,8 @@ class Again:
     total: float  # cents, own hours at the user's value
     fixed: tuple[str, ...]  # the choices held because they are bought or begun
     why_not: str = ""  # why it cannot be planned anew
+    proved: bool = True  # nothing better is to be had
+    gap: float = 0.0  # share of the new plan's total that a better one could save at most
 
 
 def plan_again(comparison: Comparison, stick: Yardstick, found: Tracking) -> Again:
@@ -63,13 +65,16 @@ def plan_again(comparison: Comparison, stick: Yardstick, found: Tracking) -> Aga
         return Again((), 0, 0.0, 0.0, tuple(sorted(held)), "No other plan fits what is done.")
     saved = stick.now.total(stick.hour_value) - best.priced.total(stick.hour_value)
     if saved < 1.0:
-        return Again((), 0, 0.0, 0.0, tuple(sorted(held)))
+        fixed = tuple(sorted(held))
+        return Again((), 0, 0.0, 0.0, fixed, proved=best.proved, gap=best.gap)
     return Again(
         changes=_changes(stick.now.plan, best.priced.plan),
         cash=stick.now.cash - best.priced.cash,
         hours=stick.now.own_hours - best.priced.own_hours,
         total=saved,
         fixed=tuple(sorted(held)),
+        proved=best.proved,
+        gap=best.gap,
     )
 
 

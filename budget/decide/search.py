@@ -1,0 +1,77 @@
+"""How long a search for a plan may take, and who is told how it goes.
+
+Both hold for a whole command: searches are begun deep inside, in threads of their own.
+"""
+
+from __future__ import annotations
+
+import contextlib
+import time
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+
+#: Seconds after which a search stops and says that it has not proved its answer.
+TIME_LIMIT = 60.0
+
+#: Seconds of one search before anybody is told, and from one telling to the next.
+TOLD_AFTER, TOLD_EVERY = 0.5, 0.2
+
+#: Told of one search: seconds so far, and the share of the total by which the best plan found
+#: may be improved on (infinity while none is found).
+Tell = Callable[[float, float], None]
+
+
+@dataclass(slots=True)
+class _Search:
+    limit: float = TIME_LIMIT
+    tell: Tell | None = None
+    told_at: float = 0.0
+
+
+_NOW = _Search()
+
+
+@contextlib.contextmanager
+def at_most(seconds: float | None) -> Iterator[None]:
+    """Stop every search begun meanwhile after so many seconds; the usual limit where None.
+
+    >>> with at_most(2.5):
+    ...     limit()
+    2.5
+    >>> limit()
+    60.0
+    """
+    before = _NOW.limit
+    _NOW.limit = before if seconds is None else seconds
+    try:
+        yield
+    finally:
+        _NOW.limit = before
+
+
+def limit() -> float:
+    """Seconds that a search begun now may take."""
+    return _NOW.limit
+
+
+@contextlib.contextmanager
+def told(tell: Tell) -> Iterator[None]:
+    """Tell how searches go meanwhile, those that take longer than a moment."""
+    before, _NOW.tell = _NOW.tell, tell
+    try:
+        yield
+    finally:
+        _NOW.tell = before
+
+
+def listening() -> bool:
+    """Whether anybody is told."""
+    return _NOW.tell is not None
+
+
+def report(began: float, gap: float) -> None:
+    """Tell of a search that began at a time of :func:`time.monotonic`, if it is time to."""
+    now = time.monotonic()
+    if _NOW.tell and now - began >= TOLD_AFTER and now - _NOW.told_at >= TOLD_EVERY:
+        _NOW.told_at = now
+        _NOW.tell(now - began, gap)

@@ -1,0 +1,100 @@
+"""Searches that are stopped early: what they say of their plans is true, and who is told."""
+
+from __future__ import annotations
+
+import math
+
+import pytest
+from large_jobs import large_job
+
+from budget.decide import branching, search
+from budget.decide.model import Model, Solved
+from budget.decide.planner import Planner, so_far
+from budget.decide.situation import Situation
+
+HOUR = 2000.0
+
+
+@pytest.fixture(scope="module")
+def large() -> Situation:
+    return Situation(*large_job(1, seed=3), "sand", frozenset())
+
+
+@pytest.fixture(scope="module")
+def best(large: Situation) -> Solved:
+    found = Model(large).solve(HOUR)
+    assert found is not None
+    assert found.proved
+    return found
+
+
+@pytest.mark.parametrize("seconds", [0.001, 0.01, 0.03, 0.06, 0.1, 0.2])
+def test_stopped_at_any_moment_it_says_what_is_true(
+    large: Situation, best: Solved, seconds: float
+) -> None:
+    found = Model(large, limit=seconds).solve(HOUR)
+    assert found is not None
+    total, least = found.priced.total(HOUR), best.priced.total(HOUR)
+    assert len(found.priced.missing) >= len(best.priced.missing)
+    assert total >= least - 1.0 or found.gaps > best.gaps
+    if found.proved:
+        assert total == pytest.approx(least, abs=2.0)
+    elif math.isfinite(found.gap):
+        assert total * (1.0 - found.gap) <= least + 2.0
+
+
+@pytest.mark.parametrize("seconds", [0.001, 0.05])
+def test_one_stopped_by_a_known_plan_says_what_is_true(
+    large: Situation, best: Solved, seconds: float
+) -> None:
+    """Asked only for plans no dearer than the best, it finds that or says that it is not sure."""
+    found = Model(large, limit=seconds).solve(HOUR, at_most=best.priced.total(HOUR) + 10.0)
+    assert found is not None
+    assert not found.proved or found.priced.total(HOUR) <= best.priced.total(HOUR) + 2.0
+
+
+def test_several_searches_are_as_sure_as_the_least_sure(best: Solved) -> None:
+    total = best.priced.total(HOUR)
+    assert so_far(best, HOUR, []) == best
+    assert so_far(best, HOUR, [total + 1]) == best  # it cannot go below
+    stopped = so_far(best, HOUR, [total * 0.98, total * 0.95])
+    assert stopped is not None
+    assert not stopped.proved
+    assert stopped.gap == pytest.approx(0.05)
+
+
+def test_the_limit_holds_for_all_that_is_begun_meanwhile() -> None:
+    takeoff, options = large_job(1)
+    with search.at_most(0.5):
+        planner = Planner(takeoff, options)
+        with search.at_most(None):
+            assert search.limit() == 0.5
+    assert planner.limit == 0.5
+    assert search.limit() == search.TIME_LIMIT
+
+
+def test_a_long_search_is_told_of_and_ends_the_same(monkeypatch: pytest.MonkeyPatch) -> None:
+    larger = Situation(*large_job(2), "sand", frozenset())
+    best = Model(larger).solve(HOUR)
+    assert best is not None
+    monkeypatch.setattr(branching, "MOST_BRANCHES", 1)  # so that it takes the longer search
+    monkeypatch.setattr(search, "TOLD_AFTER", 0.0)
+    monkeypatch.setattr(search, "TOLD_EVERY", 0.0)
+    heard: list[tuple[float, float]] = []
+    with search.told(lambda seconds, gap: heard.append((seconds, gap))):
+        found = Model(larger).solve(HOUR)
+    assert found is not None
+    assert (found.proved, found.priced.cash) == (True, best.priced.cash)
+    assert found.priced.plan == best.priced.plan
+    assert [seconds for seconds, _ in heard] == sorted(seconds for seconds, _ in heard)
+    gaps = [gap for _, gap in heard if math.isfinite(gap)]
+    assert gaps
+    assert all(gap >= 0.0 for gap in gaps)
+
+
+def test_a_short_search_is_not_told_of(large: Situation, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(search, "TOLD_AFTER", 3600.0)
+    heard: list[float] = []
+    with search.told(lambda seconds, _gap: heard.append(seconds)):
+        Model(large).solve(HOUR)
+    assert heard == []
