@@ -9,6 +9,7 @@ from budget.decide.risk.result import PERCENTILES, Risk
 from budget.numerals import grouped
 from budget.report import risk as risk_words
 from budget.report import short as short_words
+from budget.report import words
 from budget.report.book_cells import NONE, Across, Cell, Column, Sheet, Stored, Table, Text, letter
 from budget.units import HOURS, MONEY, NUMBER, RATIO, Kind
 
@@ -67,8 +68,12 @@ def _plans(risk: Risk) -> Table:
 
 
 def _said(comparison: Comparison, risk: Risk) -> Table:
+    currency = comparison.job.settings.currency
+    days = words.money_round(risk.with_days, currency)
     lines = (
         risk_words.safe_side(risk),
+        f"With hire days as the calendar has them, rain and late goods, {days} is enough in "
+        f"{risk_words.cases(risk.confidence)} for the best plan.",
         risk_words.accuracy_in_words(risk.accuracy),
         f"Published accuracy: {risk.accuracy.source}.",
         *(f"{part[:1].upper()}{part[1:]}." for part in risk_words.find_out_in_words(comparison)),

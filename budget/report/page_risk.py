@@ -102,6 +102,11 @@ def _chances(view: View, risk: Risk) -> Drawing:
         svg_spread.Mark(best.safe, f"enough in {risk_words.cases(risk.confidence)}: "
                                    f"{view.round_money(best.safe)}")
     ]  # fmt: skip
+    if view.round_money(risk.with_days) != view.round_money(best.safe):
+        marks.append(
+            svg_spread.Mark(risk.with_days, f"the same with hire days and delays: "
+                                            f"{view.round_money(risk.with_days)}")
+        )  # fmt: skip
     if priced is not None:
         as_written = f"as written: {view.round_money(priced.cash)}"
         marks.insert(0, svg_spread.Mark(priced.cash, as_written))
@@ -135,7 +140,10 @@ def _swings(view: View, risk: Risk) -> Drawing:
     written = view.priced.cash if view.priced is not None else best.cash[1]
     middle = svg_spread.Mark(written, f"as written {view.round_money(written)}")
     chart = svg_spread.swings("sure-swings", "What moves the cash most", found, middle)
-    caption = "Each unknown alone, from its low end to its high end, the rest as written."
+    caption = (
+        "Each unknown alone, from its low end to its high end, the rest as written. Where both "
+        "ends cost more, a whole load or a free delivery hangs on it."
+    )
     return Drawing(chart, caption, _movers(view, risk))
 
 
@@ -245,10 +253,22 @@ def _note(view: View, risk: Risk) -> str:
         f"Found from {draws} draws (seed {risk.seed}), each plan under the same ones, its "
         "choices fixed and its packs, trips and days counted anew. Every range is a triangle "
         "from low over likely to high; the paces of own steps move together; firm quotes do not "
-        f"move. The draws leave the sum that is enough in {risk_words.cases(risk.confidence)} a "
+        f"move. {_days(view, risk)}"
+        f"The draws leave the sum that is enough in {risk_words.cases(risk.confidence)} a "
         f"standard error of {view.money(best.safe_error)}. What to set aside stands beside the "
         f"cash, not inside it. Published accuracy: {risk.accuracy.source}. Where the workbook "
         f"gives no low and high: {_usual()}."
+    )
+
+
+def _days(view: View, risk: Risk) -> str:
+    """What the calendar adds to the sum that is enough."""
+    if risk.over_with_days is None and risk.with_days == risk.of(risk.best).safe:
+        return ""
+    return (
+        f"With the hire days that the calendar needs beyond those priced, days that rain and late "
+        f"goods add, and lost days, {view.round_money(risk.with_days)} is enough; only the best "
+        "plan has a calendar, so that plans are compared without them. "
     )
 
 

@@ -179,11 +179,14 @@ def _pointed(scale: Scale, mark: Mark, index: int) -> list[Markup]:
 
 
 def swings(key: str, title: str, found: Sequence[Swing], middle: Mark) -> Markup:
-    """What each unknown does alone: a bar from the sum at its low end to that at its high end."""
+    """What each unknown does alone: a bar over the sums at its low end, as written and at its high.
+
+    Both ends may lie on one side: whole loads and free deliveries make less dearer, too.
+    """
     every = [v for s in found for v in (s.low, s.high)] + [middle.value]
     scale = Scale(min(every), max(every))
     bottom = len(found) * _ROW
-    rows = [_swing(scale, i * _ROW, swing) for i, swing in enumerate(found)]
+    rows = [_swing(scale, i * _ROW, swing, middle.value) for i, swing in enumerate(found)]
     return picture(
         key, title,
         *rows,
@@ -193,14 +196,16 @@ def swings(key: str, title: str, found: Sequence[Swing], middle: Mark) -> Markup
     )  # fmt: skip
 
 
-def _swing(scale: Scale, top: float, swing: Swing) -> Markup:
+def _swing(scale: Scale, top: float, swing: Swing, written: float) -> Markup:
     y = top + 40
-    first, last = sorted((scale.at(swing.low), scale.at(swing.high)))
+    ends = [scale.at(value) for value in (swing.low, written, swing.high)]
+    first, last = min(ends), max(ends)
+    said = f"{swing.low_words} at its low end, {swing.high_words} at its high end"
     return tag(
         "g",
-        tag("title", f"{swing.name}: {swing.low_words}, {swing.high_words}"),
+        tag("title", f"{swing.name}: {said}"),
         lettering(0, top + 16, swing.name, "halo"),
-        lettering(0, top + 32, f"{swing.low_words} to {swing.high_words}", "halo quiet"),
+        lettering(0, top + 32, said, "halo quiet"),
         tag(
             "rect", x=share(first, 100), y=y, width=share(max(0.4, last - first), 100),
             height=_BAR, class_="piece fill-4",

@@ -57,14 +57,14 @@ def test_the_curve_rises_from_none_to_all_cases() -> None:
     assert 'x1="50%"' in drawn
 
 
-def test_a_swing_reaches_from_its_low_to_its_high_end() -> None:
+def test_a_swing_reaches_over_its_ends_and_what_is_written() -> None:
     found = [
         svg_spread.Swing("depth", 0, 100, "$0", "$1"),
         svg_spread.Swing("load", 75, 50, "", ""),
     ]
     drawn = str(svg_spread.swings("k", "t", found, svg_spread.Mark(25, "as written")))
     bars = re.findall(r'<rect x="([\d.]+)%" y="\d+" width="([\d.]+)%"', drawn)
-    assert [(float(x), float(wide)) for x, wide in bars] == [(2, 96), (50, 24)]
+    assert [(float(x), float(wide)) for x, wide in bars] == [(2, 96), (26, 48)]
     assert 'x1="26%"' in drawn
 
 

@@ -44,16 +44,22 @@ class Moments:
     mixed: list[Any] = field(default_factory=list)
 
     def add(self, factors: Any, results: Sequence[Any]) -> None:
-        """Take in one chunk: a column for each factor, and the results."""
+        """Take in one chunk: a column for each factor, and the results.
+
+        Products are summed by ``einsum``: a matrix product would start threads of its own, which
+        cost more than they save at this size.
+        """
+        import numpy as np
+
         away = factors - 1.0
         self.count += len(away)
         self.factors = self.factors + away.sum(axis=0)
-        self.crossed = self.crossed + away.T @ away
+        self.crossed = self.crossed + np.einsum("ij,ik->jk", away, away)
         for i, result in enumerate(results):
             beyond = result - self.start[i]
             self.results[i] += float(beyond.sum())
-            self.squares[i] += float(beyond @ beyond)
-            self.mixed[i] = self.mixed[i] + away.T @ beyond
+            self.squares[i] += float(np.einsum("i,i->", beyond, beyond))
+            self.mixed[i] = self.mixed[i] + np.einsum("ij,i->j", away, beyond)
 
     def shares(self, which: int) -> list[float]:
         """Each factor's share of one result's variance, by a straight-line fit of all at once.

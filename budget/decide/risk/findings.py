@@ -11,7 +11,7 @@ from collections.abc import Mapping, Sequence
 from typing import Any
 
 from budget.decide.risk.drawn import BINS
-from budget.decide.risk.result import Finding, percentile
+from budget.decide.risk.result import Finding, rank_of
 from budget.decide.risk.shortfalls import Decision
 from budget.decide.risk.unknowns import Unknown
 from budget.figures import Figure, inputs
@@ -116,9 +116,11 @@ def _set_aside(where: Any, cash: Any, confidence: float) -> float:
     import numpy as np
 
     def beyond(part: Any) -> float:
-        rising = np.sort(part)
-        return percentile(rising, confidence) - float(rising.mean())
+        rank = rank_of(len(part), confidence)
+        return float(np.partition(part, rank)[rank]) - float(part.mean())
 
-    parts = [cash[where == i] for i in range(BINS)]
+    counts = np.bincount(where, minlength=BINS)
+    by_range = cash[np.argsort(where, kind="stable")]
+    parts = np.split(by_range, np.cumsum(counts)[:-1])
     known = sum(beyond(part) * len(part) for part in parts if len(part)) / len(cash)
     return max(0.0, beyond(cash) - known)

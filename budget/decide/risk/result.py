@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from typing import Any
 
@@ -150,10 +151,16 @@ def percentile(sorted_draws: Any, share: float) -> float:
     >>> percentile([2, 3, 4, 5, 6], 0.8), percentile([2, 3, 4, 5, 6], 0.5)
     (5.0, 4.0)
     """
-    import math
+    return float(sorted_draws[rank_of(len(sorted_draws), share)])
 
-    rank = math.ceil(share * len(sorted_draws) - 1e-9)
-    return float(sorted_draws[max(0, rank - 1)])
+
+def rank_of(count: int, share: float) -> int:
+    """The place in rising order of the smallest draw that a share of so many do not pass.
+
+    >>> rank_of(5, 0.8), rank_of(5, 0.0)
+    (3, 0)
+    """
+    return max(0, math.ceil(share * count - 1e-9) - 1)
 
 
 def percentile_error(sorted_draws: Any, share: float) -> float:
