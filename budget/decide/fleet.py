@@ -16,8 +16,8 @@ from itertools import product as every_mix
 from budget.decide.build import Build
 from budget.decide.chores import CarryWay
 from budget.decide.situation import CARRY
-from budget.decide.spells import hours_of_day, idle_steps, spell_ways
-from budget.decide.work import crew_method, days_on, machine_hours
+from budget.decide.spells import hours_of_day, idle_steps, spell_days, spell_ways
+from budget.decide.work import MachineUse, crew_method, days_on, machine_use
 from budget.figures import Figure, constant, total
 from budget.prices.equipment import hire_cost
 from budget.prices.options import Machine
@@ -31,7 +31,7 @@ class Uses:
     """The steps that may use one machine, the methods that do, and the columns that say so."""
 
     links: dict[tuple[str, str], list[int]] = field(default_factory=dict)
-    hours: dict[tuple[str, str], Figure] = field(default_factory=dict)  # none for carrying
+    asked: dict[tuple[str, str], MachineUse] = field(default_factory=dict)  # none for carrying
 
     @property
     def steps(self) -> dict[str, list[str]]:
@@ -88,7 +88,7 @@ def _uses(build: Build, carrying: list[CarryWay]) -> dict[str, Uses]:
                 links += [build.bids[b.key] for b in bids]
             uses = found.setdefault(method.machine, Uses())
             uses.links[step, method.key] = links
-            uses.hours[step, method.key] = machine_hours(method, amount, situation.options)
+            uses.asked[step, method.key] = machine_use(method, amount, situation.options)
     for column, method, _ in carrying:
         if method.machine:
             uses = found.setdefault(method.machine, Uses())
@@ -165,7 +165,7 @@ def _pattern_columns(
     Beside each is the room that it leaves for carrying, in half days, and whether it is there
     whatever else is chosen.
     """
-    known = [uses.hours[s, m] for s, m in pattern.items() if s != CARRY]
+    known = [uses.asked[s, m].hours for s, m in pattern.items() if s != CARRY]
     hours = total("machine hours", known, HOURS)
     cheapest = math.inf
     for ways in spell_ways(build.situation, list(pattern)):
@@ -184,9 +184,7 @@ def _pattern_columns(
 def _spell(
     build: Build, machine: Machine, uses: Uses, pattern: dict[str, str], run: tuple[str, ...]
 ) -> Spell:
-    day = hours_of_day(machine, build.situation.options).value
-    hours = [uses.hours[step, pattern[step]].value for step in run if step != CARRY]
-    sure = 2 * sum(hours) / day
+    sure = 2 * _known_days(build, machine, [uses.asked[s, pattern[s]] for s in run if s != CARRY])
     idle: Terms = []
     carried: Terms = []
     least = most = sure
@@ -199,6 +197,14 @@ def _spell(
         carried = _carried_terms(build, machine, pattern[CARRY])
         most += sum(rate * build.programme.highs[flow] for flow, rate in carried)
     return Spell(sure, idle, carried, _halves(least), _halves(most))
+
+
+def _known_days(build: Build, machine: Machine, asked: list[MachineUse]) -> float:
+    """Days of the uses that are known beforehand, as :func:`budget.decide.spells.spell_days`."""
+    if not asked:
+        return 0.0
+    uses = {str(number): use for number, use in enumerate(asked)}
+    return spell_days(machine, build.situation.options, uses, []).value
 
 
 def _halves(count: float) -> int:

@@ -13,11 +13,12 @@ from budget.decide.spells import Hired, hired
 from budget.decide.tariffs import bid_money, cover_price, line_price, ridding
 from budget.decide.thin import too_thin
 from budget.decide.work import (
+    MachineUse,
     Work,
     crew_method,
     days_on,
     helper_cost,
-    machine_hours,
+    machine_use,
     own_work,
     rework,
     shared,
@@ -112,23 +113,23 @@ def add_machines(
     carried: Figure | None,
 ) -> None:  # fmt: skip
     """A line for each machine that own work or a crew without machines uses."""
-    uses: dict[str, dict[str, Figure]] = defaultdict(dict)
+    uses: dict[str, dict[str, MachineUse]] = defaultdict(dict)
     lent = {s for bid in bids if not bid.equipment for s in situation.covered(bid)}
     for step, amount in situation.amounts.items():
         method = chosen_method(situation, plan, step)
         if method is None and step in lent:
             method = crew_method(situation, step)
         if method is not None and method.machine:
-            uses[method.machine][step] = machine_hours(method, amount, situation.options)
+            uses[method.machine][step] = machine_use(method, amount, situation.options)
     carrier = chosen_method(situation, plan, CARRY)
     if carrier is not None and carrier.machine and carried is not None:
-        uses[carrier.machine][CARRY] = carried
+        uses[carrier.machine][CARRY] = MachineUse(carried, None)
     for equipment in sorted(uses):
         _hire(ledger, situation, plan, equipment, uses[equipment])
 
 
 def _hire(
-    ledger: Ledger, situation: Situation, plan: Plan, equipment: str, uses: dict[str, Figure]
+    ledger: Ledger, situation: Situation, plan: Plan, equipment: str, uses: dict[str, MachineUse]
 ) -> None:
     ways = situation.options.machines.get(equipment, ())
     if not ways:

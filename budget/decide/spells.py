@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import itertools
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from budget.decide.situation import CARRY, Situation, step_order
-from budget.figures import Figure, ratio, total
+from budget.decide.work import MachineUse
+from budget.figures import Figure, largest, ratio, total
 from budget.prices.equipment import hire_cost
 from budget.prices.options import Machine, Options
 from budget.units import DAYS, HOURS
@@ -65,31 +66,50 @@ def hours_of_day(machine: Machine, options: Options) -> Figure:
 
 
 def spell_days(
-    machine: Machine, options: Options, hours: Sequence[Figure], idle: Sequence[Figure]
+    machine: Machine, options: Options, uses: Mapping[str, MachineUse], idle: Sequence[Figure]
 ) -> Figure:
-    """Days of one spell: its machine hours at so many a day, and the days it stands idle."""
+    """Days of one spell: of use, of carrying, and those on which it stands idle.
+
+    The days of use are its machine hours at so many a day, or the working days that its steps
+    go on, if these are more: a machine that runs only now and then must be there all the same.
+
+    :param uses: what each step of the spell asks of it.
+    """
     day = hours_of_day(machine, options)
-    used = ratio("days of use", DAYS, _added("machine hours", hours), day)
-    return total("days it is kept", [used, *idle]) if idle else used
+    known = [use for step, use in uses.items() if step != CARRY]
+    parts = [] if not known else [_days_of_use(options, known, day)]
+    if CARRY in uses:
+        parts.append(ratio("days of carrying", DAYS, uses[CARRY].hours, day))
+    parts += idle
+    return parts[0] if len(parts) == 1 else total("days it is kept", parts)
+
+
+def _days_of_use(options: Options, uses: Sequence[MachineUse], day: Figure) -> Figure:
+    run = ratio("days of use", DAYS, _added("machine hours", [use.hours for use in uses]), day)
+    if all(use.clock is None for use in uses):
+        return run
+    there = _added("hours by the clock of its steps", [use.there for use in uses])
+    stays = ratio("working days of its steps", DAYS, there, options.hours_per_day)
+    return largest("days it is wanted", run, stays)
 
 
 def hired(
     situation: Situation,
     machine: Machine,
-    uses: dict[str, Figure],
+    uses: Mapping[str, MachineUse],
     days_of: Callable[[str], Figure],
 ) -> Hired:
     """Price one machine for its uses, keeping it or handing it back as is cheaper.
 
-    :param uses: machine hours of each step that uses it, in order of work.
+    :param uses: what each step asks of it, in order of work.
     :param days_of: the working days that another step takes.
     """
-    hours = _added("machine hours in all", list(uses.values()))
+    hours = _added("machine hours in all", [use.hours for use in uses.values()])
     best: Hired | None = None
     for spells in spell_ways(situation, list(uses)):
         days = tuple(
             spell_days(
-                machine, situation.options, [uses[s] for s in spell],
+                machine, situation.options, {s: uses[s] for s in spell},
                 [days_of(s) for s in idle_steps(situation, spell)],
             )
             for spell in spells

@@ -91,6 +91,27 @@ def machine_hours(method: Method, amount: Figure, options: Options) -> Figure:
     return own_work(method, amount, options).clock.called(f"{method.step}: machine hours")
 
 
+@dataclass(frozen=True, slots=True)
+class MachineUse:
+    """What one step asks of its machine."""
+
+    hours: Figure  # machine hours
+    clock: Figure | None  # hours by the clock of its step, where it runs only part of them
+
+    @property
+    def there(self) -> Figure:
+        """Hours for which it must be there."""
+        return self.clock or self.hours
+
+
+def machine_use(method: Method, amount: Figure, options: Options) -> MachineUse:
+    """Machine hours of one method, and how long the step goes on beside it."""
+    hours = machine_hours(method, amount, options)
+    if method.machine_rate is None:
+        return MachineUse(hours, None)
+    return MachineUse(hours, own_work(method, amount, options).clock)
+
+
 def helper_cost(paid: Figure, pay: Figure) -> Figure:
     """What paid helpers' hours cost, cents not yet rounded."""
     return product("helpers' pay", MONEY, paid, pay)

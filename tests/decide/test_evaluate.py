@@ -123,12 +123,13 @@ def test_carrying_by_distance(own: Priced) -> None:
 
 
 def test_machine_had_twice_or_kept(own: Priced) -> None:
-    # Base: 2 m3 x 2 h = 4 h = half a day; Joint: 20 x 0.05 = 1 h = half a day.
+    # Base: 2 m3 x 2 h = 4 h = half a day; Joint: 20 x 0.05 = 1 h on the meter, but the step goes on
+    # for 20 x 0.2 = 4 h of 8: half a day.
     # Between them only Lay: 10 h by three = 3.33 h of 8 = 0.417 days.
     # Twice: 2 x 45.00 rent + 9.00 waiver + 2 x 10.00 = 119.00, tax 8.33, fuel 5 h x 3.00 = 15.00
-    # Kept: 0.5 + 0.125 + 0.417 = 1.04 days, so 1.5 days: 115.00 + 11.50 + 10.00 = 136.50, dearer
+    # Kept: 0.5 + 0.5 + 0.417 = 1.42 days, so 1.5 days: 115.00 + 11.50 + 10.00 = 136.50, dearer
     assert line(own, "Compactor") == (11900 + 1500 + 833, 0)
-    assert own.hires[0].spells == ("Base: 0.5 days", "Joint: 0.1 days")
+    assert own.hires[0].spells == ("Base: 0.5 days", "Joint: 0.5 days")
 
 
 def test_disposal_checklist_and_gaps(own: Priced) -> None:

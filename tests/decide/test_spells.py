@@ -99,3 +99,27 @@ def test_one_machine_bought_serves_two_steps(make: SimpleNamespace) -> None:
     assert solved is not None
     assert solved.priced.plan.machines == {"Compactor": "buy"}
     assert solved.priced.cash == 10000
+
+
+def test_a_machine_that_runs_now_and_then_is_wanted_for_all_of_its_step(
+    make: SimpleNamespace,
+) -> None:
+    """Base takes 20 h, at 8 h a day 2.5 days, and its plate runs 4 h: 2.5 days at 70.00 a day.
+
+    A plate that runs the whole 20 h costs the same, but not more.
+    """
+    machines = [
+        make.machine("Plate", "rent", terms=[("4 hours", 4000, 0.5), ("day", 7000, 1)]),
+    ]
+    found = []
+    for rate in (0.2, None):
+        takeoff = make.takeoff([], [make.amount("Base", 20.0)])
+        method = make.method("Base", "plate", 1.0, machine="Plate", machine_rate=rate)
+        options = make.options(methods=[method], machines=machines, hours_per_day=8)
+        (priced,) = make.all_priced(Situation(takeoff, options, "sand", frozenset()))
+        solved = Model(Situation(takeoff, options, "sand", frozenset())).solve(2000.0, {})
+        assert solved is not None
+        assert solved.priced.cash == priced.cash
+        found.append((priced.cash, priced.hires[0].spells))
+    # two days and a half: 2 x 70.00 + 40.00
+    assert found == [(18000, ("Base: 2.5 days",))] * 2
