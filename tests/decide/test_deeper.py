@@ -15,7 +15,7 @@ from budget.decide.growing import between, growths, lay_out
 from budget.decide.margins import Margin, margins
 from budget.decide.plan import Comparison, Priced
 from budget.decide.situation import Situation
-from budget.job import Area, Bid, BuildUp, Job, Place, Product, Quote, Settings, Wall
+from budget.job import Area, Bid, BuildUp, Disposal, Job, Place, Product, Quote, Settings, Wall
 from budget.prices.options import Options
 from budget.quantities import take_off
 from budget.quantities.takeoff import Takeoff
@@ -188,6 +188,22 @@ def test_a_thin_base_is_filled_at_what_the_missing_depth_costs() -> None:
     assert hours == pytest.approx(volume * pace + brought * carry)
     assert "Base too thin" not in gaps(0.10)
     assert "Base too thin" not in gaps(None)
+
+
+def test_a_bid_that_leaves_the_soil_is_filled_with_what_taking_it_away_costs() -> None:
+    """Boxes of 5 m³ at 200.00 for the loose soil; the slabs are 21 m² at 30.00."""
+    row = Bid(place=place("Bids"), bid="Base laid", steps=("Dig", "Base"), price=90000,
+              materials=True)  # fmt: skip
+    box = Disposal(place=place("Disposal"), way="Box", kind="box", price=20000, volume=5.0)
+    job = replace(yard(bids=(row,)), disposal=(box,))
+    soil = sum(s.amount.value for s in take_off(job).spoil)
+    (found,) = bids_alike(job)[1]
+    fills = {f.gap: f.cash for f in found.fills}
+    assert fills["Soil to be rid of"] == math.ceil(soil / 5.0) * 20000
+    assert fills["Materials of the other steps"] == 21 * 3000
+    assert fills["Work it leaves"] == 0
+    assert found.cash == 90000 + sum(fills.values())
+    assert found.leaves == ("Spoil", "Bed", "Lay", "Cut", "Joint", "Carry")
 
 
 @pytest.fixture(scope="module")
