@@ -50,7 +50,7 @@ def test_an_accepted_plan_keeps_the_days_of_its_calendar(run: Run, book: Path) -
     calendar = valid(run("calendar", book, "--json"), "calendar")
     document = valid(run("accept", book, "--json"), "accept")
     assert document["finish"] == calendar["finish"]["date"]
-    (plan,) = baseline_book.read(book.with_name("terrace-baseline.xlsx"))
+    plan = baseline_book.read(book.with_name("terrace-baseline.xlsx"))[0]
     tasks = [task for task in calendar["tasks"] if task["step"]]
     assert {step.step for step in plan.days} == {task["step"] for task in tasks}
     for step in plan.days:
@@ -59,6 +59,12 @@ def test_an_accepted_plan_keeps_the_days_of_its_calendar(run: Run, book: Path) -
         assert step.days[-1].isoformat() == max(task["to"]["date"] for task in own)
         if all(task["own"] for task in own):  # the terrace is worked at on weekends
             assert {day.weekday() for day in step.days} <= {5, 6}
+    before, after = (
+        valid(run("spend", book, "--date", day, "--json"), "spend")["earned_value"]
+        for day in ("2026-05-01", document["finish"])
+    )
+    assert (before["planned_value"], after["planned_value"]) == (0, after["budget_at_completion"])
+    assert "to be done by" in run("accept", book).stderr
     said = valid(run("accept", book, "--finish", "2026-07-01", "--json"), "accept")
     assert said["finish"] == "2026-07-01"
 
