@@ -4,13 +4,14 @@ from __future__ import annotations
 
 import json
 import os
+import time
 from collections.abc import Iterator
 from pathlib import Path
 
 import coverage
 import pytest
 
-#: Seconds of each test that passed, by its node; written to the file that ``SECONDS_TO`` names.
+#: Processor seconds of each test that passed, by its node; written to the file that ``SECONDS_TO`` names.
 _seconds: dict[str, float] = {}
 _failed: set[str] = set()
 
@@ -21,12 +22,15 @@ def pytest_runtest_protocol(item: pytest.Item) -> Iterator[None]:
     current = coverage.Coverage.current()
     assert current is not None
     current.switch_context(item.nodeid)
-    return (yield)
+    begun = time.process_time()
+    try:
+        return (yield)
+    finally:
+        _seconds[item.nodeid] = time.process_time() - begun
 
 
 def pytest_runtest_logreport(report: pytest.TestReport) -> None:
-    """Add up setup, call and teardown."""
-    _seconds[report.nodeid] = _seconds.get(report.nodeid, 0.0) + report.duration
+    """Note what failed or was left out."""
     if report.outcome != "passed":
         _failed.add(report.nodeid)
 

@@ -24,8 +24,8 @@ from pathlib import Path
 import pytest
 
 #: Seconds after which a changed program counts as noticed: it does not end. Beside it, how often
-#: the tests' own time is waited for.
-LONGEST, TIMES = 30, 5
+#: the tests' own processor time is waited for.
+LONGEST, TIMES = 30, 10
 #: Bytes that a changed program may take.
 MEMORY = 6 * 2**30
 #: Exit status of a process that could not be given its change.

@@ -34,14 +34,14 @@ from tests.mutation.forked import LONGEST, TIMES, Forked, Trial  # noqa: E402
 from tests.mutation.mutate import Mutant, mutants, mutated  # noqa: E402
 
 LAYERS = ("quantities", "prices", "decide", "spend")
-#: The tests for one change take at most so many seconds together, the quickest first.
+#: The tests for one change take at most so many processor seconds together, the quickest first.
 SECONDS_EACH = 8.0
 #: Demos that a layer's tests compare and none of its changes can alter.
 WARM = {"spend": ("terrace",)}
 #: How pytest is run for a change.
 OPTIONS = ("-q", "-p", "no:cacheprovider", "-p", "no:xdist", "-p", "tests.mutation.profile")
 #: Tests of whole large jobs, too slow to be run once for every change.
-SLOW = ("test_large_jobs.py", "test_findings.py", "test_deeper.py")
+SLOW = ("test_large_jobs.py", "test_findings.py")
 
 _RC = """
 [run]
