@@ -11,7 +11,7 @@ from pathlib import Path
 import coverage
 import pytest
 
-#: Processor seconds of each test that passed, by its node; written to the file that ``SECONDS_TO`` names.
+#: Processor seconds of each test that passed, by its node; written to the file ``SECONDS_TO``.
 _seconds: dict[str, float] = {}
 _failed: set[str] = set()
 
