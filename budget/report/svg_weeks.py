@@ -60,6 +60,10 @@ class _Scale:
         return _BOTTOM - (_BOTTOM - _TOP) * (value - self.low) / (self.high - self.low)
 
 
+#: A span below this is none: no money, hour or share is so small.
+_NOTHING = 1e-9
+
+
 def ticks(low: float, high: float) -> tuple[float, ...]:
     """Round values, evenly spaced, that reach from a low one to a high one and hold nought.
 
@@ -71,8 +75,8 @@ def ticks(low: float, high: float) -> tuple[float, ...]:
     (0.0, 1.0)
     """
     low, high = min(0.0, low), max(0.0, high)
-    if high == low:
-        return (0.0, 1.0)
+    if high - low < _NOTHING:
+        return tuple(map(float, range(math.floor(low), 2)))
     least = (high - low) / _TICKS
     power = 10.0 ** math.floor(math.log10(least))
     steps = (power * n for n in (1, 2, 5, 10, 20))

@@ -6,7 +6,7 @@ import xml.etree.ElementTree as ET
 from itertools import pairwise
 
 import pytest
-from hypothesis import given
+from hypothesis import example, given
 from hypothesis import strategies as st
 
 from budget.report import svg_weeks
@@ -32,6 +32,8 @@ def drawn(values: list[float | None]) -> ET.Element:
     return parsed(svg_weeks.lines("k", "t", DATES[: len(values)], [trace], lambda v: f"{v:g}"))
 
 
+@example(0.0, 5e-324)
+@example(-1e-300, 1e-300)
 @given(st.floats(-1e7, 1e7), st.floats(-1e7, 1e7))
 def test_the_scale_holds_both_ends_and_nought_in_even_steps(a: float, b: float) -> None:
     marks = ticks(min(a, b), max(a, b))
