@@ -8,6 +8,7 @@ from types import SimpleNamespace
 import pytest
 
 from budget.decide import compare_options
+from budget.decide.comparison import unproved
 from budget.decide.plan import Comparison, Scenario
 from budget.job import Job, Pin, Place, Settings
 from budget.prices.options import Options
@@ -369,3 +370,19 @@ def test_a_machine_too_wide_is_explained(make: SimpleNamespace) -> None:
     found = compare_options(job(), takeoff, options)
     assert found.best is None
     assert "too wide for the way in" in scenario(found, "Best mix").why_not
+
+
+def test_what_is_not_proved_is_said_of_each_plan(found: Comparison) -> None:
+    """A gap of a tenth of 400.00 and of ten hours at 20.00: within 60.00."""
+    best = found.best
+    assert best is not None
+    assert best.priced is not None
+    plan = dataclasses.replace(best.priced, cash=40000, own_hours=10.0)
+    doubted = dataclasses.replace(best, priced=plan, proved=False, gap=0.1)
+    refused = dataclasses.replace(doubted, priced=None)
+    assert unproved((best, refused), 2000.0, "USD") == []
+    one, after = unproved((best, doubted, refused), 2000.0, "USD")
+    assert one == f"{best.title}: best so far, within $60 of the best possible."
+    assert "--limit" in after
+    blind = dataclasses.replace(doubted, gap=float("inf"))
+    assert "not proved to be the best" in unproved((blind,), 2000.0, "USD")[0]

@@ -196,3 +196,26 @@ def test_walls_and_pieces_add_their_worth_to_their_part() -> None:
     blank = replace(job(None, None), areas=(), walls=(wall,), pieces=(slat,))
     assert worths(blank) == {"Bench": 15000.0}
     assert worths(replace(blank, pieces=(replace(slat, optional=False),))) == {"Bench": 10000.0}
+
+
+def test_the_fit_says_what_it_does_without_and_takes_the_better_bedding(
+    make: SimpleNamespace,
+) -> None:
+    """Sand at 40.00 and small gravel at 90.00 under the same base, bench and arbour."""
+    takeoff, options = inputs(make)
+    prices = (("sand", 4000), ("small gravel", 9000))
+    beds = [make.need(f"{name} bed", "Bed", {"mass": 1000}, bedding=name) for name, _ in prices]
+    takeoff = replace(
+        takeoff, needs=(*takeoff.needs, *beds),
+        beddings=(make.bedding("small gravel"), make.bedding("sand")),
+    )  # fmt: skip
+    offers = [make.offer(f"{name} bed", "North", cents, holds=1000) for name, cents in prices]
+    options = replace(options, offers=(*options.offers, *offers))
+    fit = compare_options(job(90000, 80000, limit=51000), takeoff, options).fit
+    assert fit is not None
+    assert fit.priced is not None
+    assert fit.left_out == ("Arbour",)
+    assert fit.priced.plan.bedding == "sand"
+    assert fit.priced.cash == BASE + BENCH + 4000
+    assert "Within the spending limit without Arbour: $440 in cash" in fit.sentence
+    assert "With $130 more, add Arbour next." in fit.sentence
