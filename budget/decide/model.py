@@ -76,9 +76,11 @@ class Model:
         self._priced: dict[tuple[float, ...], Priced] = {}
         self._programme = build.programme
         gaps = [(c, o[MISSING]) for c, o in enumerate(build.programme.objectives) if MISSING in o]
+        self._cash_row: int | None = None
         if math.isfinite(most_cash):
             money = [(c, o[CASH]) for c, o in enumerate(build.programme.objectives) if CASH in o]
-            build.programme.row(money, high=most_cash - build.fixed.get(CASH, 0.0))
+            limit = most_cash - build.fixed.get(CASH, 0.0)
+            self._cash_row = build.programme.row(money, high=limit)
         self._gap_row = build.programme.row(gaps) if gaps else None
         self._fewest: Fewest | None = None
 
@@ -94,9 +96,12 @@ class Model:
         return found
 
     def solve(
-        self, hour_value: float, allowed: Allowed | None = None, at_most: float = math.inf
-    ) -> Solved | None:
+        self, hour_value: float, allowed: Allowed | None = None, at_most: float = math.inf,
+        most_cash: float | None = None,
+    ) -> Solved | None:  # fmt: skip
         """The best plan at an hour value (cents) with some choices held, None if none fits.
+
+        With ``most_cash`` [cents], for a model that has such a limit, that in its place.
 
         Plans whose total passes ``at_most`` need not be found: None then only says that there
         is none below it with as few missing prices.
@@ -108,6 +113,8 @@ class Model:
         bounds = self._at_most_missing(fewest.count)
         fixed = self._build.fixed
         above = at_most - fixed.get(CASH, 0.0) - fixed.get(HOURS, 0.0) * hour_value
+        if most_cash is not None and self._cash_row is not None:
+            bounds[self._cash_row] = (-math.inf, most_cash - fixed.get(CASH, 0.0))
         weights = {CASH: 1.0, HOURS: hour_value}
         answer = self._programme.solve(weights, shut, bounds, above)
         if answer is None:

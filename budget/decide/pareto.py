@@ -3,21 +3,30 @@
 from __future__ import annotations
 
 import itertools
-from collections.abc import Callable
+import math
 from dataclasses import dataclass
 
 from budget.decide.frontier import MOST_VALUE, ONE_CENT
 from budget.decide.model import Model, Solved
 from budget.decide.plan import FrontierPoint, Priced
-from budget.decide.planner import Planner
+from budget.decide.planner import ROUNDING, Planner
 from budget.decide.situation import Situation
 from budget.decide.wording import changes
 
-#: Plans nearer than this share of the whole span of cash are not told apart.
+#: At first plans nearer than this share of the whole span of cash are not told apart.
 GRAIN = 0.01
 
-#: Plans nearer than this many own hours are not told apart.
-SAME_HOURS = 0.05
+#: Up to so many trades at that grain, all between them are looked for too.
+FEW = 25
+
+#: Steps for that between two neighbours of the frontier at most.
+MOST_STEPS = 60
+
+#: A limit of cash that holds nothing back [cents].
+HUGE = 1e12
+
+#: Own hours that differ by less are no trade.
+NO_HOURS = 1e-6
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,7 +43,7 @@ class Trades:
     """The trades by falling own hours."""
 
     plans: tuple[Trade, ...]
-    grain: float  # cents of cash within which further plans may lie
+    grain: float  # a plan not shown costs at most so much less [cents] than one of no more hours
     proved: bool  # each was proved
 
 
@@ -43,55 +52,79 @@ def trades(planner: Planner, points: tuple[FrontierPoint, ...], gaps: int) -> Tr
 
     Between two neighbours of the exact frontier the programme is solved for the fewest own
     hours with less cash than the dearer one, and again below what it finds, until it comes to
-    the cheaper one. Each limit lies at least ``GRAIN`` of the whole span of cash below the last
-    plan, so that plans nearer than that may be left out; all others are there.
+    the cheaper one. Each limit lies ``grain`` below the last plan. A plan that is passed over
+    could have been found with that plan, which therefore takes no more hours than it, and at
+    most ``grain`` more cash. Where there are few, the grain is a cent: then all are there, but
+    for those that pay more than ``MOST_VALUE`` for the last hour or differ by the cents in which
+    lines are rounded.
     """
     if len(points) < 2:
         return None
     ends = [p.priced for p in points]
-    grain = max(ONE_CENT, GRAIN * (ends[-1].cash - ends[0].cash))
     pairs = list(itertools.pairwise(ends))
-    work = _stepper(grain, gaps)
-    chains = planner.each(pairs, work)
+    grain = max(ONE_CENT, GRAIN * (ends[-1].cash - ends[0].cash))
+    steps = _Steps(gaps)
+    chains = planner.each(pairs, lambda one, pair: steps.chain(one, pair, grain, math.inf))
+    if sum(len(chain) for chain, _ in chains) <= FEW:
+        fine = planner.each(pairs, lambda one, pair: steps.chain(one, pair, ONE_CENT, MOST_STEPS))
+        if all(whole for _, whole in fine):
+            grain, chains = 0.0, fine
     found = [(p, True) for p in ends]
-    found += [(s.priced, False) for chain in chains for s in chain]
-    proved = all(s.proved for chain in chains for s in chain)
+    found += [(s.priced, False) for chain, _ in chains for s in chain]
+    proved = all(s.proved for chain, _ in chains for s in chain)
     return Trades(_told(found), grain, proved)
 
 
 _Pair = tuple[Priced, Priced]
 
 
-def _stepper(grain: float, gaps: int) -> Callable[[Planner, _Pair], list[Solved]]:
-    def chain(planner: Planner, pair: _Pair) -> list[Solved]:
+class _Steps:
+    """Searches for the fewest hours under a cash limit; models are kept from step to step."""
+
+    def __init__(self, gaps: int) -> None:
+        """``gaps`` is how many prices a plan may miss."""
+        self._gaps = gaps
+        self._models: dict[tuple[int, str, frozenset[str]], Model] = {}
+
+    def chain(
+        self, planner: Planner, pair: _Pair, grain: float, most: float
+    ) -> tuple[list[Solved], bool]:
+        """The plans between two neighbours, and whether it came to the cheaper one."""
         cheap, dear = pair
         found: list[Solved] = []
-        limit = dear.cash - grain
-        while limit > cheap.cash + grain:
-            plan = _fewest_hours(planner, cheap.plan.parts, limit, gaps)
-            if plan is None or plan.priced.own_hours > cheap.own_hours - SAME_HOURS:
+        limit, steps = dear.cash - grain, 0
+        while limit > cheap.cash:
+            if steps == most:
+                return found, False
+            steps += 1
+            plan = self._fewest_hours(planner, cheap.plan.parts, limit)
+            if plan is None or plan.priced.own_hours > cheap.own_hours - NO_HOURS:
                 break
-            if plan.priced.own_hours > dear.own_hours + SAME_HOURS:
+            if plan.priced.own_hours > dear.own_hours + NO_HOURS:
                 found.append(plan)
             limit = min(limit, plan.priced.cash) - grain
-        return found
+        return found, True
 
-    return chain
+    def _fewest_hours(self, planner: Planner, parts: frozenset[str], limit: float) -> Solved | None:
+        """The plan of fewest own hours whose cash holds a limit; of equal ones the cheapest."""
+        best: Solved | None = None
+        for bedding in planner.sound:
+            model = self._model(planner, bedding, parts)
+            most = math.inf if best is None else best.priced.total(MOST_VALUE) + ROUNDING
+            solved = model.solve(MOST_VALUE, at_most=most, most_cash=limit)
+            if solved is None or solved.gaps > self._gaps:
+                continue
+            if best is None or _by_hours(solved) < _by_hours(best):
+                best = solved
+        return best
 
-
-def _fewest_hours(
-    planner: Planner, parts: frozenset[str], limit: float, gaps: int
-) -> Solved | None:
-    """The plan of fewest own hours whose cash holds a limit; of equal ones the cheapest."""
-    best: Solved | None = None
-    for bedding in planner.sound:
-        situation = Situation(planner.takeoff, planner.options, bedding, parts)
-        solved = Model(situation, most_cash=limit).solve(MOST_VALUE)
-        if solved is None or solved.gaps > gaps:
-            continue
-        if best is None or _by_hours(solved) < _by_hours(best):
-            best = solved
-    return best
+    def _model(self, planner: Planner, bedding: str, parts: frozenset[str]) -> Model:
+        """A model with a limit of cash; each planner has its own, since they work at once."""
+        key = (id(planner), bedding, parts)
+        if key not in self._models:
+            situation = Situation(planner.takeoff, planner.options, bedding, parts)
+            self._models[key] = Model(situation, HUGE, planner.limit)
+        return self._models[key]
 
 
 def _by_hours(solved: Solved) -> tuple[float, int, str]:
@@ -104,7 +137,7 @@ def _told(found: list[tuple[Priced, bool]]) -> tuple[Trade, ...]:
     order = sorted(found, key=lambda f: (f[0].cash, f[0].own_hours, not f[1]))
     kept: list[tuple[Priced, bool]] = []
     for priced, supported in order:
-        if not kept or priced.own_hours < kept[-1][0].own_hours - 1e-6:
+        if not kept or priced.own_hours < kept[-1][0].own_hours - NO_HOURS:
             kept.append((priced, supported))
     result = []
     before: Priced | None = None

@@ -167,10 +167,13 @@ def trade_row(trade: Trade, currency: str) -> tuple[str, ...]:
 def trades_note(found: Trades, currency: str) -> str:
     """How fine the trades were searched."""
     proved = "" if found.proved else " The search was stopped: not each was proved."
-    return (
-        "No plan beats any of these in both cash and own hours. Further ones may lie within "
-        f"{words.money_round(found.grain, currency)} of one shown.{proved}"
-    )
+    rest = "No other such plan is there."
+    if found.grain:
+        rest = (
+            f"A plan that is not shown costs at most {words.money_round(found.grain, currency)} "
+            "less than one of these that takes no more hours."
+        )
+    return f"No plan beats any of these in both cash and own hours. {rest}{proved}"
 
 
 def blocks(comparison: Comparison) -> list[Block]:

@@ -1,0 +1,88 @@
+"""Every trade of cash against own hours, against plain enumeration of all plans."""
+
+from __future__ import annotations
+
+from types import SimpleNamespace
+
+import pytest
+
+from budget.decide import pareto
+from budget.decide.frontier import frontier
+from budget.decide.pareto import Trades, trades
+from budget.decide.plan import Priced
+from budget.decide.planner import Planner
+from budget.decide.situation import Situation
+
+#: Cents and hours within which two plans are the same: lines round, and a last hundredth of an
+#: hour that costs more than anybody pays is no trade.
+CENTS, HOURS = 6, 0.02
+
+
+def front_of(make: SimpleNamespace, seed: int) -> list[Priced]:
+    """The plans of all that no other beats, of those with fewest missing prices."""
+    plans = make.all_priced(Situation(*make.random_job(seed), "sand", frozenset()))
+    fewest = min((len(p.missing) for p in plans), default=0)
+    found: list[Priced] = []
+    for plan in sorted(plans, key=lambda p: (p.cash, p.own_hours)):
+        if len(plan.missing) == fewest and (not found or plan.own_hours < found[-1].own_hours):
+            found.append(plan)
+    return found
+
+
+def trades_of(make: SimpleNamespace, seed: int) -> Trades | None:
+    planner = Planner(*make.random_job(seed))
+    points = frontier(planner, 2000.0)
+    return trades(planner, points, len(points[0].priced.missing)) if points else None
+
+
+def covers(shown: Trades, plan: Priced) -> bool:
+    """Whether one that is shown costs at most the grain more and takes no more hours."""
+    return any(
+        t.priced.cash <= plan.cash + shown.grain + CENTS
+        and t.priced.own_hours <= plan.own_hours + HOURS
+        for t in shown.plans
+    )
+
+
+def agrees(make: SimpleNamespace, seed: int) -> int:
+    """Hold the trades of one job against all its plans; how many are shown."""
+    front, shown = front_of(make, seed), trades_of(make, seed)
+    if shown is None:
+        return 0
+    assert shown.proved
+    assert all(covers(shown, plan) for plan in front)
+    for trade in shown.plans:  # and none is shown that a plan beats
+        mine = trade.priced
+        assert not any(
+            p.cash < mine.cash - CENTS and p.own_hours < mine.own_hours - HOURS for p in front
+        )
+    assert len({(t.priced.cash, round(t.priced.own_hours, 4)) for t in shown.plans}) == len(
+        shown.plans
+    )
+    return len(shown.plans) if not shown.grain else 0
+
+
+def test_none_is_missing_on_small_jobs(make: SimpleNamespace) -> None:
+    exact = [agrees(make, seed) for seed in range(200, 208)]
+    assert sum(count > 2 for count in exact) >= 4  # most are shown to the cent
+
+
+@pytest.mark.thorough
+def test_none_is_on_many_more(make: SimpleNamespace) -> None:
+    exact = [agrees(make, seed) for seed in range(2000, 2060)]
+    assert sum(count > 2 for count in exact) >= 30
+
+
+def test_at_a_grain_what_is_said_of_it_holds(
+    make: SimpleNamespace, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(pareto, "FEW", 0)
+    monkeypatch.setattr(pareto, "GRAIN", 0.1)
+    seen = 0
+    for seed in range(200, 206):
+        front, shown = front_of(make, seed), trades_of(make, seed)
+        if shown is None:
+            continue
+        seen += bool(shown.grain)
+        assert all(covers(shown, plan) for plan in front)
+    assert seen >= 3
