@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from budget.figures import Figure, laid_out
 from budget.numerals import grouped
 from budget.quantities.parts import Ring
-from budget.quantities.spares import to_order
+from budget.quantities.spares import in_words, to_order
 from budget.units import AREA, COUNT, LENGTH, whole_packs
 
 #: Sides that turn by less than this against each other (degrees) are one curved run.
@@ -36,13 +36,13 @@ class Border:
         """Units to order, with broken and spoiled ones and the share of spares to keep [count]."""
         return to_order(self.item, self.units, self.cut, spares)
 
-    def why(self) -> str:
+    def why(self, spares: Figure) -> str:
         """How the count came about, in words."""
         cut = f", {grouped(self.cut.value)} of them cut at mitred corners" if self.cut.value else ""
         units = (
             f"{self.course.capitalize()} course along the edge: {grouped(self.units.value)} units"
         )
-        return f"{units}{cut}. Then broken ones, spoiled cuts and spares."
+        return f"{units}{cut}. {in_words(self.units, spares)}"
 
 
 def border_of(

@@ -18,7 +18,7 @@ from budget.quantities.bonds import LAID, Unit, unit_for
 from budget.quantities.outlines import drawing
 from budget.quantities.parts import Part, Piece, Ring, add
 from budget.quantities.regions import rings, union
-from budget.quantities.spares import to_order
+from budget.quantities.spares import in_words, to_order
 from budget.quantities.takeoff import PatternDrawing
 from budget.reference import coefficient
 from budget.units import COUNT, DEPTH, LENGTH, NUMBER, System
@@ -104,7 +104,7 @@ class LaidPattern:
         share = ratio("share not against other paving", NUMBER, free, edge)
         return product("edge to cut", LENGTH, cut, share)
 
-    def why(self, rule: str) -> str:
+    def why(self, rule: str, neat: Figure, spares: Figure) -> str:
         """How the order came about, in words; ``rule`` is what a rule of thumb would add."""
         worst = self._worst()
         whole, cut = (sum(getattr(lay, name) for lay in worst) for name in ("whole", "cut"))
@@ -123,7 +123,7 @@ class LaidPattern:
         )
         return (
             f"{how} laid out on the outline: {laid}; {where}. "
-            f"Then broken ones, spoiled cuts and spares. A rule of thumb would add {rule}."
+            f"{in_words(self.needed(neat), spares)} A rule of thumb would add {rule}."
         )
 
     def drawing(self) -> PatternDrawing:

@@ -7,8 +7,11 @@ out: without them nothing stops.
 
 from __future__ import annotations
 
+import math
+
 from budget.figures import Figure, product, total
 from budget.job import Settings
+from budget.numerals import grouped, trimmed
 from budget.reference import coefficient
 from budget.units import COUNT, RATIO
 
@@ -59,3 +62,17 @@ def to_order(item: str, laid: Figure, cut: Figure, share: Figure) -> Figure:
         spoiled = coefficient("cut spoiled").figure()
         parts.append(product("pavers spoiled in cutting", COUNT, cut, spoiled))
     return total(f"{item} with broken, spoiled and spare ones", [*parts, kept(laid, share)])
+
+
+def in_words(laid: Figure, share: Figure) -> str:
+    """What is added to the pavers laid, with the spares to keep as a number.
+
+    >>> from budget.figures import constant
+    >>> in_words(constant(980, COUNT, "laid"), constant(0.02, RATIO, "spares"))
+    'Then broken ones, spoiled cuts, and 20 spares to keep (2 % of those laid).'
+    """
+    count = kept(laid, share).value
+    if not count:
+        return "Then broken ones and spoiled cuts; no spares are kept."
+    spares = f"{grouped(math.ceil(count))} spares to keep ({trimmed(share.value * 100, 2)} %"
+    return f"Then broken ones, spoiled cuts, and {spares} of those laid)."

@@ -52,11 +52,12 @@ class _Count:
 def _counts(group: PaverGroup, settings: Settings) -> list[_Count]:
     """The field of a group and its border; one count if both are of one paver."""
     net, order, extra = group.count(settings)
-    field = _Count(group.item, group.sizes, net, order, extra, _why_pavers(group))
+    field = _Count(group.item, group.sizes, net, order, extra, _why_pavers(group, net, settings))
     border, sizes = group.border, group.border_sizes
     if border is None or sizes is None:
         return [field]
-    why, edged = border.why(), border.order(spare_share(settings))
+    spares = spare_share(settings)
+    why, edged = border.why(spares), border.order(spares)
     if border.item.casefold() == group.item.casefold():
         net = total("field and border", (net, border.units))
         order = total(f"{group.item}, field and border", (order, edged))
@@ -90,9 +91,9 @@ def _pavers(site: Site, shelf: Shelf, count: _Count) -> tuple[Need | None, Figur
     return need, cleaning
 
 
-def _why_pavers(group: PaverGroup) -> str:
+def _why_pavers(group: PaverGroup, net: Figure, settings: Settings) -> str:
     if group.laid is not None:
-        return group.laid.why(group.extra().words("metric"))
+        return group.laid.why(group.extra().words("metric"), net, spare_share(settings))
     edges = "curved and straight" if any(p.shape.curved.value for p in group.pieces) else "straight"
     return f"For cuts and breakage: {group.pattern.name} with {edges} edges."
 

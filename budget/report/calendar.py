@@ -180,6 +180,7 @@ def delays_told(calendar: Calendar, currency: str) -> list[str]:
     return [
         _pushed(found),
         *(_late(late, currency) for late in found.late if late.chance >= _WORTH_SAYING),
+        *_gone(calendar, found),
         *_kept(found, currency),
         *_beyond(found, currency),
     ]
@@ -214,6 +215,15 @@ def _late(late: Late, currency: str) -> str:
         f"{late.days:.1f} working days lost on average"
     )
     return f"{text}, about {words.money_round(late.cost, currency)}." if late.cost else f"{text}."
+
+
+def _gone(calendar: Calendar, found: Delays) -> list[str]:
+    return [
+        f"{g.equipment}: still needed after {day(calendar, g.day)}, when it must be back, in "
+        f"{words.percent(round(g.chance, 2))} of the cases."
+        for g in found.gone
+        if g.chance >= _WORTH_SAYING
+    ]
 
 
 def _kept(found: Delays, currency: str) -> list[str]:

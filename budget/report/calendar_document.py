@@ -85,6 +85,10 @@ def calendar_json(calendar: Calendar) -> dict[str, Any]:
                  "working_days": number(late.days), "cost": money(late.cost)}
                 for late in delays.late
             ],
+            "gone": [
+                {"equipment": g.equipment, "there_to": at(g.day), "chance": number(g.chance)}
+                for g in delays.gone
+            ],
             "rain_billed_by": list(delays.billed),
             "cash_beyond": [money(cents) for cents in delays.cash],
         },

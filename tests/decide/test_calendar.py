@@ -573,3 +573,20 @@ def test_days_longer_are_kept_or_the_machine_is_had_once_more(make: SimpleNamesp
     )
     costs = [0, 2000, 2000, 2000, 2000, 8000, 9000]
     assert longer_costs(saw, 3.0, 6) == pytest.approx([1.1 * c for c in costs])
+
+
+def test_a_loan_may_end_before_the_rain_lets_the_work_end(make: SimpleNamespace) -> None:
+    """Cut takes Saturday 9 May and the saw goes back that day: wet in 3 of 10 cases.
+
+    Lay before it is dry on both days of its weekend in 0.7 x (0.7 + 0.25 x 0.3) = 0.5425 of the
+    cases: a dry Sunday follows a dry Saturday with 1 - 0.3 x 0.75 = 0.775.
+    """
+    takeoff, options, priced = sawn(make, there_to=dt.date(2026, 5, 9))
+    delays = schedule(job_of(wet=0.3), takeoff, options, priced, draws=20_000).delays
+    assert delays is not None
+    (gone,) = delays.gone
+    assert (gone.equipment, gone.day) == ("Saw", 7)
+    # laid on both days: 0.7 x 0.775; then cut on a Saturday six days after a dry Sunday, which is
+    # dry with 0.7 + 0.3 x 0.25 ** 6. Laid on one dry day and the Saturday: never cut in time.
+    in_time = 0.7 * 0.775 * (0.7 + 0.3 * 0.25**6)
+    assert gone.chance == pytest.approx(1 - in_time, abs=0.015)

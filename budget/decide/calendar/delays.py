@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from typing import Any
@@ -13,7 +13,7 @@ from budget.decide.calendar.days import DAY, TINY
 from budget.decide.calendar.leads import LeadTime
 from budget.decide.calendar.machines import longer_costs
 from budget.decide.calendar.network import Booked, day_of, finish_of
-from budget.decide.calendar.result import Delays, Had, Kept, Late, OrderBy
+from budget.decide.calendar.result import Delays, Gone, Had, Kept, Late, OrderBy
 from budget.decide.calendar.site import Releases, Site, overnight, waited_for
 from budget.decide.calendar.tasks import Work
 from budget.decide.calendar.wet_pass import DIG, Held, Wet
@@ -118,6 +118,7 @@ def _told(found: Found, done: Wet, seed: int, rainy: bool) -> Delays:
             for m in rented
         ),
         late=tuple(_late(order.who, done, day, found.options) for order in found.unsure),
+        gone=tuple(_gone(found, done)),
         billed=_billed(job, booked) if rainy else (),
         cash=_beyond_plan(found, cost, done, day),
         assumed=_assumed(found, rainy),
@@ -166,6 +167,21 @@ def _late(who: str, done: Wet, day: LostDay, options: Options) -> Late:
     hour_value, per_day = options.hour_value.value, options.hours_per_day.value
     chance = float((hours > TINY).mean())
     return Late(who, chance, float(hours.mean()) / per_day, chance * day.cost(hour_value))
+
+
+def _gone(found: Found, done: Wet) -> Iterator[Gone]:
+    """Machines with a last day, by how often the work goes on past it."""
+    import numpy as np
+
+    for had in found.machines:
+        ways = found.options.machines[had.equipment]
+        last = next((m.there_to for m in ways if m.key == had.machine), None)
+        if last is None or found.site.start is None:
+            continue
+        day = (last - found.site.start).days
+        ends = [done.finish[n] for n, b in found.booked.items() if b.task.machine == had.equipment]
+        late = np.floor((np.maximum.reduce(ends) - TINY) / DAY) > day
+        yield Gone(had.equipment, day, float(late.mean()))
 
 
 def _beyond_plan(

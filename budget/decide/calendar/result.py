@@ -91,6 +91,15 @@ class Kept:
 
 
 @dataclass(frozen=True, slots=True)
+class Gone:
+    """A machine that must go back on a day, and how often the work still needs it then."""
+
+    equipment: str
+    day: int  # the last on which it can be had
+    chance: float
+
+
+@dataclass(frozen=True, slots=True)
 class Late:
     """One seller or firm that may come after it is needed."""
 
@@ -114,6 +123,7 @@ class Delays:
     hours: float  # own hours of work on soft ground done again, on average
     kept: tuple[Kept, ...]
     late: tuple[Late, ...]
+    gone: tuple[Gone, ...]
     billed: tuple[str, ...]  # bids that bill lost days to the owner
     cash: tuple[float, ...]  # cents beyond the plan at 0, 1, ... 100 per cent of all cases
     assumed: tuple[Assumption, ...]
