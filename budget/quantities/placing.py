@@ -18,7 +18,7 @@ from budget.quantities.edges_open import Edges, edges_on_plan
 from budget.quantities.parts import Part, Piece
 from budget.quantities.placed_edges import Lengths, corners_on_plan, lengths_on_plan
 from budget.quantities.placed_shapes import Footprint, footprint
-from budget.quantities.regions import SLIGHT, rings, union
+from budget.quantities.regions import NOWHERE, SLIGHT, Bounds, near, rings, union
 from budget.quantities.shapes import Measured
 from budget.units import AREA, LENGTH, System, in_words
 
@@ -40,6 +40,7 @@ class Laid:
     off: list[Any] = field(default_factory=list)  # what each cut-out takes off
     lost: dict[str, float] = field(default_factory=dict)  # area left to other parts, m²
     region: Any = None
+    bounds: Bounds = NOWHERE  # of the region
 
     @property
     def optional(self) -> bool:
@@ -90,7 +91,7 @@ def _share_out(laid: Iterable[Laid]) -> None:
         taken: list[BaseGeometry] = []
         for _, shape in entry.added:
             free = shape.polygon()
-            for other in before:
+            for other in [o for o in before if near(free.bounds, o.bounds)]:
                 common = free.intersection(other.region).area
                 if common > 0:
                     name = other.part.name
@@ -105,12 +106,15 @@ def _share_out(laid: Iterable[Laid]) -> None:
             hole = shape.polygon().intersection(entry.region)
             entry.off.append(hole)
             entry.region = entry.region.difference(hole)
+        entry.bounds = entry.region.bounds
         before.append(entry)
 
 
 def _put_together(entry: Laid, laid: Sequence[Laid]) -> Part:
     """The part with the area, the edges and the corners that its placed shapes have left."""
-    others = [o for o in laid if o is not entry and not o.optional]
+    others = [
+        o for o in laid if o is not entry and not o.optional and near(entry.bounds, o.bounds)
+    ]
     pieces = [*entry.added, *entry.cut_out]
     beside = {o.part.name: o.region for o in others}
     lengths = lengths_on_plan(entry.region, [f for _, f in pieces], beside)

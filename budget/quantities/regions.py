@@ -6,6 +6,7 @@ the rounding of a turn: between them no edge is left.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
@@ -20,6 +21,28 @@ SLIGHT = 1e-3
 NEAR = 0.01
 #: How far closing a gap moves the points of an outline at most (m): what rounding does.
 _ROUNDED = 1e-6
+
+
+#: The least and most x and y of a region (m): of an empty one they are no numbers.
+Bounds = tuple[float, float, float, float]
+NOWHERE: Bounds = (math.nan, math.nan, math.nan, math.nan)
+
+#: Regions whose bounds are further apart than this (m) have no edge or corner together.
+_FAR = 0.5
+
+
+def near(one: Bounds, other: Bounds) -> bool:
+    """Whether two regions with these bounds may touch.
+
+    >>> near((0, 0, 2, 1), (2, 0, 3, 1)), near((0, 0, 2, 1), (4, 0, 5, 1))
+    (True, False)
+    """
+    return (
+        one[0] <= other[2] + _FAR
+        and other[0] <= one[2] + _FAR
+        and one[1] <= other[3] + _FAR
+        and other[1] <= one[3] + _FAR
+    )
 
 
 def union(shapes: Sequence[BaseGeometry]) -> BaseGeometry:

@@ -24,6 +24,8 @@ STAGES = ("read and check", "quantities", "prices")
 #: Sheets whose rows are repeated, with their filled rows and the columns that name them.
 _REPEATED = {"Areas": (7, "AB"), "Outline": (6, "A"), "Quotes": (36, "AB"), "Suppliers": (4, "A"),
              "Spend": (5, "")}  # fmt: skip
+#: Feet from one job to the next along the street: none lies upon another.
+_APART = 60
 
 
 def larger(times: int, to: Path) -> int:
@@ -36,14 +38,16 @@ def larger(times: int, to: Path) -> int:
         first = [row for row in data if 5 <= int(row.get("r", "0")) < 5 + count]
         for row in [row for row in data if int(row.get("r", "0")) >= 5 + count]:
             data.remove(row)
+        places = [book.at(sheet, "X", n) if sheet == "Areas" else "" for n in range(1, count + 1)]
         for number in range(1, times):
-            for row in first:
-                data.append(_renamed(book, row, number, count, named))
+            for row, across in zip(first, places, strict=True):
+                data.append(_renamed(book, row, number, count, named, across))
     book.save(to)
     return times * sum(count for count, _ in _REPEATED.values())
 
 
-def _renamed(book, row, number: int, count: int, named: str):  # type: ignore[no-untyped-def]
+def _renamed(book, row, number: int, count: int, named: str, across: str):  # type: ignore[no-untyped-def]
+    """A copy of a row further down, with names of its own, and its place further along."""
     made = copy.deepcopy(row)
     at = int(row.get("r", "0")) + number * count
     made.set("r", str(at))
@@ -52,13 +56,21 @@ def _renamed(book, row, number: int, count: int, named: str):  # type: ignore[no
         text = book.shown(cell)
         cell.set("r", f"{letters}{at}")
         if letters and letters in named and text and cell.get("t") == "s":
-            cell.clear()
-            cell.set("r", f"{letters}{at}")
-            cell.set("t", "str")
-            value = cell.makeelement(cell.tag[: cell.tag.index("}") + 1] + "v", {})
-            value.text = f"{text} {number}"
-            cell.append(value)
+            _type(cell, "str", f"{text} {number}")
+        elif f"{letters}{row.get('r')}" == across and text:
+            _type(cell, "n", str(float(text) + _APART * number))
     return made
+
+
+def _type(cell, kind: str, text: str) -> None:  # type: ignore[no-untyped-def]
+    """Put a text or a number into a cell, whatever was in it."""
+    address = cell.get("r")
+    cell.clear()
+    cell.set("r", address)
+    cell.set("t", kind)
+    value = cell.makeelement(cell.tag[: cell.tag.index("}") + 1] + "v", {})
+    value.text = text
+    cell.append(value)
 
 
 def measured(path: Path) -> dict[str, float]:
