@@ -112,9 +112,7 @@ def _share_out(laid: Iterable[Laid]) -> None:
 
 def _put_together(entry: Laid, laid: Sequence[Laid]) -> Part:
     """The part with the area, the edges and the corners that its placed shapes have left."""
-    others = [
-        o for o in laid if o is not entry and not o.optional and near(entry.bounds, o.bounds)
-    ]
+    others = [o for o in laid if o is not entry and not o.optional and near(entry.bounds, o.bounds)]
     pieces = [*entry.added, *entry.cut_out]
     beside = {o.part.name: o.region for o in others}
     lengths = lengths_on_plan(entry.region, [f for _, f in pieces], beside)
