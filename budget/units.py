@@ -27,7 +27,6 @@ POUND = 0.45359237
 SHORT_TON = 2000 * POUND
 
 #: The signs of currencies that have one in common use; others go by their code.
-CURRENCY_SIGNS = {"USD": "$", "CAD": "$", "AUD": "$", "NZD": "$", "EUR": "€", "GBP": "£"}
 
 #: Exponents of length, mass, time and money. A count or a ratio has none.
 Dimension = tuple[int, int, int, int]

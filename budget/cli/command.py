@@ -271,14 +271,14 @@ def read_job(
 
 
 def write_numbers_of(job: Job) -> None:
-    """Write numbers in the job's style until the command ends; in a worker, until the next job."""
-    from budget.numerals import from_now_on, numbers_as
+    """Write as the job does until the command ends; in a worker, until the next job."""
+    from budget.numerals import from_now_on, written
 
     context = click.get_current_context(silent=True)
     if context:
-        context.with_resource(numbers_as(job.settings.numbers))
+        context.with_resource(written(job.settings.manner))
     else:
-        from_now_on(job.settings.numbers)
+        from_now_on(job.settings.manner)
 
 
 def compared(

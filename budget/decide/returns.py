@@ -8,6 +8,7 @@ from collections.abc import Iterator
 from budget.decide.plan import Order, Priced
 from budget.decide.wording import round_money
 from budget.job import Job, Supplier
+from budget.numerals import percent, trimmed
 from budget.prices.options import Offer, Options
 from budget.units import PACK_TOLERANCE
 
@@ -40,9 +41,9 @@ def _sentence(
     back = round_money(spare * each * (1 - (offer.restocking or 0.0)), currency)
     terms = ", ".join(_terms(offer, seller))
     return (
-        f"{order.item}: {spare:g} of the {order.packs:g} packs bought are beyond the need. Left "
-        f"unopened, they bring about {back} back from {order.supplier} ({terms}); this is not "
-        "taken off the total."
+        f"{order.item}: {trimmed(spare)} of the {trimmed(order.packs)} packs bought are beyond "
+        f"the need. Left unopened, they bring about {back} back from {order.supplier} ({terms}); "
+        "this is not taken off the total."
     )
 
 
@@ -50,6 +51,6 @@ def _terms(offer: Offer, seller: Supplier | None) -> Iterator[str]:
     if offer.restocking is None:
         yield "ask what it keeps"
     else:
-        yield f"less {offer.restocking * 100:.0f} % that it keeps"
+        yield f"less {percent(offer.restocking)} that it keeps"
     if seller is not None and seller.return_days:
-        yield f"within {seller.return_days:g} days"
+        yield f"within {trimmed(seller.return_days)} days"

@@ -6,8 +6,8 @@ import math
 from collections.abc import Iterable
 
 from budget.decide.plan import BID, METHOD, Plan
-from budget.numerals import sign_after
-from budget.units import CURRENCY_SIGNS, HOURS, MONEY, in_words
+from budget.numerals import in_currency
+from budget.units import HOURS, MONEY, in_words
 
 #: Most changes named in one sentence; the rest are counted.
 NAMED = 4
@@ -21,11 +21,7 @@ def round_money(cents: float, currency: str = "") -> str:
     """
     amount = abs(cents)
     number = in_words(amount, MONEY, "metric", 0 if amount >= 50 else 2)
-    code = currency.strip().upper()
-    sign = CURRENCY_SIGNS.get(code)
-    if sign_after():
-        return f"{number}\u00a0{sign or code}".strip()
-    return f"{sign}{number}" if sign else f"{code} {number}".strip()
+    return in_currency(number, currency)
 
 
 def hours_in_words(hours: float) -> str:

@@ -8,7 +8,8 @@ from dataclasses import dataclass, field
 from typing import Literal
 
 from budget.job.rows import Row
-from budget.numerals import ENGLISH
+from budget.numerals import Manner
+from budget.reference.manners import manner_of
 from budget.units import System
 
 DropPoint = Literal["street", "drive", "site"]
@@ -21,7 +22,8 @@ class Settings(Row):
     name: str = "My outdoor room"
     currency: str = "USD"
     units: System = "imperial"
-    numbers: str = ENGLISH  # how numbers are written, of budget.numerals
+    numbers: str = ""  # how numbers are written; blank: as usual with the currency
+    dates: str = ""  # the order of a date's parts; blank: as usual with the currency
     as_of: dt.date = dt.date(2000, 1, 1)
     start: dt.date | None = None
     sales_tax: float = 0.0  # ratio
@@ -48,6 +50,11 @@ class Settings(Row):
     allow_discouraged: bool = False
     keep_soil: bool = False  # soil that goes back beside paving and walls is kept
     places: Mapping[str, str] = field(default_factory=dict)
+
+    @property
+    def manner(self) -> Manner:
+        """How numbers, money and dates of this job are written for people."""
+        return manner_of(self.currency, self.units, self.numbers, self.dates)
 
     def cell(self, name: str) -> str:
         """The address of one setting."""

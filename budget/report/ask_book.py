@@ -8,6 +8,7 @@ from pathlib import Path
 from typing import Any
 
 from budget.job import Job
+from budget.numerals import date
 from budget.report.letters import Letter
 from budget.units import DEPTH, LENGTH, in_words
 from budget.whole_file import whole_file
@@ -121,7 +122,7 @@ def _head(page: Any, letter: Letter, job: Job, last: int, styles: Styles) -> int
     settings = job.settings
     page.set_row(0, 26)
     page.write_string(0, 0, letter.name, styles.look("title"))
-    facts = [settings.name, f"asked {settings.as_of.isoformat()}", f"prices in {settings.currency}"]
+    facts = [settings.name, f"asked {date(settings.as_of)}", f"prices in {settings.currency}"]
     if letter.kind != "seller":
         facts.append(f"ground: {settings.ground}")
     if settings.way_in_width is not None:

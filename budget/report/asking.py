@@ -9,6 +9,7 @@ from typing import Any
 from budget import reference
 from budget.figures import Figure
 from budget.job import Bid, BidScope, Job, Quote, Row
+from budget.numerals import date, trimmed
 from budget.quantities.takeoff import Need, Takeoff
 from budget.report.letters import Asked, Letter, Question, Wanted
 from budget.units import COUNT, DEPTH, MONEY, RATIO, System, in_words, shown, whole_packs
@@ -116,7 +117,7 @@ def _so_far(item: str, quotes: Iterable[Quote], job: Job) -> str:
             continue
         said = f"{in_words(quote.price, MONEY, job.settings.units)} per {quote.per}"
         if quote.valid_until is not None and quote.valid_until < job.settings.as_of:
-            said += f" (ran out {quote.valid_until.isoformat()})"
+            said += f" (ran out {date(quote.valid_until)})"
         found.append(said)
     return "; ".join(sorted(found))
 
@@ -223,7 +224,7 @@ def _noted(sheet: Sheet, name: str, rows: Sequence[Row], job: Job) -> str:
         elif column.kind is not None:
             said = in_words(value, column.kind, settings.units)
         else:
-            said = f"{value:g}" if isinstance(value, float) else str(value)
+            said = trimmed(value) if isinstance(value, float) else str(value)
         found += [said] if said not in found else []
     return "; ".join(found)
 

@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from budget.decide.calendar.cash import RULE
 from budget.decide.calendar.result import Calendar, Entry, Had, OrderBy, Week
 from budget.decide.plan import Comparison
+from budget.numerals import short_date
 from budget.report import calendar as said
 from budget.report.book_cells import (
     Across,
@@ -60,7 +61,7 @@ def order_days(comparison: Comparison) -> dict[str, str]:
 
 def _day(found: Calendar, number: int) -> str:
     date = found.date(number)
-    return date.isoformat() if date else said.day(found, number)
+    return short_date(date) if date else said.day(found, number)
 
 
 def _tasks(found: Calendar) -> Table:

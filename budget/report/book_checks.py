@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from budget.decide.plan import Comparison
+from budget.numerals import date
 from budget.report.book_cells import (
     Across,
     Cell,
@@ -140,7 +141,7 @@ def _as_stored(comparison: Comparison, plans: Sequence[StoredPlan], scenarios: S
                 ),
             ]
         )
-    remark = f"As of {comparison.job.settings.as_of.isoformat()}. Not part of the verdict."
+    remark = f"As of {date(comparison.job.settings.as_of)}. Not part of the verdict."
     return Table(columns, rows, title="Now, against what the tool stored", remark=remark)
 
 

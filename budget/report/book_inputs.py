@@ -8,6 +8,7 @@ from string import ascii_uppercase
 
 from budget.figures import Figure
 from budget.job import Job
+from budget.numerals import grouped
 from budget.report.book_cells import Cell, Column, Entered, Formula, Sheet, Table, Text, UnitOf
 from budget.report.book_figures import (
     INPUTS,
@@ -129,7 +130,7 @@ def workings_sheet(register: Register) -> Sheet:
     opening = (
         "One formula a row, from the inputs to every line of money and hours. A figure that "
         "several lines share is worked out once. On paper stand the first rows; to print them "
-        f"all ({len(rows):,}), clear the print area."
+        f"all ({grouped(len(rows))}), clear the print area."
     )
     table = Table(columns, rows, filters=True)
     return Sheet(WORKINGS, "Workings", opening, [table], printed=min(ON_PAPER, len(rows)))

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from budget.numerals import short_date
+from budget.report import words
 from budget.report.book_cells import (
     NONE,
     Cell,
@@ -29,7 +31,7 @@ def spending_sheet(found: Standing) -> Sheet:
     """How the money stood on one day. Sums and differences are formulas over the entries' sums."""
     tracking = found.tracking
     opening = (
-        f"How things stood on {tracking.day.isoformat()}, against “{tracking.against}”. Sums of "
+        f"How things stood on {words.date(tracking.day)}, against “{tracking.against}”. Sums of "
         "entries are stored; differences follow from them. “budget spend” adds them up again."
     )
     sheet = Sheet(SPENDING, SPENDING, opening, frozen=False)
@@ -122,7 +124,7 @@ def _week(week: Week, tracking: Tracking, total: int) -> list[Cell]:
         share = Formula(text, room / tracking.contingency, RATIO)
     left = Stored(round(1.0 - (week.work_done or 0.0), 3), RATIO, "fixed")
     return [
-        week.end.isoformat(), _money(week.cash_out), _money(week.cash_in), _money(week.paid),
+        short_date(week.end), _money(week.cash_out), _money(week.cash_in), _money(week.paid),
         _money(week.will_come_to), _money(line),
         Formula("=F{row} - E{row}", float(room), MONEY), share, left,
         Stored(week.own_hours, HOURS, "fixed"),
@@ -157,7 +159,7 @@ def _coming(found: Standing) -> Table:
     columns = [Column("What", 30), Column("Day", 12), Column("Line", 12), Column("Who", 12),
                Column("Money", 12, right=True)]  # fmt: skip
     rows: list[list[Cell]] = [
-        [c.note, c.day.isoformat() if c.day else "", c.line, c.who, _money(c.cents or None)]
+        [c.note, short_date(c.day) if c.day else "", c.line, c.who, _money(c.cents or None)]
         for c in found.coming
     ]
     return Table(columns, rows, title="What comes next")

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from budget.decide.calendar.cash import RULE
 from budget.decide.calendar.result import Calendar, Delays, Entry, Had, Late, OrderBy, Week
 from budget.decide.calendar.told import dearer
-from budget.numerals import grouped
+from budget.numerals import grouped, trimmed, weekday
 from budget.report import words
 from budget.report.blocks import Block, Gap, Heading, Pair, Text, table
 
@@ -19,8 +19,6 @@ WEEKS = ("Week from", "To pay", "For")
 #: Chances below this are not worth a word.
 _WORTH_SAYING = 0.02
 
-_WEEKDAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
-
 
 def day(calendar: Calendar, number: int) -> str:
     """A day as people say it: its date, else its number.
@@ -30,7 +28,7 @@ def day(calendar: Calendar, number: int) -> str:
     """
     date = calendar.date(number)
     if date is not None:
-        return f"{_WEEKDAYS[date.weekday()]} {words.date(date).rsplit(' ', 1)[0]}"
+        return weekday(date)
     if number < 0:
         return f"{words.count(-number, 'day')} before day 1"
     return f"day {number + 1}"
@@ -41,7 +39,7 @@ def ends(calendar: Calendar) -> str:
     date = calendar.date(calendar.finish)
     if date is None:
         return f"on working day {calendar.finish + 1}"
-    text = f"{day(calendar, calendar.finish)} {date.year}"
+    text = weekday(date, year=True)
     found = calendar.delays
     if found is None:
         return f"{text} without rain"
@@ -55,7 +53,7 @@ def ends(calendar: Calendar) -> str:
 def why(entry: Entry) -> str:
     """What a task waits for."""
     because = entry.because
-    wait = f", and {because.wait:g} h after it" if because.wait else ""
+    wait = f", and {trimmed(because.wait)} h after it" if because.wait else ""
     return {
         "start": "",
         "after": f"{because.name}{wait}",
@@ -121,7 +119,7 @@ def hire_row(calendar: Calendar, had: Had, currency: str) -> tuple[str, ...]:
         had.machine,
         spells(calendar, had),
         str(had.used),
-        f"{had.out:g}",
+        trimmed(had.out),
         words.money(had.cash, currency),
         words.money(had.planned, currency),
     )
@@ -149,7 +147,7 @@ def disagreements(calendar: Calendar, currency: str) -> list[str]:
 
 
 def _days(number: float) -> str:
-    return "1 day" if number == 1 else f"{number:g} days"
+    return "1 day" if number == 1 else f"{trimmed(number)} days"
 
 
 def _waiting(calendar: Calendar, had: Had) -> str:
@@ -166,7 +164,7 @@ def _waiting(calendar: Calendar, had: Had) -> str:
 def hire_days(calendar: Calendar | None, currency: str) -> list[str]:
     """The same in short, where the plan's cash is too little."""
     return [
-        f"{m.equipment}: {m.out:g} days, "
+        f"{m.equipment}: {trimmed(m.out)} days, "
         f"{words.money(m.cash - m.planned, currency)} more than in the cash"
         for m in dearer(calendar)
     ]
@@ -200,11 +198,11 @@ def _room(calendar: Calendar) -> list[str]:
 
 def _pushed(found: Delays) -> str:
     causes = words.listed(found.causes)
-    points = f"{found.persistence * 100:g} points"
+    points = f"{trimmed(found.persistence * 100)} points"
     spells = f"wet days come in spells, {points} likelier after a wet day than after a dry one"
     how = {True: f"; {spells}" if found.persistence else "; each day for itself", False: ""}
     return (
-        f"{causes[:1].upper()}{causes[1:]} push the finish back by {found.later:.1f} days on "
+        f"{causes[:1].upper()}{causes[1:]} push the finish back by {grouped(found.later, 1)} days on "
         f"average ({grouped(found.draws)} draws{how['rain' in found.causes]})."
     )
 
@@ -212,7 +210,7 @@ def _pushed(found: Delays) -> str:
 def _late(late: Late, currency: str) -> str:
     text = (
         f"{late.who}: comes too late in {words.percent(round(late.chance, 2))} of the cases, "
-        f"{late.days:.1f} working days lost on average"
+        f"{grouped(late.days, 1)} working days lost on average"
     )
     return f"{text}, about {words.money_round(late.cost, currency)}." if late.cost else f"{text}."
 
@@ -228,7 +226,7 @@ def _gone(calendar: Calendar, found: Delays) -> list[str]:
 
 def _kept(found: Delays, currency: str) -> list[str]:
     told = [
-        f"{k.equipment}: kept {k.days:.1f} days longer on average, about "
+        f"{k.equipment}: kept {grouped(k.days, 1)} days longer on average, about "
         f"{words.money_round(k.cash, currency)}."
         for k in found.kept
         if k.days >= 0.05

@@ -10,6 +10,7 @@ from budget.decide.margins import Jump, Margin
 from budget.decide.pareto import Trade, Trades
 from budget.decide.plan import Comparison
 from budget.decide.wording import so_far
+from budget.numerals import trimmed
 from budget.report import bid_matrix, words
 from budget.report.blocks import Block, Gap, Heading, Text, table
 from budget.spend.finding import UnknownNameError, folded
@@ -58,7 +59,7 @@ def one_more(margin: Margin) -> str:
 def jump(found: Jump, unit: str, currency: str) -> str:
     """One jump in words."""
     change = f" ({found.before} to {found.then})" if found.before != found.then else ""
-    fits = f"{found.after:.2f}".rstrip("0").rstrip(".")
+    fits = trimmed(found.after)
     return f"{found.line}{change}: {words.money(found.cash, currency)} past {fits} {unit}"
 
 
@@ -85,8 +86,8 @@ def margin_remarks(found: tuple[Margin, ...], currency: str) -> list[str]:
             remarks.append(f"{one_more(margin)}, then: {'; '.join(more)}.")
         if margin.ends is not None:
             remarks.append(
-                f"{one_more(margin)}: beyond {margin.ends:g} {margin.unit} this plan does not "
-                "hold as it is; compare anew."
+                f"{one_more(margin)}: beyond {trimmed(margin.ends)} {margin.unit} this plan does "
+                "not hold as it is; compare anew."
             )
     lump = sorted({name for m in found for name in m.lump})
     if lump:

@@ -6,6 +6,7 @@ from budget.decide.plan import METHOD, Comparison, Priced
 from budget.decide.situation import Situation
 from budget.decide.work import machine_hours
 from budget.figures import total
+from budget.numerals import grouped
 from budget.quantities.compaction import Compaction
 from budget.spend.finding import folded
 
@@ -33,11 +34,12 @@ def plate_remarks(comparison: Comparison, plan: Priced, typed: str) -> list[str]
         return found
     machine, hours = counted
     running = total("plate running", [run.hours for run in runs]).value
-    asked = f"That is {running:.1f} h of running in all"
+    asked = f"That is {grouped(running, 1)} h of running in all"
     if hours < running:
-        short = f"the pace of {BASE} counts only {hours:.1f} h of the {machine}"
+        short = f"the pace of {BASE} counts only {grouped(hours, 1)} h of the {machine}"
         return [*found, f"{asked}, and {short}: look at machine hours on Work."]
-    pace = f"the pace of {BASE} counts {hours:.1f} h of the {machine}, waiting for stone included"
+    pace = f"the pace of {BASE} counts {grouped(hours, 1)} h of the {machine}"
+    pace += ", waiting for stone included"
     return [*found, f"{asked}; {pace}. The running is a check and adds no hours."]
 
 

@@ -6,6 +6,7 @@ from collections.abc import Iterable, Sequence
 
 from budget.figures import Figure, total
 from budget.job import Assumption, Job, Notice
+from budget.numerals import grouped
 from budget.quantities.handling import weights_by_step
 from budget.quantities.takeoff import Need, StepAmount
 from budget.report import words
@@ -125,7 +126,7 @@ def _handled(needs: Sequence[Need], system: System) -> list[Block]:
             row.bedding,
             row.weight.words(system) if row.weight.value else "not known",
             f"{row.heaviest}, {in_words(row.piece, MASS, system, 1)}" if row.heaviest else "",
-            f"{row.twice:,}" if row.twice else "none" if row.heaviest else "",
+            grouped(row.twice) if row.twice else "none" if row.heaviest else "",
             words.listed(row.unknown),
         )
         for row in weights_by_step(needs)

@@ -39,7 +39,9 @@ if TYPE_CHECKING:
     from markupsafe import Markup
 
 
-_PLAN_SECTIONS = ("sellers", "machines", "steps", "matrix", "scope", "baskets", "lines", "sums")
+_PLAN_SECTIONS = (
+    "sellers", "machines", "steps", "joint", "matrix", "scope", "baskets", "lines", "sums",
+)  # fmt: skip
 
 
 def render(comparison: Comparison, standing: Standing | None = None) -> str:
@@ -130,6 +132,7 @@ def _plan_context(view: View) -> dict[str, Any]:
         "sellers": page_choices.sellers(view, view.priced),
         "machines": page_choices.machines(view, view.priced),
         "steps": page_choices.steps(view, view.priced),
+        "joint": page_choices.joint_flips(view),
         "matrix": page_choices.matrix(view, view.priced),
         "scope": page_choices.scope(view),
         "scope_note": bid_matrix.NOTE,

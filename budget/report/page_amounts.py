@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
+from budget.decide.lines_goods import packs_in_words
 from budget.decide.plan import Line, Order, Priced
 from budget.figures import Figure
-from budget.numerals import grouped, trimmed
+from budget.numerals import grouped
 from budget.prices import Landed, landed
 from budget.quantities.handling import StepWeight, weights_by_step
 from budget.quantities.takeoff import Need
@@ -135,11 +136,10 @@ def _basket(view: View, supplier: str, bought: list[Order]) -> Table:
 
 
 def _order(view: View, order: Order) -> Row:
-    packs = trimmed(order.packs)
     return Row(
         (
             f"☐ {order.item}",
-            f"{packs} {'' if order.per == 'each' else '× '}{order.per}",
+            packs_in_words(order.packs, order.per),
             view.money(order.price),
             view.money(order.tax),
             view.weight(order.weight),

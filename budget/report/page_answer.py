@@ -23,22 +23,22 @@ class Fact:
 
 
 @dataclass(frozen=True, slots=True)
-class Deed:
-    """One thing to do: how, and what."""
+class Said:
+    """One line of the answer: what it is about, and what is said."""
 
-    how: str
-    what: str
+    about: str
+    text: str
 
 
 @dataclass(frozen=True, slots=True)
 class Answer:
-    """Everything the first screen says."""
+    """Everything the first screen says, and what is told right below it."""
 
     standing: str  # "Best plan" or "Best so far"
     heading: str
-    sure: str
     facts: tuple[Fact, ...]
-    deeds: tuple[Deed, ...]
+    brief: tuple[Said, ...]  # what to do, how sure it is, where it flips, what is missing
+    sure: str
     flips: tuple[str, ...]
     missing: tuple[Missing, ...]
     next_step: str
@@ -54,9 +54,9 @@ def answer(view: View) -> Answer:
         return Answer(
             "No plan yet",
             "No way of building it can be put together from what is filled in so far",
+            (),
+            (),
             "Each scenario below says what it lacks.",
-            (),
-            (),
             (),
             comparison.missing,
             comparison.next_step,
@@ -65,9 +65,9 @@ def answer(view: View) -> Answer:
     return Answer(
         "Best plan" if comparison.settled else "Best so far",
         best.title,
-        _sure(view, best.proved, best.gap),
         _facts(view, best.priced),
-        _deeds(best.priced),
+        (*_deeds(best.priced), *_doubts(view)),
+        _sure(view, best.proved, best.gap),
         _flips(view, best.priced),
         comparison.missing,
         comparison.next_step,
@@ -77,39 +77,50 @@ def answer(view: View) -> Answer:
 
 
 def _sure(view: View, proved: bool, gap: float) -> str:
-    value = words.an_hour(view.hour_value, view.currency)
+    value = view.money(view.hour_value)
     if view.comparison.options.hour_value.origin == "default":
         value += " (assumed)"
     if proved:
-        found = f"Proved the cheapest way at these prices, with your hour at {value}"
+        found = f"Proved the cheapest way at these prices, with your hour at {value}."
     else:
         found = (
             f"The cheapest found with your hour at {value}, {so_far(gap)}: "
-            "that is what a better one could save at most"
+            "that is what a better one could save at most."
         )
-    found += _holds(view)
     spread = "; ".join(risk.in_words(view.comparison))
-    if spread:
-        found += f". In cash {spread}"
-    if view.comparison.complete:
-        return found + "."
-    lines = words.count(len(view.comparison.missing), "cost")
-    return f"{found}. But {lines} not yet priced and not in these sums."
+    return f"{found} Cash: {spread}." if spread else found
+
+
+def _doubts(view: View) -> tuple[Said, ...]:
+    """How sure the sum is, where another plan becomes best, and what is still missing."""
+    comparison = view.comparison
+    lacking = len(comparison.missing)
+    if lacking:
+        missing = f"{words.count(lacking, 'cost')} not yet priced and not in these sums"
+    else:
+        missing = "nothing: every cost is priced" if comparison.complete else comparison.next_step
+    found = comparison.risk
+    sure = ""
+    if found is not None:
+        safe = view.round_money(found.of(found.best).safe)
+        sure = f"{safe} is enough in {risk.cases(found.confidence)}"
+    said = (Said("How sure", sure), Said("It flips", _holds(view)), Said("Missing", missing))
+    return tuple(line for line in said if line.text)
 
 
 def _holds(view: View) -> str:
-    """From which to which value of an own hour the plan stays best."""
+    """Outside which values of an own hour another plan is the best one."""
     here = [p for p in view.comparison.frontier if p.from_value <= view.hour_value <= p.to_value]
     if not here:
         return ""
     low, high = here[0].from_value, here[-1].to_value
-    if low <= 0 and math.isinf(high):
-        return ". It stays best whatever your hour is worth"
-    if low <= 0:
-        return f". It stays best up to {words.an_hour(high, view.currency)}"
-    if math.isinf(high):
-        return f". It stays best from {words.an_hour(low, view.currency)} upward"
-    return f". It stays best from {view.money(low)} to {words.an_hour(high, view.currency)}"
+    ends = [f"below {view.money(low)}"] if low > 0 else []
+    ends += [] if math.isinf(high) else [f"above {words.an_hour(high, view.currency)}"]
+    if low > 0 and math.isinf(high):
+        ends = [f"below {words.an_hour(low, view.currency)}"]
+    if not ends:
+        return "never: it stays best whatever your hour is worth"
+    return f"when your hour is worth {words.listed(ends, 'or')}"
 
 
 def _flips(view: View, best: Priced) -> tuple[str, ...]:
@@ -183,21 +194,23 @@ def _helpers(priced: Priced) -> str:
     return "by the household"
 
 
-def _deeds(priced: Priced) -> tuple[Deed, ...]:
+def _deeds(priced: Priced) -> tuple[Said, ...]:
     own, hired = steps_by_hands(priced)
-    deeds = []
-    if own:
-        deeds.append(Deed("Do yourself", words.listed(own)))
-    deeds += [Deed(f"Hire {bid}", words.listed(steps)) for bid, steps in sorted(hired.items())]
-    goods: dict[str, list[str]] = {}
-    for order in priced.orders:
-        goods.setdefault(order.supplier, []).append(order.item)
-    for supplier, route in sorted(priced.plan.routes.items()):
-        items = words.listed(dict.fromkeys(goods.get(supplier, ["goods"])))
-        deeds.append(Deed(f"From {supplier}", f"{items} ({route})"))
-    machines = [f"{name} ({way})" for name, way in sorted(priced.plan.machines.items())]
-    if machines:
-        deeds.append(Deed("Machines", "; ".join(machines)))
-    if priced.plan.disposal:
-        deeds.append(Deed("Spoil", priced.plan.disposal))
-    return tuple(deeds)
+    firms = [f"{firm} ({', '.join(steps)})" for firm, steps in sorted(hired.items())]
+    goods = [f"{a.supplier} ({a.route})" for a in priced.arrivals]
+    said = (
+        Said("Yourself", ", ".join(own)),
+        Said("Hire", "; ".join(firms)),
+        Said("Goods", "; ".join(goods)),
+        Said("Machines", "; ".join(_machines(priced))),
+        Said("Spoil", priced.plan.disposal),
+    )
+    return tuple(line for line in said if line.text)
+
+
+def _machines(priced: Priced) -> list[str]:
+    """The machines by the way they come, such as ``rent Wet saw``."""
+    ways: dict[str, list[str]] = {}
+    for name, way in sorted(priced.plan.machines.items()):
+        ways.setdefault(way.partition(" ")[0], []).append(name)
+    return [f"{way} {words.listed(names)}" for way, names in ways.items()]

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from importlib import resources
 
 from budget.figures import Figure
-from budget.numerals import style
+from budget.numerals import date
 from budget.report import page_how, words
 from budget.report.page_view import Column, Row, Table, View
 from budget.spend import Tracked, Tracking, track
@@ -106,10 +106,14 @@ def conventions(view: View) -> str:
     The machine's own language changes nothing. Values quoted from a source stay as printed there.
     """
     lengths = "feet and inches" if view.system == "imperial" else "metres"
+    settings = view.comparison.job.settings
+    styles = (("Number style", settings.numbers), ("Date style", settings.dates))
+    chosen = " and ".join(title for title, value in styles if value)
+    why = f"as {chosen} of the Job sheet asks" if chosen else f"as is usual with {view.currency}"
     return (
-        f"Numbers are written with {style()}, as in {view.money(123456)}; values quoted from a "
-        f"source stand as printed there. Dates name the month. "
-        f"Lengths are in {lengths}, money in {view.currency}."
+        f"Money is in {view.currency}, lengths are in {lengths}. Numbers and dates are written "
+        f"{why}: {view.money(123456)}, {date(settings.as_of)}. "
+        "What is quoted from a source stands as printed there."
     )
 
 

@@ -10,7 +10,7 @@ from budget.prices.options import Bid, Haul
 from budget.reference import steps as step_kinds
 from budget.report import bid_matrix, words
 from budget.report.page_view import Column, Row, Table, View
-from budget.units import AREA, in_words
+from budget.units import AREA, HOURS, in_words
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,21 +46,47 @@ _HAULING = (
 
 
 def flips_of(view: View, choice: str) -> tuple[str, ...]:
-    """The sentences about one choice."""
-    return tuple(f.sentence for f in view.comparison.flips if choice in (f.choices or (f.choice,)))
+    """The sentences about one choice; not those about several steps, told once for all."""
+    return tuple(
+        f.sentence
+        for f in view.comparison.flips
+        if choice in (f.choices or (f.choice,)) and not _several_steps(f)
+    )
 
 
-def sellers(view: View, priced: Priced) -> list[Choice]:
-    """Seller by seller: how the goods come, or that nothing is bought there."""
+def _several_steps(flip: Flip) -> bool:
+    return len(flip.choices) > 1 and flip.choice.startswith("step:")
+
+
+def joint_flips(view: View) -> tuple[str, ...]:
+    """The sentences about steps that turn together, as where one bid covers several of them."""
+    return tuple(f.sentence for f in view.comparison.flips if _several_steps(f))
+
+
+@dataclass(frozen=True, slots=True)
+class Choices:
+    """Sellers or machines: those the best plan uses, and the names of the others."""
+
+    used: tuple[Choice, ...]
+    unused: str
+
+    def __bool__(self) -> bool:
+        """Whether there are any."""
+        return bool(self.used or self.unused)
+
+
+def sellers(view: View, priced: Priced) -> Choices:
+    """Seller by seller: how the goods come; then where nothing is bought."""
     arrivals = {a.supplier: a for a in priced.arrivals}
-    found = []
+    found: list[Choice] = []
+    unused: list[str] = []
     for supplier, routes in sorted(view.comparison.options.routes.items()):
         chosen = priced.plan.routes.get(supplier, "")
         others = tuple(route.key for route in routes if route.key != chosen)
         flips = flips_of(view, f"goods:{supplier}")
         arrival = arrivals.get(supplier)
         if arrival is None:
-            found.append(Choice(supplier, "nothing bought here in this plan", (), (), flips))
+            unused.append(supplier)
             continue
         hauled = any(isinstance(route, Haul) and route.key == chosen for route in routes)
         trips = "trip" if hauled else "drop"
@@ -75,7 +101,7 @@ def sellers(view: View, priced: Priced) -> list[Choice]:
         said = tuple(dict.fromkeys(fact for fact in facts if fact))
         caution = _HAULING if hauled else None
         found.append(Choice(supplier, chosen, said, others, flips, caution))
-    return found
+    return Choices(tuple(found), words.listed(unused))
 
 
 def _a_load(view: View, arrival: Arrival, trips: str) -> str:
@@ -85,10 +111,11 @@ def _a_load(view: View, arrival: Arrival, trips: str) -> str:
     return f"about {view.weight(arrival.weight / arrival.drops)} a {trips}"
 
 
-def machines(view: View, priced: Priced) -> list[Choice]:
-    """Machine by machine: rented, borrowed or bought, for which spells."""
+def machines(view: View, priced: Priced) -> Choices:
+    """Machine by machine: rented, borrowed or bought, for which spells; then those left out."""
     hires = {h.equipment: h for h in priced.hires}
-    found = []
+    found: list[Choice] = []
+    unused: list[str] = []
     for equipment, ways in sorted(view.comparison.options.machines.items()):
         chosen = priced.plan.machines.get(equipment, "")
         others = tuple(
@@ -99,13 +126,13 @@ def machines(view: View, priced: Priced) -> list[Choice]:
         flips = flips_of(view, f"machine:{equipment}")
         hire = hires.get(equipment)
         if hire is None:
-            found.append(Choice(equipment, "not needed in this plan", (), others, flips))
+            unused.append(equipment)
             continue
         facts = [*hire.spells, f"{view.money(hire.cash)} with tax"]
         if hire.deposit:
             facts.append(f"{view.money(hire.deposit)} deposit, comes back")
         found.append(Choice(equipment, chosen, tuple(facts), others, flips))
-    return found
+    return Choices(tuple(found), words.listed(unused))
 
 
 def steps(view: View, priced: Priced) -> list[StepCard]:
@@ -147,7 +174,7 @@ def _amount(view: View, priced: Priced, step: str) -> str:
         and a.bedding in ("", priced.plan.bedding)
         and (not a.optional or a.optional in priced.plan.parts)
     ]
-    if not amounts:
+    if not amounts or amounts[0].kind == HOURS:
         return ""
     return in_words(sum(a.value for a in amounts), amounts[0].kind, view.system)
 

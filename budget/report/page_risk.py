@@ -81,9 +81,9 @@ def _ranges(view: View, risk: Risk) -> Drawing:
     )
     chart = svg_spread.ranges("sure-ranges", "Cost range by plan", plans, ends, _limit(view))
     caption = (
-        "Cash in 8 of 10 cases: the bar runs from the sum that is too little in 9 of 10 cases to "
-        "the one that is enough in 9 of 10; the stroke is the middle, the diamond the sum that "
-        f"is enough in {risk_words.cases(risk.confidence)}. The best plan's name is bold."
+        "The bar runs from the sum that is enough in only 1 of 10 cases to the one that is enough "
+        "in 9 of 10. The stroke is the middle; the diamond is the sum that is enough in "
+        f"{risk_words.cases(risk.confidence)}. The best plan's name is bold."
     )
     return Drawing(chart, caption, _plans(view, risk))
 
@@ -150,8 +150,8 @@ def _swings(view: View, risk: Risk) -> Drawing:
 def _plans(view: View, risk: Risk) -> Table:
     columns = (
         Column("Plan"),
-        *(Column(f"Cash in {p // 10} of 10 cases at most", number=True) for p in PERCENTILES),
-        Column("Own hours in 8 of 10 cases at most", number=True),
+        *(Column(f"Enough in {p // 10} of 10 cases", number=True) for p in PERCENTILES),
+        Column("Own hours, enough in 8 of 10 cases", number=True),
         Column("To set aside", number=True),
         Column("Chance to pass the limit", number=True),
     )

@@ -108,13 +108,13 @@ def _is_best(view: View, scenario: Scenario) -> bool:
 
 
 def _table(view: View, built: Sequence[Scenario]) -> Table:
-    value = words.an_hour(view.hour_value, view.currency)
+    value = view.money(view.hour_value)
     lacking = any(s.priced.missing for s in built if s.priced)
     columns = (
         Column("Scenario"),
         Column("Cash", number=True),
         Column("Own hours", number=True),
-        Column(f"Joined, own hours at {value}", number=True),
+        Column("Together", number=True),
         *((Column("Not yet priced", number=True),) if lacking else ()),
     )
     rows = []
@@ -136,7 +136,9 @@ def _table(view: View, built: Sequence[Scenario]) -> Table:
             )
         )
     return Table(
-        "Every scenario: cash with tax, own hours, and the two joined", columns, tuple(rows)
+        f"Every scenario: cash with tax, own hours, and both together at {value} an hour",
+        columns,
+        tuple(rows),
     )
 
 
@@ -161,7 +163,7 @@ def beddings(view: View) -> Table | None:
         return None
     best = [plan for b in names if (plan := _best_under(view, b.name)) and plan.priced]
     plans = [s.priced for s in best if s.priced]
-    value = words.an_hour(view.hour_value, view.currency)
+    value = view.money(view.hour_value)
     rows = [
         Row(("Thickness laid", *(view.figure(b.depth) for b in names))),
         Row(("Joint filler", *(b.filler for b in names))),
@@ -170,7 +172,7 @@ def beddings(view: View) -> Table | None:
         Row(("Own hours", *(words.hours(p.own_hours) for p in plans))),
         Row(
             (
-                f"Joined, own hours at {value}",
+                f"Together, own hours at {value}",
                 *(view.money(p.total(view.hour_value)) for p in plans),
             )
         ),

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-import datetime as dt
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from budget.numerals import day_of_year, short_date
 from budget.report import svg, svg_weeks, words
 from budget.report.page_view import Column, Row, Table, View
 from budget.spend.standing import Standing
@@ -56,10 +56,6 @@ def more(view: View, found: Standing | None) -> tuple[Table, ...]:
     return tuple(table for table in tables if table.rows)
 
 
-def _short(day: dt.date) -> str:
-    return words.date(day).rsplit(" ", 1)[0]
-
-
 def _said(weeks: Sequence[Week], say: Callable[[Week], str]) -> tuple[str, ...]:
     return tuple(f"Week to {words.date(week.end)}: {say(week)}" for week in weeks)
 
@@ -83,7 +79,7 @@ def _forecast(view: View, tracking: Tracking) -> Picture:
         f"{named} {view.round_money(line)}",
     )
     title = f"What the job will come to, week by week: {words.listed(ends)} in the end"
-    dates = [_short(week.end) for week in weeks]
+    dates = [day_of_year(week.end) for week in weeks]
     chart = svg_weeks.lines("weeks-forecast", title, dates, traces, view.round_money)
     key = tuple((svg_weeks.sample(n), text) for n, text in enumerate(ends))
     caption = "Each point is the forecast as it stood at the end of that week, at today's quotes."
@@ -108,7 +104,7 @@ def _room(tracking: Tracking) -> list[Picture]:
     )
     ends = (f"room left {percent(left[-1])}", f"work left {percent(work[-1])}")
     title = f"Room above the plan against work, by week: {words.listed(ends)} in the end"
-    dates = [_short(week.end) for week in weeks]
+    dates = [day_of_year(week.end) for week in weeks]
     chart = svg_weeks.lines("weeks-room", title, dates, traces, percent)
     key = tuple((svg_weeks.sample(n), text) for n, text in enumerate(ends))
     caption = (
@@ -134,7 +130,7 @@ def _cash(view: View, weeks: Sequence[Week]) -> Picture:
     )  # fmt: skip
     ends = (f"out {view.round_money(out)} in all", f"in {view.round_money(back)} in all")
     title = f"Cash out and in, week by week: {words.listed(ends)}"
-    dates = [_short(week.end) for week in weeks]
+    dates = [day_of_year(week.end) for week in weeks]
     chart = svg_weeks.columns("weeks-cash", title, dates, kinds, lambda v: view.round_money(abs(v)))
     key = tuple(zip((svg.swatch(_OUT), svg.swatch(_IN)), ends, strict=True))
     caption = "Above the line money paid, below it money that came back; deposits are in both."
@@ -160,7 +156,7 @@ def _weeks(view: View, weeks: Sequence[Week]) -> Table:
     rows = tuple(
         Row(
             (
-                words.date(week.end),
+                short_date(week.end),
                 view.money(week.cash_out),
                 view.money(week.cash_in),
                 view.money(week.paid),
@@ -179,7 +175,7 @@ def _coming(view: View, found: Standing) -> Table:
     columns = (Column("What"), Column("Day"), Column("Line"), Column("Who"),
                Column("Money", number=True))  # fmt: skip
     rows = tuple(
-        Row((c.note, words.date(c.day) if c.day else "", c.line, c.who,
+        Row((c.note, short_date(c.day) if c.day else "", c.line, c.who,
              view.money(c.cents) if c.cents else ""))
         for c in found.coming
     )  # fmt: skip

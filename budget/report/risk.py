@@ -5,6 +5,7 @@ from __future__ import annotations
 from budget.decide.lines_goods import packs_in_words
 from budget.decide.plan import Comparison
 from budget.decide.risk.result import PERCENTILES, Accuracy, Finding, Risk
+from budget.numerals import trimmed
 from budget.report import words
 
 #: Savings on average below this are not worth a word, in cents.
@@ -42,7 +43,7 @@ def cases(share: float) -> str:
     tenths = share * 10
     if abs(tenths - round(tenths)) < 1e-9:
         return f"{round(tenths)} of 10 cases"
-    return f"{share * 100:g} of 100 cases"
+    return f"{trimmed(share * 100)} of 100 cases"
 
 
 def chance(share: float) -> str:

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 
 from budget.decide.wording import so_far
 from budget.job import Notice
+from budget.numerals import short_date
 from budget.report import words
 from budget.report.blocks import Block, Gap, Heading, Pair, Text, fitted, table
 from budget.spend.again import Again
@@ -110,7 +111,7 @@ def _next(coming: Sequence[Coming], currency: str) -> list[Block]:
         return []
     rows = [
         (
-            c.day.isoformat() if c.day else "no date",
+            short_date(c.day) if c.day else "no date",
             _said(c),
             words.money(c.cents, currency) if c.cents else "",
         )

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 
 from budget.job import Spend
-from budget.numerals import grouped, trimmed
+from budget.numerals import grouped, short_date, trimmed
 from budget.report import listings, words
 from budget.report.blocks import Block, Gap, Heading, Text, table
 from budget.report.spend_evening import again_so_far, evening
@@ -42,14 +42,14 @@ def recorded(entry: Spend, currency: str, path: str) -> str:
         parts.append(words.money(amount(entry), currency))
     if entry.own_hours:
         parts.append(words.hours(entry.own_hours))
-    return f"{path}: {entry.date.isoformat()}, {', '.join(parts)}."
+    return f"{path}: {short_date(entry.date)}, {', '.join(parts)}."
 
 
 def question(proposal: Proposal, currency: str) -> str:
     """The question about one row of a statement."""
     booked = proposal.booked
     cash = words.money(abs(booked.cents), currency)
-    head = f"{booked.date.isoformat()}  {cash}  {booked.text}"
+    head = f"{short_date(booked.date)}  {cash}  {booked.text}"
     deposit = words.money(proposal.deposit, currency)
     also = f", {deposit} of it as deposit paid," if proposal.deposit else ""
     entry = f"Enter it as {proposal.state}{also} on “{proposal.line}”?"
@@ -60,7 +60,7 @@ def matched(proposals: Sequence[Proposal], taken: Sequence[Proposal], currency: 
     """What became of every row of a statement."""
     rows = [
         (
-            p.booked.date.isoformat(),
+            short_date(p.booked.date),
             words.money(p.booked.cents, currency),
             p.booked.text,
             p.line or "-",
@@ -133,13 +133,13 @@ def _weeks(weeks: Sequence[Week], currency: str) -> list[Block]:
         return []
 
     def share(value: float | None) -> str:
-        return "-" if value is None else f"{value:.0%}"
+        return "-" if value is None else words.percent(round(value, 2))
 
     def cash(cents: int | None) -> str:
         return "-" if cents is None else words.money_round(cents, currency)
 
     rows = [
-        (w.end.isoformat(), cash(w.cash_out), cash(w.cash_in), cash(w.will_come_to),
+        (short_date(w.end), cash(w.cash_out), cash(w.cash_in), cash(w.will_come_to),
          cash(w.contingency_left), share(w.work_done), trimmed(w.own_hours, 1))
         for w in weeks
     ]  # fmt: skip
@@ -152,7 +152,7 @@ def _coming(coming: Sequence[Coming], currency: str) -> list[Block]:
         return []
     rows = [
         (
-            c.day.isoformat() if c.day else "",
+            short_date(c.day) if c.day else "",
             _DO[c.kind],
             c.line,
             c.who,

@@ -7,7 +7,9 @@ style sheet by class, so that one drawing serves light, dark and paper.
 
 from __future__ import annotations
 
+import textwrap
 import unicodedata
+from collections.abc import Iterable
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
@@ -86,6 +88,34 @@ def picture(key: str, title: str, *children: object, **attributes: object) -> Ma
 def lettering(x: object, y: object, words: object, class_: str = "", **more: object) -> Markup:
     """A line of text in a drawing."""
     return tag("text", words, x=x, y=y, class_=class_, **more)
+
+
+#: Letters of a name that a drawing on the narrowest phone has room for in one line.
+_LETTERS = 46
+LINE = 16  # px between the lines of a name
+
+
+def lines_of(names: Iterable[str]) -> int:
+    """How many lines the longest of some names takes on the narrowest phone.
+
+    >>> lines_of(["Dig", "extra sand for settling and for what sifts into the base"])
+    2
+    """
+    return max((len(_broken(name)) for name in names), default=1)
+
+
+def _broken(name: str) -> list[str]:
+    return textwrap.wrap(clean(name), _LETTERS) or [""]
+
+
+def name_above(y: float, name: str, class_: str = "") -> Markup:
+    """A name whose last line stands at ``y``, broken where it is too long for a phone."""
+    broken = _broken(name)
+    if len(broken) == 1:
+        return lettering(0, y, name, class_)
+    first = y - LINE * (len(broken) - 1)
+    lines = [tag("tspan", text + " ", x=0, y=first + LINE * i) for i, text in enumerate(broken)]
+    return tag("text", *lines, class_=class_)
 
 
 def fill(number: int) -> str:

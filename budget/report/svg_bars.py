@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from budget.report.svg import fill, lettering, picture, share, tag
+from budget.report.svg import LINE, fill, lettering, lines_of, name_above, picture, share, tag
 
 if TYPE_CHECKING:
     from markupsafe import Markup
@@ -44,15 +44,17 @@ def stacked(key: str, title: str, bars: Sequence[Bar]) -> Markup:
     """The chart of all scenarios. Lengths are shares of the width, so text never shrinks."""
     most_money = max((sum(s.value for s in bar.segments) for bar in bars), default=0.0)
     most_hours = max((bar.hours for bar in bars), default=0.0)
-    rows = [_row(i * ROW, bar, most_money, most_hours) for i, bar in enumerate(bars)]
-    height = max(1, len(bars)) * ROW
+    more = LINE * (lines_of(bar.name for bar in bars) - 1)  # for names in several lines
+    tall = ROW + more
+    rows = [_row(i * tall + more, bar, most_money, most_hours) for i, bar in enumerate(bars)]
+    height = max(1, len(bars)) * tall
     return picture(key, title, *rows, class_="chart", width="100%", height=height)
 
 
 def _row(top: float, bar: Bar, most_money: float, most_hours: float) -> Markup:
     y = top + 38
     pieces: list[Markup] = [
-        lettering(0, top + 15, bar.name, "strong" if bar.marked else ""),
+        name_above(top + 15, bar.name, "strong" if bar.marked else ""),
         lettering(0, top + 32, bar.money, "figure"),
         lettering(f"{_HOURS_START}%", top + 32, bar.hours_words, "figure"),
     ]

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from budget.report.svg import fill, lettering, picture, share, tag
+from budget.report.svg import LINE, fill, lettering, lines_of, name_above, picture, share, tag
 
 if TYPE_CHECKING:
     from markupsafe import Markup
@@ -33,9 +33,11 @@ def bars(key: str, title: str, rows: Sequence[Bar], marks: Sequence[tuple[int, s
     """The chart. Lengths are shares of the width; ``marks`` are days to name, first to last."""
     first = min(a for row in rows for a, _ in row.spans)
     last = max(b for row in rows for _, b in row.spans) + 1
-    height = _TOP + len(rows) * ROW
+    more = LINE * (lines_of(row.words for row in rows) - 1)  # for words in several lines
+    tall = ROW + more
+    height = _TOP + len(rows) * tall
     drawn = [_mark(day, words, first, last, height) for day, words in _some(marks)]
-    drawn += [_row(row, _TOP + i * ROW, first, last) for i, row in enumerate(rows)]
+    drawn += [_row(row, _TOP + i * tall + more, first, last) for i, row in enumerate(rows)]
     return picture(key, title, *drawn, class_="chart", width="100%", height=height)
 
 
@@ -47,12 +49,13 @@ def _some(marks: Sequence[tuple[int, str]]) -> Sequence[tuple[int, str]]:
 def _mark(day: int, words: str, first: int, last: int, height: int) -> Markup:
     at = share(day - first, last - first)
     line = tag("line", x1=at, y1=18, x2=at, y2=height, class_="rule")
-    return tag("g", line, lettering(at, 12, words, "quiet"))
+    side = "end" if day - first > 0.75 * (last - first) else "start"
+    return tag("g", line, lettering(at, 12, words, f"quiet {side}"))
 
 
 def _row(row: Bar, top: float, first: int, last: int) -> Markup:
     whole = last - first
-    label = lettering(0, top + 13, row.words, "strong" if row.strong else "")
+    label = name_above(top + 13, row.words, "strong" if row.strong else "")
     spans = [
         tag(
             "rect",

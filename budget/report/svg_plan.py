@@ -6,7 +6,7 @@ import math
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
-from budget.numerals import grouped
+from budget.numerals import grouped, trimmed
 from budget.report.svg import lettering, picture, tag
 from budget.report.svg_marks import marks
 from budget.report.svg_outline import Curve, Point, Straight, box, edges, inside
@@ -224,7 +224,7 @@ def _scale_bar(scale: float, system: System, y: float) -> Markup:
     unit, name = (FOOT, "ft") if system == "imperial" else (1.0, "m")
     number = max(n for n in (0.5, 1, 2, 4, 5, 10, 20, 50) if n == 0.5 or n * unit * scale <= 150)
     long = number * unit * scale
-    words = f"{number:g} {name}"
+    words = f"{trimmed(number)} {name}"
     return tag(
         "g",
         tag("rect", x=1, y=y, width=long / 2, height=6, class_="scale-dark"),

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
-from budget.report.svg import lettering, picture, share, tag
+from budget.report.svg import LINE, lettering, lines_of, name_above, picture, share, tag
 
 if TYPE_CHECKING:
     from markupsafe import Markup
@@ -33,6 +33,25 @@ class Scale:
         wide = self.high - self.low
         along = (value - self.low) / wide if wide > 0 else 0.5
         return _LEFT + (_RIGHT - _LEFT) * min(1.0, max(0.0, along))
+
+
+@dataclass(frozen=True, slots=True)
+class _Row:
+    """How tall a row is, and how much of it the further lines of long names take."""
+
+    more: int
+
+    @classmethod
+    def of(cls, names: Sequence[str]) -> _Row:
+        return cls(LINE * (lines_of(names) - 1))
+
+    @property
+    def tall(self) -> int:
+        return _ROW + self.more
+
+    def top(self, index: int) -> int:
+        """Where a row begins, further lines of its name above it."""
+        return index * self.tall + self.more
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,10 +92,13 @@ def ranges(
     """Cost ranges: a bar for each plan, a stroke in its middle, a diamond at its safe sum."""
     low, high = min(p.low for p in plans), max(p.high for p in plans)
     scale = Scale(low, high)
-    bottom = len(plans) * _ROW
-    rows = [_range(scale, i * _ROW, plan) for i, plan in enumerate(plans)]
+    row = _Row.of([plan.name for plan in plans])
+    bottom = len(plans) * row.tall
+    rows = [_range(scale, row.top(i), plan) for i, plan in enumerate(plans)]
     inside = limit is not None and low < limit.value < high
-    line = _beside_bars(scale, limit, len(plans), "yours") if limit is not None and inside else []
+    line = (
+        _beside_bars(scale, limit, len(plans), row, "yours") if limit is not None and inside else []
+    )
     line += [_below(scale, limit, bottom + 42)] if limit is not None and inside else []
     return picture(
         key, title, *line, *rows, *_axis(bottom + 8, ends),
@@ -91,7 +113,7 @@ def _range(scale: Scale, top: float, plan: Range) -> Markup:
     return tag(
         "g",
         tag("title", f"{plan.name}: {plan.words}"),
-        lettering(0, top + 16, plan.name, "halo strong" if plan.marked else "halo"),
+        name_above(top + 16, plan.name, "halo strong" if plan.marked else "halo"),
         lettering(0, top + 32, plan.words, "halo quiet"),
         tag(
             "rect", x=share(start, 100), y=y, width=share(max(0.4, end - start), 100),
@@ -111,10 +133,10 @@ def _diamond(at: float, y: float) -> Markup:
     )  # fmt: skip
 
 
-def _beside_bars(scale: Scale, mark: Mark, count: int, style: str) -> list[Markup]:
+def _beside_bars(scale: Scale, mark: Mark, count: int, row: _Row, style: str) -> list[Markup]:
     """An upright stroke at a sum beside every bar, none through the words between them."""
     x = share(scale.at(mark.value), 100)
-    tops = [i * _ROW + 36 for i in range(count)]
+    tops = [row.top(i) + 36 for i in range(count)]
     return [tag("line", x1=x, y1=y, x2=x, y2=y + 28, class_=style) for y in tops]
 
 
@@ -185,12 +207,13 @@ def swings(key: str, title: str, found: Sequence[Swing], middle: Mark) -> Markup
     """
     every = [v for s in found for v in (s.low, s.high)] + [middle.value]
     scale = Scale(min(every), max(every))
-    bottom = len(found) * _ROW
-    rows = [_swing(scale, i * _ROW, swing, middle.value) for i, swing in enumerate(found)]
+    row = _Row.of([swing.name for swing in found])
+    bottom = len(found) * row.tall
+    rows = [_swing(scale, row.top(i), swing, middle.value) for i, swing in enumerate(found)]
     return picture(
         key, title,
         *rows,
-        *_beside_bars(scale, middle, len(found), "link"),
+        *_beside_bars(scale, middle, len(found), row, "link"),
         _below(scale, middle, bottom + 20),
         class_="chart", width="100%", height=bottom + 28,
     )  # fmt: skip
@@ -204,7 +227,7 @@ def _swing(scale: Scale, top: float, swing: Swing, written: float) -> Markup:
     return tag(
         "g",
         tag("title", f"{swing.name}: {said}"),
-        lettering(0, top + 16, swing.name, "halo"),
+        name_above(top + 16, swing.name, "halo"),
         lettering(0, top + 32, said, "halo quiet"),
         tag(
             "rect", x=share(first, 100), y=y, width=share(max(0.4, last - first), 100),

@@ -8,13 +8,9 @@ from __future__ import annotations
 import datetime as dt
 from collections.abc import Iterable
 
-from budget.numerals import grouped, sign_after
-from budget.units import CURRENCY_SIGNS, HOURS, RATIO, in_words, round_half_up
-
-_MONTHS = (
-    "January", "February", "March", "April", "May", "June", "July", "August", "September",
-    "October", "November", "December",
-)  # fmt: skip
+from budget import numerals
+from budget.numerals import grouped, in_currency
+from budget.units import HOURS, RATIO, in_words, round_half_up
 
 
 def money(cents: float, currency: str) -> str:
@@ -36,15 +32,7 @@ def money_round(cents: float, currency: str) -> str:
 
 
 def _money(amount: float, currency: str, negative: bool, places: int) -> str:
-    number = grouped(amount, places)
-    minus = "-" if negative and float(amount) else ""
-    code = currency.strip().upper()
-    sign = CURRENCY_SIGNS.get(code)
-    if sign_after():
-        return f"{minus}{number}\u00a0{sign or code}".strip()
-    if sign:
-        return f"{minus}{sign}{number}"
-    return f"{code} {minus}{number}".strip()
+    return in_currency(grouped(amount, places), currency, negative and bool(amount))
 
 
 def an_hour(cents: float | None, currency: str) -> str:
@@ -76,12 +64,12 @@ def percent(ratio: float) -> str:
 
 
 def date(day: dt.date) -> str:
-    """A date as people write it, the same on every machine.
+    """A date as the job writes it, the same on every machine.
 
     >>> date(dt.date(2026, 4, 6))
     '6 April 2026'
     """
-    return f"{day.day} {_MONTHS[day.month - 1]} {day.year}"
+    return numerals.date(day)
 
 
 def count(number: int, one: str, many: str = "") -> str:
@@ -114,10 +102,11 @@ def choice(name: str, value: str) -> tuple[str, str]:
     ('Dig', 'hire Excavation')
     >>> choice("goods:North Yard", "deliver to drive")
     ('Goods from North Yard', 'deliver to drive')
-    >>> choice("bedding", "sand")
-    ('Bedding', 'sand')
+    >>> choice("bedding", "sand"), choice("machine:Loader", "")
+    (('Bedding', 'sand'), ('Loader', 'do without it'))
     """
     kind, _, subject = name.partition(":")
+    value = value or _ABSENT.get(kind, "nothing")
     if kind == "step":
         return subject, step_value(value)
     if kind == "item":
@@ -130,6 +119,15 @@ def choice(name: str, value: str) -> tuple[str, str]:
         "disposal": "Where the spoil goes",
     }
     return about.get(kind, name), value
+
+
+_ABSENT = {
+    "goods": "buy nothing there",
+    "machine": "do without it",
+    "disposal": "leave it to a bid",
+    "item": "leave it to a bid",
+    "part": "leave it out",
+}
 
 
 def step_value(value: str) -> str:

@@ -11,6 +11,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from pathlib import Path
 from typing import Any
 
+from budget.numerals import cell_date
 from budget.spend.baseline import Baseline, PlannedDays, PlannedLine, PlannedStep
 from budget.whole_file import whole_file
 
@@ -94,6 +95,8 @@ def _sheet(page: Any, baseline: Baseline) -> None:
                 cell.number_format = "#,##0.00"
             elif isinstance(cell.value, float):
                 cell.number_format = "0.0##"
+            elif isinstance(cell.value, dt.date):
+                cell.number_format = cell_date()
     for column, width in enumerate(_WIDTHS):
         page.column_dimensions[chr(65 + column)].width = width
     page.page_setup.orientation = "landscape"

@@ -11,7 +11,7 @@ from typing import Literal
 from budget.decide.lines_work import HIRED_HELP
 from budget.decide.plan import Comparison
 from budget.job import Quote, Spend
-from budget.numerals import trimmed
+from budget.numerals import percent, trimmed
 from budget.reference import steps as step_kinds
 from budget.spend.finding import folded
 from budget.spend.other_packs import in_plan_packs
@@ -177,7 +177,7 @@ def _returns(
     for seller, until in untils.items():
         fee = fees.get(folded(seller))
         note = f"{trimmed(spare)} {line.per} more than needed; last day to take it back"
-        note += f" ({fee:.0%} restocking)" if fee else ""
+        note += f" ({percent(fee)} restocking)" if fee else ""
         found.append(Coming("return", until, line.line, seller, 0, note))
     return found
 

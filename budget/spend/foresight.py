@@ -7,7 +7,7 @@ from collections.abc import Mapping
 
 from budget.decide.lines_work import HIRED_HELP
 from budget.job import Job, Notice, Spend
-from budget.numerals import trimmed
+from budget.numerals import percent, trimmed
 from budget.spend.finding import folded
 from budget.spend.rules import settled_quantity
 from budget.spend.tallying import notice
@@ -83,8 +83,8 @@ def _paid_ahead(line: Tracked, entry: Spend) -> list[Notice]:
         return []
     return [
         notice(
-            entry, "amount", "spend-paid-ahead", f"“{line.line}” paid to {paid:.0%}",
-            f"payment behind the work, of which {done:.0%} is done",
+            entry, "amount", "spend-paid-ahead", f"“{line.line}” paid to {percent(paid)}",
+            f"payment behind the work, of which {percent(done)} is done",
             "Hold the next payment until the work has caught up, or say on Progress how far "
             "it is.",
         )
@@ -103,8 +103,8 @@ def _room(job: Job, found: Tracking) -> list[Notice]:
     return [
         Notice(
             settings.place.sheet, settings.place.row, settings.cell("spending_limit"),
-            "spend-room-going", f"{used:.0%} of the room above the plan used",
-            f"no more than the share of the work done, {found.work_done:.0%}",
+            "spend-room-going", f"{percent(used)} of the room above the plan used",
+            f"no more than the share of the work done, {percent(found.work_done)}",
             "See which of the choices still open could cost less.", "warning",
         )
     ]  # fmt: skip

@@ -14,6 +14,7 @@ from dataclasses import replace
 from pathlib import Path
 
 from budget.job import Job, Notice, Spend
+from budget.numerals import date
 from budget.spend import journal
 from budget.spend.finding import folded
 from budget.spend.journal import Recorded
@@ -98,7 +99,7 @@ def _twice(entry: Spend, twin: Spend) -> Notice:
         entry, "amount", "spend-maybe-twice",
         f"“{entry.line}” {entry.state}, from a statement",
         f"each payment once; row {twin.place.row} of {twin.place.sheet} has the same money on "
-        f"{twin.date.isoformat()}",
+        f"{date(twin.date)}",
         "Both are counted. If it is one payment, delete the row of the sheet, or record it once "
         "more with a minus.",
     )  # fmt: skip

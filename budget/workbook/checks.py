@@ -7,6 +7,7 @@ from collections.abc import Iterable
 
 from budget import reference
 from budget.job import Area, Product, Quote, Settings
+from budget.numerals import date
 from budget.units import BULK_DENSITY, DENSITY, Kind, in_words
 from budget.workbook.build import Draft, Drafts
 from budget.workbook.describe import key
@@ -294,8 +295,8 @@ def check_dates(rows: Drafts, settings: Settings, notes: Notes) -> None:
     for draft in _dated(rows):
         until: dt.date | None = draft.row.valid_until
         if until is not None and until < settings.as_of:
-            shown = f"valid until {until.isoformat()}"
-            words = {"as_of": settings.as_of.isoformat()}
+            shown = f"valid until {date(until)}"
+            words = {"as_of": date(settings.as_of)}
             notes.about(draft.record, "valid_until", "expired", shown, **words)
 
 

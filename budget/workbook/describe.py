@@ -70,6 +70,11 @@ class Column:
     width: int = 11
     unit_word: str = ""  # for a raw column: what stands in the header's brackets
 
+    def __post_init__(self) -> None:
+        """A date with its month in letters takes more room than a number."""
+        if self.value == "date":
+            object.__setattr__(self, "width", max(self.width, 13))
+
     def options(self) -> tuple[str, ...]:
         """The closed list of this column, if it has one."""
         if self.table:

@@ -6,6 +6,8 @@ import datetime as dt
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
+from budget.numerals import Manner
+from budget.reference.manners import manner_of
 from budget.units import System
 from budget.workbook.describe import Sheet
 from budget.workbook.example_jobs import Content
@@ -36,6 +38,13 @@ class Filled:
     def column(self, sheet: str, name: str) -> list[str]:
         """What one column holds as text, row by row, blanks left out."""
         return [str(row[name]) for row in self.of(sheet) if name in row]
+
+    @property
+    def manner(self) -> Manner:
+        """How its dates are shown: as its own job writes them."""
+        job = next(iter(self.of("Job")), {})
+        numbers, dates = str(job.get("numbers", "")), str(job.get("dates", ""))
+        return manner_of(self.currency, self.system, numbers, dates)
 
     @property
     def as_of(self) -> dt.date:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from budget import job
-from budget.numerals import ENGLISH, STYLES
+from budget.numerals import DATES, STYLES
 from budget.units import (
     AREA,
     DEPTH,
@@ -72,7 +72,16 @@ JOB = Sheet(
             "(1,234.56), point and comma (1.234,56), space and comma, apostrophe and point.",
             "choice",
             choices=tuple(STYLES),
-            blank=ENGLISH,
+            blank="as usual with the currency",
+        ),
+        Column(
+            "dates",
+            "Date style",
+            "The order of a date in every answer: day month year (6 April 2026), month day year "
+            "(April 6, 2026), year month day (2026-04-06).",
+            "choice",
+            choices=DATES,
+            blank="as usual with the currency",
         ),
         Column(
             "as_of",

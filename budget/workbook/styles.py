@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
+from budget.numerals import cell_date
 from budget.units import DEPTH, LENGTH
 from budget.workbook.describe import Column
 
@@ -140,7 +141,7 @@ def number_format(column: Column) -> str:
     if column.value == "share":
         return "0.0%"
     if column.value == "date":
-        return "yyyy-mm-dd"
+        return cell_date()
     if column.value in ("number", "whole") or (
         column.value == "measure" and column.kind not in (LENGTH, DEPTH)
     ):

@@ -7,6 +7,7 @@ from pathlib import Path
 from typing import Any
 
 from budget import reference
+from budget.numerals import written
 from budget.units import System
 from budget.whole_file import whole_file
 from budget.workbook import example_jobs, paper
@@ -45,7 +46,7 @@ def write_filled(path: str | Path, filled: Filled, force: bool = False) -> None:
     path = Path(path)
     if path.exists() and not force:
         raise FileExistsError(f"{path} is there already")
-    with whole_file(path) as scratch:
+    with written(filled.manner), whole_file(path) as scratch:
         _write(scratch, filled)
 
 

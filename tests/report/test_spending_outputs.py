@@ -12,6 +12,7 @@ from openpyxl import load_workbook
 from python_calamine import CalamineWorkbook
 
 from budget.decide.brief import plan_briefly
+from budget.numerals import short_date
 from budget.report import files
 from budget.report.document import Files
 from budget.spend.standing import Standing, stand
@@ -43,7 +44,7 @@ def test_the_workbook_has_a_sheet_of_spending(written: tuple[Files, Standing]) -
         assert lines[line.line] == pytest.approx(line.paid / 100)
     titles = [str(row[0]) for row in table]
     assert any("Week by week" in title for title in titles)
-    assert standing.tracking.weeks[-1].end.isoformat() in titles
+    assert short_date(standing.tracking.weeks[-1].end) in titles
 
 
 def test_the_page_tells_weeks_and_reasons(written: tuple[Files, Standing]) -> None:

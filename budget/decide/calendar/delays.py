@@ -20,6 +20,7 @@ from budget.decide.calendar.wet_pass import DIG, Held, Wet
 from budget.decide.lost import LostDay, lost_day
 from budget.decide.risk.draws import stream
 from budget.job import Assumption, Job
+from budget.numerals import trimmed
 from budget.prices.options import Options
 from budget.reference import coefficient
 
@@ -212,6 +213,6 @@ def _assumed(found: Found, rainy: bool) -> tuple[Assumption, ...]:
     soft = coefficient("soft ground")
     said = lead_rules.assumed(found.job, found.leads, {o.who for o in found.unsure})
     if rainy:
-        said.append(Assumption(soft.what, f"{soft.likely * 100:g} %", soft.cited, ""))
+        said.append(Assumption(soft.what, f"{trimmed(soft.likely * 100)} %", soft.cited, ""))
         said += weather.assumed(found.job)
     return tuple(said)

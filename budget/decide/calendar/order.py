@@ -10,6 +10,7 @@ from typing import cast
 from budget.decide.calendar.network import Link, Wet
 from budget.decide.situation import Situation
 from budget.job import Assumption, Job, Work
+from budget.numerals import trimmed
 from budget.reference import coefficient, rows
 
 BUILD, JOINT, EDGE = "Build", "Joint", "Edge"
@@ -119,5 +120,5 @@ def _waits(
         elif (step, kind) in kinds:
             rule = coefficient(name)
             found[step] = rule.likely
-            assumed.append(Assumption(rule.what, f"{rule.likely:g} h", rule.cited, "Work"))
+            assumed.append(Assumption(rule.what, f"{trimmed(rule.likely)} h", rule.cited, "Work"))
     return found, tuple(assumed)

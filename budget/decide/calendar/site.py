@@ -94,7 +94,7 @@ def _assumed(job: Job, work: Work) -> tuple[Assumption, ...]:
         found.append(Assumption("working days", "Saturday, Sunday", _HABIT, "Job"))
     if any(task.days == CREW for task in work.tasks):
         crew = coefficient("crew hours a day")
-        hours = f"Monday to Friday, {crew.likely:g} h"
+        hours = f"Monday to Friday, {trimmed(crew.likely)} h"
         found.append(Assumption("working days of hired crews", hours, crew.cited, "Bids"))
     silent = [s for s in job.suppliers if s.supplier in work.uses and not s.open_days]
     if silent and job.settings.start is not None:

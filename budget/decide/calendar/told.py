@@ -6,6 +6,7 @@ import datetime as dt
 
 from budget.decide.calendar.result import Calendar, Had
 from budget.decide.wording import round_money
+from budget.numerals import trimmed, weekday
 
 
 def dearer(calendar: Calendar | None) -> list[Had]:
@@ -25,7 +26,7 @@ def short_of_hire(calendar: Calendar | None, currency: str) -> list[str]:
         return []
     found = []
     for m in dearer(calendar):
-        days = "1 day" if m.out == 1 else f"{m.out:g} days"
+        days = "1 day" if m.out == 1 else f"{trimmed(m.out)} days"
         more = round_money(m.cash - m.planned, currency)
         priced = "; ".join(m.planned_spells)
         found.append(
@@ -49,7 +50,7 @@ def _day(calendar: Calendar, number: int) -> str:
 
 
 def _dated(date: dt.date) -> str:
-    return date.isoformat()
+    return weekday(date)
 
 
 def left_out(calendar: Calendar) -> list[str]:

@@ -15,6 +15,7 @@ from typing import Any
 
 from budget.decide.risk.draws import stream
 from budget.job import Assumption, Job
+from budget.numerals import trimmed
 from budget.reference import coefficient, rows
 
 _LASTING, _DRYING = "wet persistence", "drying after rain"
@@ -75,8 +76,10 @@ def assumed(job: Job) -> list[Assumption]:
     found = []
     if job.settings.drying_days is None:
         rule = coefficient(_DRYING)
-        found.append(Assumption(rule.what, f"{rule.likely:g} day", rule.cited, rule.sheet))
+        found.append(Assumption(rule.what, f"{trimmed(rule.likely)} day", rule.cited, rule.sheet))
     if job.settings.wet_persistence is None:
         rule = coefficient(_LASTING)
-        found.append(Assumption(rule.what, f"{rule.likely * 100:g} %", rule.cited, rule.sheet))
+        found.append(
+            Assumption(rule.what, f"{trimmed(rule.likely * 100)} %", rule.cited, rule.sheet)
+        )
     return found

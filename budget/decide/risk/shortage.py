@@ -14,6 +14,7 @@ from budget.decide.risk.ordering import Stakes
 from budget.decide.situation import Situation
 from budget.figures import constant, product
 from budget.job import Assumption, Job, Product, Supplier
+from budget.numerals import trimmed
 from budget.prices.equipment import hire_cost
 from budget.prices.options import Drop, Haul, Route
 from budget.prices.packs import buy
@@ -205,4 +206,4 @@ class Losses:
         )
         if once_more < kept:
             return {f"{equipment} handed back and hired once more": once_more}
-        return {f"{equipment} kept {days:g} {'day' if days == 1 else 'days'} longer": kept}
+        return {f"{equipment} kept {trimmed(days)} {'day' if days == 1 else 'days'} longer": kept}
