@@ -186,7 +186,8 @@ def test_the_first_screen_says_what_the_comparison_says(page: Node, comparison: 
     for text in (
         "Best plan",
         "Proved the cheapest",
-        f"It stays best up to {flip} an hour.",
+        f"when your hour is worth above {flip} an hour",
+        "nothing: every cost is priced",
         f"Above {flip} an hour: Dig: hire Earth & Stone",
     ):
         assert text in answer
