@@ -123,12 +123,15 @@ def fitted(items: Sequence[str], width: int, lines: int, joint: str = "; ") -> s
 
     >>> fitted(["Dig", "Base", "Lay", "Cut", "Joint"], 20, 1, ", ")
     'Dig, Base and 3 more'
+    >>> fitted(["likely $5", "$6 is enough", "no doubt"], 28, 1)
+    'likely $5; and 2 more'
     """
+    and_ = " and" if joint == ", " else "; and"
     whole = joint.join(items)
     if len(items) < 2 or len(wrapped(whole, width)) <= lines:
         return whole
     for shown in range(len(items) - 1, 1, -1):
-        text = f"{joint.join(items[:shown])} and {len(items) - shown} more"
+        text = f"{joint.join(items[:shown])}{and_} {len(items) - shown} more"
         if len(wrapped(text, width)) <= lines:
             return text
-    return f"{items[0]} and {len(items) - 1} more"
+    return f"{items[0]}{and_} {len(items) - 1} more"

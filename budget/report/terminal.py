@@ -10,7 +10,18 @@ import sys
 from collections.abc import Callable, Iterable, Iterator
 from typing import TYPE_CHECKING, TextIO
 
-from budget.report.blocks import INDENT, LABEL_WIDTH, Block, Gap, Heading, Pair, Table, Text, plain
+from budget.report.blocks import (
+    INDENT,
+    LABEL_WIDTH,
+    Block,
+    Gap,
+    Heading,
+    Pair,
+    Table,
+    Text,
+    plain,
+    wrapped,
+)
 
 if TYPE_CHECKING:
     from rich.console import Console, RenderableType
@@ -43,7 +54,7 @@ def show(blocks: Iterable[Block], stream: TextIO | None = None) -> None:
         return
     console = _console(out)
     for block in blocks:
-        console.print(_rich(block), highlight=False, soft_wrap=False)
+        console.print(_rich(block, console.width), highlight=False, soft_wrap=False)
 
 
 def _console(out: TextIO) -> Console:
@@ -58,21 +69,26 @@ def _console(out: TextIO) -> Console:
     )
 
 
-def _rich(block: Block) -> RenderableType:
+def _rich(block: Block, columns: int) -> RenderableType:
+    """A block for rich. Lines are broken by us, as :func:`fitting.height` counts them: rich
+    would break a sum of money before the sign that follows it.
+    """
     from rich.padding import Padding
     from rich.table import Table as Grid
     from rich.text import Text as Styled
 
     match block:
         case Heading(text):
-            return Styled(text, style="bold")
+            return Styled("\n".join(wrapped(text, columns)), style="bold")
         case Text(text, style):
-            return Styled(text, style=_STYLES[style])
+            return Styled("\n".join(wrapped(text, columns)), style=_STYLES[style])
         case Pair(label, text):
             grid = Grid.grid(padding=(0, 1, 0, 0))
             grid.add_column(width=LABEL_WIDTH - 1, no_wrap=True)
             grid.add_column(overflow="fold")
-            grid.add_row(Styled(label, style="dim"), Styled(text))
+            room = columns - LABEL_WIDTH - len(INDENT)
+            lines = "\n".join(wrapped(text, room))
+            grid.add_row(Styled(label, style="dim"), Styled(lines))
             return Padding(grid, (0, 0, 0, len(INDENT)), expand=False)
         case Table():
             return Padding(_grid(block), (0, 0, 0, len(INDENT)), expand=False)

@@ -271,7 +271,7 @@ def test_columns_line_up_with_wide_letters() -> None:
 
 def test_fitted_keeps_the_first_item_whole() -> None:
     long = "one sentence that is much longer than the room there is"
-    assert fitted([long, "two", "three"], 20, 1) == f"{long} and 2 more"
+    assert fitted([long, "two", "three"], 20, 1) == f"{long}; and 2 more"
     assert fitted(["a", "b"], 20, 1) == "a; b"
     assert wrapped("", 10) == [""]
 
@@ -294,3 +294,12 @@ def test_a_stopped_search_says_how_far_off_the_plan_may_be(
     text = plain(answer.answer(replace(comparison, best=stopped), None, (80, 24)))
     assert "the best plan so far is" in text
     assert "within $200 of the best possible; --limit gives the search more time" in text
+
+
+def test_a_sum_is_not_parted_from_the_sign_that_follows_it(screen: Screen) -> None:
+    sign = "56,43\u00a0€"
+    for room in range(40, 80):
+        show([Pair("Saves", f"{'x' * max(1, room - 25)} earns {sign}")], screen)
+        show([Text("y" * room + " " + sign, "warning")], screen)
+    assert all(line.strip() != "€" for line in printed(screen))
+    assert screen.getvalue().count(sign) == 2 * 40
