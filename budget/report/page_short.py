@@ -19,12 +19,20 @@ class Short:
     note: str
 
 
+#: What the cells of :func:`short.row` are, where there is room for words.
+_TITLES = (
+    "Order", "Bare need", "By rule of thumb", "Chance that it is too little",
+    "Cheapest order on average", "Chance that this is too little", "Running short costs",
+    "One too many costs", "The cheapest order saves",
+)  # fmt: skip
+
+
 def running_short(view: View) -> Short | None:
     """The section, where any order of the best plan is unsure."""
     risk = view.comparison.risk
     if risk is None or not risk.shortfalls:
         return None
-    first, *more = (Column(title, number=i > 0) for i, title in enumerate(short.TITLES))
+    first, *more = (Column(title, number=i > 0) for i, title in enumerate(_TITLES))
     found = tuple(Row(short.row(s, view.currency)) for s in risk.shortfalls)
     said = "; ".join(risk_words.short_in_words(view.comparison)[:2])
     return Short(

@@ -127,9 +127,10 @@ def accuracy_in_words(found: Accuracy) -> str:
         "wider": "The ranges in this workbook are wider than is usual for prices as firm.",
     }
     return (
-        f"8 in 10 cases lie from {ours} the middle. {words.percent(round(found.firm, 2))} of the "
-        f"cash is at firm prices; for estimates as far defined (class {found.level}) "
-        f"{theirs} is published. {meaning[found.verdict]}"
+        f"In 8 of 10 cases the cash lies from {ours} the middle. "
+        f"{words.percent(round(found.firm, 2))} of it is at firm prices; for estimates worked out "
+        f"as far as this (class {found.level}) the published accuracy is {theirs}. "
+        f"{meaning[found.verdict]}"
     )
 
 

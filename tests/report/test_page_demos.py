@@ -13,6 +13,7 @@ from playwright.sync_api import Browser, sync_playwright
 
 from budget.decide import compare
 from budget.decide.plan import Comparison
+from budget.numerals import written
 from budget.report import page_hour
 from budget.report.document import as_json
 from budget.report.page import render
@@ -36,9 +37,10 @@ def made(folder: Path, name: str) -> tuple[Comparison, Path]:
     """The comparison of one demo and its page on disk, made once."""
     reading = read(WORKBOOKS / f"{name}.xlsx")
     assert reading.job is not None, reading.problems
-    comparison = compare(reading.job)
     path = folder / f"{name}.html"
-    path.write_text(render(comparison), encoding="utf-8")
+    with written(reading.job.settings.manner):
+        comparison = compare(reading.job)
+        path.write_text(render(comparison), encoding="utf-8")
     return comparison, path
 
 
@@ -74,7 +76,9 @@ def test_a_demo_page_is_quiet_light_and_fits(browser: Browser, folder: Path, dem
 
 
 def amounts(text: str) -> list[int]:
-    return [round(100 * float(m.replace(",", ""))) for m in re.findall(r"-?[\d,]+\.\d\d", text)]
+    """Sums of money in cents, however their thousands and decimals are set apart."""
+    found = re.findall(r"-?\d[\d.,\u202f\u2019]*[.,]\d\d(?!\d)", text)
+    return [int(re.sub(r"[^\d-]", "", money)) for money in found]
 
 
 @pytest.mark.parametrize("demo", DEMOS)
@@ -211,6 +215,135 @@ def test_a_demo_page_fits_at_twice_the_text_size(browser: Browser, folder: Path,
 def test_a_metric_demo_in_euro_says_how_its_numbers_are_written(folder: Path) -> None:
     _, path = made(folder, "courtyard")
     text = path.read_text(encoding="utf-8")
-    assert "as in €1,234.56" in text
-    assert "Lengths are in metres, money in EUR." in text
+    assert "as is usual with EUR: 1.234,56\u00a0€, 4 May 2026." in text
+    assert "Money is in EUR, lengths are in metres." in text
     assert "Prices as of 4 May 2026" in text
+    _, path = made(folder, "terrace")
+    text = path.read_text(encoding="utf-8")
+    assert "as is usual with USD: $1,234.56, April 6, 2026." in text
+
+
+@pytest.mark.parametrize("demo", DEMOS)
+def test_the_first_screen_of_a_phone_says_all_that_matters(
+    browser: Browser, folder: Path, demo: str
+) -> None:
+    comparison, path = made(folder, demo)
+    page = browser.new_page(viewport={"width": 360, "height": 740})
+    page.goto(path.as_uri())
+
+    def seen(selector: str) -> list[str]:
+        """Texts that end above the lower edge of the screen."""
+        found = []
+        for part in page.locator(selector).all():
+            box = part.bounding_box()
+            assert box is not None
+            if box["y"] + box["height"] <= 740:
+                found.append(part.inner_text())
+        return found
+
+    facts, brief = seen("#answer .block dt"), seen("#answer .brief dt")
+    assert facts[:3] == ["Cash", "Own work", "Saves against hiring"]
+    assert "Yourself" in brief  # what to do
+    assert brief[-3:] == ["How sure", "It flips", "Missing"]
+    missing = page.locator("#answer .brief dd").last.inner_text()
+    assert missing.startswith("nothing" if comparison.complete else str(len(comparison.missing)))
+    page.close()
+
+
+@pytest.mark.parametrize("demo", DEMOS)
+def test_a_demo_page_says_each_flip_once(folder: Path, demo: str) -> None:
+    from markupsafe import escape
+
+    comparison, path = made(folder, demo)
+    text = path.read_text(encoding="utf-8")
+    # a sentence may begin another, longer one: it is counted with the tags around it
+    told = {f.sentence: text.count(f">{escape(f.sentence)}<") for f in comparison.flips}
+    assert set(told.values()) <= {0, 1}
+    assert sum(told.values()) > len(told) / 2
+
+
+@pytest.mark.parametrize("demo", DEMOS)
+def test_every_control_of_a_demo_is_reached_and_its_focus_seen(
+    browser: Browser, folder: Path, demo: str
+) -> None:
+    # WCAG 2.2 SC 2.1.1, 2.4.7 and 1.4.11: by keyboard, with an outline that can be seen
+    _, path = made(folder, demo)
+    page = browser.new_page(viewport={"width": 360, "height": 740})
+    page.goto(path.as_uri())
+    wanted = page.evaluate(
+        "[...document.querySelectorAll('a[href], summary, input, [tabindex=\"0\"]')]"
+        ".filter(e => e.checkVisibility()).length"
+    )
+    seen = 0
+    while page.keyboard.press("Tab") or page.evaluate("document.activeElement !== document.body"):
+        wide, style = page.evaluate(
+            "(s => [parseFloat(s.outlineWidth), s.outlineStyle])"
+            "(getComputedStyle(document.activeElement))"
+        )
+        assert wide >= 2
+        assert style == "solid"
+        seen += 1
+        assert seen <= wanted
+    assert seen == wanted
+    page.close()
+
+
+@pytest.mark.parametrize("demo", DEMOS)
+def test_a_demo_page_in_the_readers_own_colours_and_at_rest(
+    browser: Browser, folder: Path, demo: str
+) -> None:
+    _, path = made(folder, demo)
+    page = browser.new_page(
+        viewport={"width": 360, "height": 740}, forced_colors="active", reduced_motion="reduce"
+    )
+    page.goto(path.as_uri())
+    moving = page.evaluate(
+        "[...document.querySelectorAll('*')].filter(e => { const s = getComputedStyle(e);"
+        " return s.animationName !== 'none' || parseFloat(s.transitionDuration) > 0"
+        " || s.scrollBehavior === 'smooth'; }).length"
+    )
+    assert moving == 0
+    # words of charts, their strokes, and bars keep away from the ground that the reader chose
+    ground = page.evaluate("getComputedStyle(document.body).backgroundColor")
+    for selector, painted in (
+        ("svg text", "fill"), (".outline", "stroke"), (".hours-bar", "fill"), (".link", "stroke"),
+    ):  # fmt: skip
+        colours = page.evaluate(
+            f"[...document.querySelectorAll('{selector}')].filter(e => e.checkVisibility())"
+            f".map(e => getComputedStyle(e).{painted})"
+        )
+        assert ground not in set(colours)
+    page.close()
+
+
+@pytest.mark.parametrize("paper", ["Letter", "A4"])
+@pytest.mark.parametrize("demo", DEMOS)
+def test_a_demo_on_paper_has_no_dark_blocks_and_repeats_its_heads(
+    browser: Browser, folder: Path, tmp_path: Path, demo: str, paper: str
+) -> None:
+    from pypdf import PdfReader
+
+    comparison, path = made(folder, demo)
+    page = browser.new_page(color_scheme="dark")
+    page.goto(path.as_uri())
+    page.emulate_media(media="print", color_scheme="dark")
+    grounds = page.evaluate(
+        "[...new Set([...document.querySelectorAll('body, section, table, tr, th, td, dl, div')]"
+        ".map(e => getComputedStyle(e).backgroundColor))]"
+    )
+    clear = {"rgba(0, 0, 0, 0)", "rgb(255, 255, 255)", "rgb(102, 102, 102)"}  # the last: hairlines
+    assert set(grounds) <= clear
+    heads = page.evaluate(
+        "[...document.querySelectorAll('thead')].map(e => getComputedStyle(e).display)"
+    )
+    assert set(heads) == {"table-header-group"}
+    out = tmp_path / "page.pdf"
+    page.pdf(path=out, format=paper)
+    texts = [" ".join(p.extract_text().split()) for p in PdfReader(out).pages]
+    assert all(len(text) > 40 for text in texts)  # no page all but blank
+    whole = " ".join(texts)
+    assert comparison.best is not None
+    assert comparison.best.priced is not None
+    for line in comparison.best.priced.lines:
+        assert " ".join(line.name.split()) in whole
+    page.close()
