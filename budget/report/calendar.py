@@ -202,8 +202,8 @@ def _pushed(found: Delays) -> str:
     spells = f"wet days come in spells, {points} likelier after a wet day than after a dry one"
     how = {True: f"; {spells}" if found.persistence else "; each day for itself", False: ""}
     return (
-        f"{causes[:1].upper()}{causes[1:]} push the finish back by {grouped(found.later, 1)} days on "
-        f"average ({grouped(found.draws)} draws{how['rain' in found.causes]})."
+        f"{causes[:1].upper()}{causes[1:]} push the finish back by {grouped(found.later, 1)} days "
+        f"on average ({grouped(found.draws)} draws{how['rain' in found.causes]})."
     )
 
 

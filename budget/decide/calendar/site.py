@@ -11,6 +11,7 @@ from budget.decide.calendar.leads import LeadTime
 from budget.decide.calendar.network import Because, Task
 from budget.decide.calendar.tasks import CREW, OWN, Work
 from budget.job import Assumption, Job
+from budget.numerals import trimmed
 from budget.prices.options import Machine, Options
 from budget.reference import coefficient, rows
 

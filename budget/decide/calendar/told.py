@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import datetime as dt
-
 from budget.decide.calendar.result import Calendar, Had
 from budget.decide.wording import round_money
 from budget.numerals import trimmed, weekday
@@ -46,11 +44,7 @@ def _or_wait(calendar: Calendar, had: Had) -> str:
 
 def _day(calendar: Calendar, number: int) -> str:
     date = calendar.date(number)
-    return f"day {number + 1}" if date is None else _dated(date)
-
-
-def _dated(date: dt.date) -> str:
-    return weekday(date)
+    return f"day {number + 1}" if date is None else weekday(date)
 
 
 def left_out(calendar: Calendar) -> list[str]:
