@@ -498,7 +498,7 @@ def test_waiting_for_a_machine_keeps_to_the_plan(make: SimpleNamespace) -> None:
     assert later.certain == 6000
     assert later.beyond == (6000.0,) * 101
     (told,) = short_of_hire(later, "USD")
-    assert "Count on $60 more, or begin Cut on 2026-05-09 and end on 2026-05-10." in told
+    assert "Count on $60 more, or begin Cut on Sat 9 May and end on Sun 10 May." in told
 
 
 def test_a_machine_that_comes_later_holds_up_its_step(make: SimpleNamespace) -> None:
@@ -530,7 +530,7 @@ def test_a_loan_that_ends_too_early_is_planned_without(make: SimpleNamespace) ->
     assert found.best.priced.plan.machines == {"Saw": "rent"}
     assert found.best.priced.cash == 6000
     assert any(
-        "is there until 2026-05-08; the work needs it to 2026-05-09" in n for n in found.notes
+        "is there until Fri 8 May; the work needs it to Sat 9 May" in n for n in found.notes
     )
     # without another way it stays, and the answer says so
     alone = compare_options(job_of(), takeoff, replace(both, machines={"Saw": (loan,)}))

@@ -90,7 +90,7 @@ def test_hire_days_beyond_the_plan_are_a_warning_everywhere(demo_comparison: Dem
     assert re.sub(r"\s+", " ", plain(answer.answer(found))).count(row) == 1
     (note,) = [n for n in found.notes if n.startswith("Paver splitter")]
     assert "needs it for 3 days" in note
-    assert "Count on €29 more, or begin Cut on 2026-07-04 and end on 2026-07-12." in note
+    assert "Count on €29 more, or begin Cut on Sat 4 Jul and end on Sun 12 Jul." in note
     assert note in document.as_json(found)["notes"]
     assert note in unescape(page.render(found))
 
