@@ -529,9 +529,7 @@ def test_a_loan_that_ends_too_early_is_planned_without(make: SimpleNamespace) ->
     assert found.best.priced is not None
     assert found.best.priced.plan.machines == {"Saw": "rent"}
     assert found.best.priced.cash == 6000
-    assert any(
-        "is there until Fri 8 May; the work needs it to Sat 9 May" in n for n in found.notes
-    )
+    assert any("is there until Fri 8 May; the work needs it to Sat 9 May" in n for n in found.notes)
     # without another way it stays, and the answer says so
     alone = compare_options(job_of(), takeoff, replace(both, machines={"Saw": (loan,)}))
     assert any("no plan does without it" in n for n in alone.notes)
