@@ -6,7 +6,7 @@ import math
 from collections.abc import Iterable
 
 from budget.decide.plan import BID, METHOD, Plan
-from budget.numerals import in_currency
+from budget.numerals import grouped, in_currency
 from budget.units import HOURS, MONEY, in_words
 
 #: Most changes named in one sentence; the rest are counted.
@@ -44,7 +44,7 @@ def so_far(gap: float) -> str:
     ('best so far, gap 1.3 %', 'best so far, gap not known')
     """
     known = math.isfinite(gap)
-    return f"best so far, gap {100 * gap:.1f} %" if known else "best so far, gap not known"
+    return f"best so far, gap {grouped(100 * gap, 1)} %" if known else "best so far, gap not known"
 
 
 def listed(words: Iterable[str], joint: str = "and") -> str:
