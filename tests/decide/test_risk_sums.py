@@ -8,6 +8,7 @@ import pytest
 from budget.decide.risk.accuracy import class_of
 from budget.decide.risk.drawn import Moments
 from budget.decide.risk.findings import _if_sure
+from budget.decide.risk.ordering import Order, Stakes, costs
 
 
 def test_shares_of_the_spread_are_those_of_a_straight_line_fit() -> None:
@@ -37,3 +38,23 @@ def test_a_gain_counts_only_if_it_is_sure() -> None:
     assert _if_sure(10.0 + far) == 0.0
     assert _if_sure(np.full(100, 1.5)) == 1.5
     assert _if_sure(np.full(100, 0.5)) == 0.0
+
+
+def test_what_is_kept_as_spares_is_not_taken_back() -> None:
+    """Eight packs at 1.00 for a need of three: one kept at its price, four taken back at 0.80
+    less 0.30 for the trip."""
+    stakes = Stakes(each=100, again=100, spares=1, back=80, bring_back=30)
+    assert float(costs(8, 3, stakes)) == 800 - 100 - (4 * 80 - 30)
+
+
+def test_the_average_cost_of_an_order_is_that_over_all_draws() -> None:
+    needed = np.array([3, 4, 4, 5, 9])
+    stakes = Stakes(each=100, again=130, short=50, least=2, back=80, bring_back=30)
+    order = Order(needed, stakes)
+    for count in range(10):
+        wanted = np.mean([float(costs(count, need, stakes)) for need in needed])
+        assert order.mean(count) == pytest.approx(wanted)
+    means = dict(zip(order.choices.tolist(), order.means.tolist(), strict=True))
+    for count, mean in means.items():
+        assert mean == pytest.approx(order.mean(count))
+    assert order.mean(order.best) == pytest.approx(min(means.values()))

@@ -166,6 +166,10 @@ def test_what_is_left_comes_back_less_the_restocking_and_the_trip(
     loss, _, _ = found(paved(routes=routes, offer={"restocking": 0.2}), job())
     assert loss.stakes.back == pytest.approx(1100 * 0.8)
     assert loss.stakes.bring_back == pytest.approx(2600)
+    # of two vehicles the cheaper takes it back: 26.00 against 9.00 of mileage more
+    van = make.haul("Yard", 500, vehicle="Van", mileage=1400)
+    both, _, _ = found(paved(routes=(*routes, van), offer={"restocking": 0.2}), job())
+    assert both.stakes.bring_back == pytest.approx(2600)
     # a seller who takes goods back and asks nothing for it
     free, _, _ = found(paved(routes=routes), job(suppliers=(supplier(return_days=30),)))
     assert free.stakes.back == pytest.approx(1100)
