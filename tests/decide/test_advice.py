@@ -114,6 +114,8 @@ def test_checklist_lines_are_counted_together(make: SimpleNamespace) -> None:
     )
     two = [*one, make.check_line("Lawn", "to price")]
     assert "2 cost lines are not yet priced" in advice(inputs(make, checklist=two))
+    guessed = guess("Base stone", 3000, 2500, 4500, "tonne")
+    assert advice(inputs(make, checklist=one), guessed).startswith("Fill the Checklist")
 
 
 def test_without_any_plan(make: SimpleNamespace) -> None:

@@ -121,6 +121,20 @@ def test_a_metre_more_of_wall_by_hand() -> None:
     assert found.hours > 0
 
 
+def test_how_far_each_thing_is_followed() -> None:
+    """Some square metres, some centimetres of base, some metres of wall; or feet and inches."""
+    metric = walled()
+    settings = replace(metric.settings, units="imperial")
+    found = [
+        {g.what: (g.unit, g.span, g.grain) for g in growths(job, frozenset())}
+        for job in (metric, replace(metric, settings=settings))
+    ]
+    assert found == [
+        {"paving": ("m²", 4, 0.05), "base": ("cm", 5, 0.05), "wall": ("m", 3, 0.1)},
+        {"paving": ("sq ft", 40, 0.5), "base": ("in", 2, 0.05), "wall": ("ft", 8, 0.25)},
+    ]
+
+
 def test_a_wall_of_a_part_left_out_does_not_grow() -> None:
     bench = Area(
         place=place("Areas", 3), part="Bench", name="Bench", length=1.0, width=1.0, paver="Slab",

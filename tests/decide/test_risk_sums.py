@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 
@@ -9,6 +11,11 @@ from budget.decide.risk.accuracy import class_of
 from budget.decide.risk.drawn import Moments
 from budget.decide.risk.findings import _if_sure
 from budget.decide.risk.ordering import Order, Stakes, costs
+from budget.decide.risk.unknowns import unknowns
+from budget.figures import laid_out
+from budget.job import Area, Job, Place, Settings
+from budget.reference import coefficient, rows
+from budget.units import AREA, DEPTH, LENGTH
 
 
 def test_shares_of_the_spread_are_those_of_a_straight_line_fit() -> None:
@@ -58,3 +65,29 @@ def test_the_average_cost_of_an_order_is_that_over_all_draws() -> None:
     for count, mean in means.items():
         assert mean == pytest.approx(order.mean(count))
     assert order.mean(order.best) == pytest.approx(min(means.values()))
+
+
+NOWHERE = Job(settings=Settings(place=Place("Job", 1)))
+
+
+def test_every_coefficient_with_a_range_is_an_unknown() -> None:
+    names = [row["name"] for row in rows("ranges") if row["use"] == "coefficient"]
+    assert names
+    for name in names:
+        found = unknowns(NOWHERE, [coefficient(name).figure()])
+        assert [(f"reference:{name}", 1)] == [power for u in found for power in u.powers]
+
+
+def test_what_was_laid_out_on_a_part_shares_its_measuring_error() -> None:
+    area = Area(place=Place("Areas", 5), part="Terrace")
+    told = [
+        laid_out(7.0, LENGTH, "edge", "layout of Slab, Terrace, bond: cut length"),
+        laid_out(20.0, AREA, "laid", "layout of Slab, Terrace, bond: laid"),
+        laid_out(3.0, DEPTH, "ground", "levels, Terrace, spots"),
+        laid_out(9.0, AREA, "other", "layout of Slab, Walk, bond: laid"),
+    ]
+    (found,) = unknowns(replace(NOWHERE, areas=(area,)), told)
+    assert set(found.powers) == {
+        ("layout of Slab, Terrace, bond: cut length", 1),
+        ("layout of Slab, Terrace, bond: laid", 2),
+    }
