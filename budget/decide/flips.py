@@ -124,7 +124,7 @@ def _flip(
     moved = _moved(choice, best.priced.plan, other.priced.plan)
     changing = _winner_changes(points, moved[0], best.priced.plan.choices()[moved[0]])
     words = Words(
-        listed([subject(c) for c in moved]),
+        _about(moved, best.priced.plan),
         _together(moved, best.priced.plan),
         _together(moved, other.priced.plan),
     )
@@ -159,6 +159,13 @@ def _moved(choice: str, best: Plan, other: Plan) -> tuple[str, ...]:
              or (old.startswith(BID) and not new.startswith(BID) and now[c] == old))
     ]  # fmt: skip
     return tuple(moved) if choice in moved else (choice,)
+
+
+def _about(moved: tuple[str, ...], plan: Plan) -> str:
+    """What moves together, in words."""
+    steps = {choice for choice in plan.choices() if choice.startswith("step:")}
+    every = len(moved) > 1 and steps <= set(moved)
+    return "All the work" if every else listed([subject(c) for c in moved])
 
 
 def _together(moved: tuple[str, ...], plan: Plan) -> str:

@@ -6,8 +6,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from budget.decide.parts import leave_out, worths
-from budget.decide.pins import read_pins
-from budget.decide.plan import Comparison, Priced
+from budget.decide.pins import Pinned, read_pins
+from budget.decide.plan import Comparison, Plan, Priced
 from budget.decide.planner import Planner
 from budget.decide.scenarios import why_not
 from budget.decide.wording import changed_choices, hours_in_words, round_money
@@ -48,7 +48,8 @@ def force(comparison: Comparison, asked: Mapping[str, str]) -> Forced:
     changes = changed_choices(free.priced.plan, found.priced.plan)
     return Forced(
         asked, found.priced, cash, hours, changes,
-        _sentence(cash, hours, value, found.gaps - free.gaps, currency, free.proved),
+        _already(free.priced.plan, pinned)
+        or _sentence(cash, hours, value, found.gaps - free.gaps, currency, free.proved),
         found.proved and free.proved, max(found.gap, free.gap),
     )  # fmt: skip
 
@@ -59,6 +60,15 @@ def check_pins(comparison: Comparison, asked: Mapping[str, str]) -> None:
     :raises budget.decide.pins.UnknownPin: with the nearest that is there.
     """
     read_pins(Planner(comparison.takeoff, comparison.options).situations(), asked)
+
+
+def _already(free: Plan, pinned: Pinned) -> str:
+    """Said where the best plan does what was asked."""
+    choices = free.choices()
+    held = all(choices.get(choice) in values for choice, values in pinned.allowed.items())
+    held = held and pinned.bedding in (None, free.bedding)
+    held = held and pinned.kept <= free.parts and not pinned.dropped & free.parts
+    return "The best plan does this already." if held else ""
 
 
 def _sentence(
@@ -76,11 +86,11 @@ plan.'
     'It saves $450 in cash and takes 40 hours more of own work, and 2 more of its prices are not \
 known.'
     >>> _sentence(0, 0.04, 2000.0, 0, "USD")
-    'The best plan does this already, or loses nothing by it.'
+    'It makes no difference: a plan with it is as good as the best plan.'
     """
     best = "the best plan" if proved else "the best plan so far"
     if abs(cash) < 1 and abs(hours) < 0.05:
-        return f"{best[:1].upper()}{best[1:]} does this already, or loses nothing by it."
+        return f"It makes no difference: a plan with it is as good as {best}."
     told = []
     if abs(cash) >= 1:
         money = round_money(cash, currency)

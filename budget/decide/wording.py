@@ -63,7 +63,11 @@ def value_in_words(choice: str, value: str) -> str:
     """One value of a choice as a short phrase.
 
     >>> value_in_words("step:Dig", "own: by hand"), value_in_words("step:Dig", "bid: Big Dig")
-    ('own hands (by hand)', 'hiring (Big Dig)')
+    ('own hands', 'hiring “Big Dig”')
+    >>> value_in_words("step:Base", "own: plate compactor")
+    'own hands (plate compactor)'
+    >>> value_in_words("item:Base stone", "Base stone @ North Yard, ton")
+    'from North Yard by the ton'
     >>> value_in_words("goods:North Yard", ""), value_in_words("goods:A", "deliver to drive")
     ('buying nothing there', 'delivery to the drive')
     >>> value_in_words("machine:Loader", "rent from Tool Barn")
@@ -74,14 +78,30 @@ def value_in_words(choice: str, value: str) -> str:
         return _ABSENT.get(kind, "going without")
     if kind == "step":
         if value.startswith(BID):
-            return f"hiring ({value.removeprefix(BID)})"
-        return f"own hands ({value.removeprefix(METHOD)})"
+            return f"hiring “{value.removeprefix(BID)}”"
+        method = value.removeprefix(METHOD)
+        return "own hands" if method == BY_HAND else f"own hands ({method})"
+    if kind == "item":
+        return _offer(value)
     if kind == "bedding":
         return f"{value} bedding"
     for start, words in _BEGINNINGS.get(kind, ()):
         if value == start.strip() or value.startswith(start):
             return (words + value[len(start) :]).strip()
     return value
+
+
+#: The usual way to do a step, which goes without saying.
+BY_HAND = "by hand"
+
+
+def _offer(value: str) -> str:
+    """A quote by its seller and pack, from its name ``ITEM @ SELLER, PACK``."""
+    _, at, place = value.partition(" @ ")
+    seller, comma, pack = place.rpartition(", ")
+    if not at or not comma:
+        return value
+    return f"from {seller} by the {'piece' if pack in ('each', 'piece') else pack}"
 
 
 _BEGINNINGS = {
@@ -94,7 +114,7 @@ _ABSENT = {
     "goods": "buying nothing there",
     "machine": "doing without it",
     "disposal": "leaving it to a bid",
-    "item": "leaving it to a bid",
+    "item": "not buying it",
     "step": "nothing to do",
     "part": "leaving it out",
 }
@@ -136,6 +156,27 @@ _WEIGHT = {"bedding": 0, "step": 1, "part": 2, "machine": 3, "goods": 4, "dispos
 
 
 def _change(choice: str, old: str, new: str) -> str:
-    return f"{subject(choice)}: {value_in_words(choice, new)} instead of " + value_in_words(
-        choice, old
-    )
+    """One change in words.
+
+    >>> _change("step:Dig", "own: by hand", "bid: Big Dig")
+    'Dig: hiring “Big Dig” instead of own hands'
+    >>> _change("item:Joint sand", "Joint sand @ A, bag", ""), _change("machine:Saw", "", "buy")
+    ('Joint sand: no longer bought', 'Saw: buying')
+    """
+    about, kind = subject(choice), choice.partition(":")[0]
+    now = value_in_words(choice, new)
+    if not new:
+        return f"{about}: {_NO_LONGER.get(kind, now)}"
+    if not old:
+        return f"{about}: {'bought ' if kind == 'item' else ''}{now}"
+    return f"{about}: {now} instead of {value_in_words(choice, old)}"
+
+
+_NO_LONGER = {
+    "goods": "none any more",
+    "machine": "no longer needed",
+    "disposal": "left to a bid",
+    "item": "no longer bought",
+    "step": "no longer to be done",
+    "part": "left out",
+}

@@ -24,7 +24,7 @@ BID_TITLES = (
     "Against the best plan",
 )  # fmt: skip
 LEFT_TITLES = ("Risk", "Whose", "Chance", "If it comes up", "On average")
-TRADE_TITLES = ("Cash", "Own hours", "Best at some hour value", "What changes")
+TRADE_TITLES = ("Cash", "Own hours", "Best at some hour value", "Against the line above")
 FILL_TITLES = ("Gap", "Filled by", "Cash", "Own hours")
 
 MARGINS_NOTE = (
@@ -242,7 +242,7 @@ def _trades(found: Trades | None, hours: float, currency: str) -> list[Block]:
         found.plans
     ) else ""  # fmt: skip
     return [
-        Gap(), Heading("Trades of cash against own hours, about the best plan"),
+        Gap(), Heading("Plans about the best one, for less cash or fewer own hours"),
         table(TRADE_TITLES, rows, right=(0, 1)), Text(trades_note(found, currency) + whole), Gap(),
     ]  # fmt: skip
 

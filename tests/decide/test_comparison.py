@@ -279,7 +279,7 @@ def test_flips_name_both_sides_and_the_turning_points(found: Comparison) -> None
     # hired: 400.00 and 50.00 for a machine, as the crew brings none; own by hand: four hours
     assert (base.cash, base.hours) == (45000, pytest.approx(-4.0))
     assert base.sentence.startswith(
-        "Base: hiring (Base laid) instead of own hands (by hand) costs $450 more and saves 4 hours"
+        "Base: hiring “Base laid” instead of own hands costs $450 more and saves 4 hours"
     )
     bedding = next(f for f in found.flips if f.choice == "bedding")
     # gravel 50.00 against sand 40.00; 20 x 0.05 = 1 h more, the same tonne to carry
