@@ -44,9 +44,12 @@ def ends(calendar: Calendar) -> str:
     if found is None:
         return f"{text} without rain"
     causes = words.listed(found.causes)
+    half, eight = day(calendar, found.middle), day(calendar, found.likely)
+    if half == eight:
+        return f"{text} if all goes well; with {causes} by {eight} in 8 of 10 cases"
     return (
-        f"{text} if all goes well; with {causes} by {day(calendar, found.middle)} in half of the "
-        f"cases, by {day(calendar, found.likely)} in 8 of 10"
+        f"{text} if all goes well; with {causes} by {half} in half of the cases, by {eight} in "
+        "8 of 10"
     )
 
 
