@@ -9,6 +9,7 @@ from budget.decide.pins import Pinned
 from budget.decide.plan import Comparison, Plan, Scenario
 from budget.decide.planner import Planner
 from budget.decide.scenarios import BEST, scenarios
+from budget.decide.shares import read_shared
 from budget.job import Job
 from budget.prices import flatten
 from budget.quantities import take_off
@@ -69,12 +70,14 @@ def plan_of(choices: Mapping[str, str]) -> Plan:
     for choice, value in choices.items():
         kind, _, subject = choice.partition(":")
         kinds.setdefault(kind, {})[subject] = value
+    items = {item: read_shared(value) for item, value in kinds.get("item", {}).items()}
     return Plan(
         bedding=choices["bedding"],
         parts=frozenset(kinds.get("part", {})),
-        offers=kinds.get("item", {}),
+        offers={item: rest for item, (rest, _) in items.items()},
         routes=kinds.get("goods", {}),
         steps=kinds.get("step", {}),
         machines=kinds.get("machine", {}),
         disposal=choices.get("disposal", ""),
+        shares={item: shares for item, (_, shares) in items.items() if shares},
     )

@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 from budget.decide.milp import Programme
 from budget.decide.situation import Situation
 from budget.job import DropPoint
-from budget.prices.options import Haul
+from budget.prices.options import Haul, Offer
 
 CASH = "cash"
 HOURS = "hours"
@@ -35,6 +35,29 @@ class Outing:
     least: Hours  # for each purchase that may come: the hours it takes alone
 
 
+@dataclass(frozen=True, slots=True)
+class Share:
+    """What is bought of one quote where an item is bought of several: counts are steps."""
+
+    offer: Offer
+    opened: Columns  # ways to buy, of which at most one is open
+    counts: Columns  # steps bought each way
+    rest: int  # the column that says that this quote has the rest
+    most: int  # steps
+    at_most: int  # the row of its steps
+    at_least: int  # the row of its steps less the most where the item is bought of several
+
+
+@dataclass(frozen=True, slots=True)
+class Split:
+    """An item that may be bought of several quotes while bids bring the materials of some steps."""
+
+    item: str
+    column: int
+    supplied: frozenset[str]
+    shares: tuple[Share, ...]
+
+
 @dataclass(slots=True)
 class Build:
     """A programme under construction, with what its columns mean.
@@ -49,11 +72,13 @@ class Build:
     own: dict[tuple[str, str], int] = field(default_factory=dict)  # step, method
     bids: dict[str, int] = field(default_factory=dict)
     loads: dict[str, list[Load]] = field(default_factory=dict)  # goods set down, by item
+    heaviest: dict[str, float] = field(default_factory=dict)  # kg at most, by item
     carried: dict[str, list[tuple[int, float]]] = field(default_factory=dict)
     fixed: dict[str, float] = field(default_factory=dict)  # the same in every plan
     spare: set[int] = field(default_factory=set)  # never needed unless their choice is pinned
     outings: list[Outing] = field(default_factory=list)  # trips with vehicles, to close last
     hires: dict[tuple[object, ...], float] = field(default_factory=dict)  # cents, priced once
+    splits: list[Split] = field(default_factory=list)
     helper_gap: int = -1  # the column that says that helpers' pay is missing
 
     def choose(

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable
 
-from budget.decide.build import Build, Columns, Load, Outing
+from budget.decide.build import Build, Columns, Outing
 from budget.decide.plan import BID, METHOD
 from budget.decide.situation import CARRY, SPOIL
 from budget.decide.tariffs import bid_money, cover_price, line_price, ridding
@@ -95,8 +95,8 @@ def add_carrying(build: Build) -> list[CarryWay]:
     _sum(build, [*(column for column, _, _ in ways), *bids, *gap])
     weighed = [b for b in situation.bids if b.unit_step == CARRY]
     lump = tuple(c for c in bids if c not in {build.bids[b.key] for b in weighed})
-    for _, loads in sorted(build.loads.items()):
-        _carry_item(build, loads, ways, (*lump, *gap), weighed)
+    for item in sorted(build.loads):
+        _carry_item(build, item, ways, (*lump, *gap), weighed)
     for bid in weighed:
         _bill_weight(build, bid)
     paid = [c for c, m, _ in ways if team(m, options).paid]
@@ -125,13 +125,13 @@ def _bill_weight(build: Build, bid: Bid) -> None:
 
 
 def _carry_item(
-    build: Build, loads: list[Load], ways: list[CarryWay], others: Columns, bids: list[Bid]
+    build: Build, item: str, ways: list[CarryWay], others: Columns, bids: list[Bid]
 ) -> None:
     """The weight of one item, shared out to the own ways and to what else may take it.
 
     The flows of an item are bounded by its own weight, which keeps the programme tight.
     """
-    most = max(weight for _, _, weight in loads)
+    loads, most = build.loads[item], build.heaviest[item]
     points = sorted({point for point, _, _ in loads})
     taken: dict[DropPoint, list[int]] = {point: [] for point in points}
     takers: list[tuple[Columns, FlowCosts]] = [

@@ -13,6 +13,7 @@ from itertools import combinations
 from budget.decide.build import Build, Columns
 from budget.decide.lanes import Lane, close, lanes, load
 from budget.decide.situation import Situation
+from budget.decide.splits import add_split
 from budget.prices.options import Drop, Offer
 from budget.prices.packs import Purchase
 
@@ -99,7 +100,8 @@ def _state_columns(
             columns.append(_come(build, lane, goods))
             if spare:
                 build.spare.add(columns[-1])
-    return columns
+    split = add_split(build, items[0], supplied, ways)
+    return columns if split is None else [*columns, split]
 
 
 def _come(build: Build, lane: Lane, goods: list[tuple[Offer, Purchase]]) -> int:

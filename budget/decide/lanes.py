@@ -20,6 +20,9 @@ from budget.prices.options import Drop, Haul, Offer, Route
 from budget.prices.packs import Purchase
 from budget.units import PACK_TOLERANCE, whole_packs
 
+#: A column, and how much of something each that it counts brings.
+Counted = tuple[int, float]
+
 
 @dataclass(slots=True)
 class Lane:
@@ -38,14 +41,26 @@ class Lane:
 
 @dataclass(frozen=True, slots=True)
 class Cargo:
-    """One purchase that may come by a lane: its column and what it puts on the truck."""
+    """Goods that may come by a lane, and what they put on the truck for each that a column counts.
+
+    Goods bought as one have a column that is one when they come. Of goods bought in part the
+    column counts steps of packs, and ``opener`` is one when any come.
+    """
 
     column: int
+    opener: int
     bulk: bool
-    value: float
-    weight: float
-    volume: float
-    pallets: float
+    worth: Counted  # order value, cents
+    weight: float  # kg
+    volume: float  # loose m³
+    pallets: Counted
+    fewest: int = 1  # of what the column counts, when they come
+    most: int = 1
+
+    def loads(self, limit: float, bed: float = math.inf) -> tuple[int, int]:
+        """Drops or trips that they take alone: at the least, and at the most."""
+        each = max(self.weight / limit, self.volume / bed)
+        return max(1, whole_packs(self.fewest * each)), max(1, whole_packs(self.most * each))
 
 
 def lanes(build: Build, supplier: str) -> list[Lane]:
@@ -108,19 +123,28 @@ def load(build: Build, lane: Lane, column: int, goods: Sequence[tuple[Offer, Pur
     """Let some goods come by a lane when their column is one: one heap, or goods in packs."""
     bulk = goods[0][0].bulk
     weights = [purchase.weight.value for _, purchase in goods if purchase.weight]
-    weight = math.fsum(weights)
     volumes = [purchase.volume.value for _, purchase in goods if purchase.volume and bulk]
     stacks = 0.0
-    if isinstance(lane.route, Drop):
+    if isinstance(lane.route, Drop) and lane.route.per_pallet:
         stacks = sum(float(pallets(lane.route, *pair).value) for pair in goods)
     value = sum(purchase.price.value for _, purchase in goods)
-    lane.loads.append(Cargo(column, bulk, value, weight, math.fsum(volumes), stacks))
-    build.programme.row([(column, 1.0), (lane.column, -1.0)], high=0.0)
+    cargo = Cargo(
+        column, column, bulk, (column, value), math.fsum(weights), math.fsum(volumes),
+        (column, stacks),
+    )  # fmt: skip
+    put_on(build, lane, goods[0][0].item, cargo, cargo.weight)
+
+
+def put_on(build: Build, lane: Lane, item: str, cargo: Cargo, most: float) -> None:
+    """Let goods come by a lane; ``most`` [kg] is what all goods of their item weigh at most."""
+    lane.loads.append(cargo)
+    build.programme.row([(cargo.opener, 1.0), (lane.column, -1.0)], high=0.0)
     if lane.spare:
-        build.spare.add(column)
-    if weight:
-        found = build.loads.setdefault(goods[0][0].item, [])
-        found.append((point_of(lane.route), column, weight))
+        build.spare.add(cargo.opener)
+    if cargo.weight:
+        found = build.loads.setdefault(item, [])
+        found.append((point_of(lane.route), cargo.column, cargo.weight))
+        build.heaviest[item] = max(build.heaviest.get(item, 0.0), most)
 
 
 def close(build: Build, lane: Lane) -> Outing | None:
@@ -138,7 +162,7 @@ def close(build: Build, lane: Lane) -> Outing | None:
 
 
 def _value_range(build: Build, lane: Lane) -> None:
-    values = [(x.column, x.value) for x in lane.loads]
+    values = [x.worth for x in lane.loads]
     if math.isfinite(lane.low):
         build.programme.row([*values, (lane.column, -lane.low)], low=0.0)
     if math.isfinite(lane.high):
@@ -162,22 +186,41 @@ def _drops(build: Build, lane: Lane, drop: Drop) -> None:
         _shared_drops(build, heaps, most, heap * factor)
     else:
         for x in heaps:
-            _add_cost(build, x.column, heap * factor * max(1, whole_packs(x.weight / most)))
+            _heap_drops(build, x, most, heap * factor)
     if not lane.free:
         _by_amount(build, lane, drop, factor)
+
+
+def _heap_drops(build: Build, heap: Cargo, most: float, cost: float) -> None:
+    """The drops of a heap that comes alone."""
+    fewest, many = heap.loads(most)
+    if fewest == many:
+        _add_cost(build, heap.opener, cost * fewest)
+    else:
+        _shared_drops(build, [heap], most, cost)
 
 
 def _shared_drops(build: Build, loads: list[Cargo], most: float, cost: float) -> None:
     """A count of drops for all of these loads: one at least, and as many as the weight asks."""
     if not loads or not cost:
         return
-    high = max(1.0, sum(max(1, whole_packs(x.weight / most)) for x in loads))
+    high = max(1.0, sum(x.loads(most)[1] for x in loads))
     count = build.amount(high, cash=cost, whole=True)
-    for x in loads:
-        least = max(1, whole_packs(x.weight / most))
-        build.programme.row([(count, 1.0), (x.column, -float(least))], low=0.0)
-    if math.isfinite(most) and len(loads) > 1:
-        terms = [(x.column, -x.weight / most) for x in loads]
+    _at_least(build, count, loads, [x.loads(most)[0] for x in loads])
+    if math.isfinite(most):
+        _add_up(build, count, loads, [x.weight / most for x in loads])
+
+
+def _at_least(build: Build, count: int, loads: list[Cargo], fewest: Sequence[int]) -> None:
+    """A count is no less than each load takes alone."""
+    for x, least in zip(loads, fewest, strict=True):
+        build.programme.row([(count, 1.0), (x.opener, -float(least))], low=0.0)
+
+
+def _add_up(build: Build, count: int, loads: list[Cargo], each: Sequence[float]) -> None:
+    """A count is no less than all loads take together, which one whole load says already."""
+    if len(loads) > 1 or loads[0].most > 1:
+        terms = [(x.column, -part) for x, part in zip(loads, each, strict=True)]
         build.programme.row([(count, 1.0), *terms], low=-PACK_TOLERANCE)
 
 
@@ -189,15 +232,16 @@ def _by_amount(build: Build, lane: Lane, drop: Drop, factor: float) -> None:
         if drop.per_volume:
             _add_cost(build, x.column, drop.per_volume.value * x.volume * factor)
     if drop.per_pallet:
-        stacks = [(x.column, -x.pallets) for x in lane.loads if x.pallets]
+        stacks = [x.pallets for x in lane.loads if x.pallets[1]]
         if drop.free_pallets:
-            high = sum(x.pallets for x in lane.loads)
+            high = sum(each * build.programme.highs[column] for column, each in stacks)
             charged = build.amount(high, cash=drop.per_pallet.value * factor)
-            terms = [(charged, 1.0), (lane.column, float(drop.free_pallets)), *stacks]
+            less = [(column, -each) for column, each in stacks]
+            terms = [(charged, 1.0), (lane.column, float(drop.free_pallets)), *less]
             build.programme.row(terms, low=0.0)
         else:
-            for column, count in stacks:
-                _add_cost(build, column, -count * drop.per_pallet.value * factor)
+            for column, each in stacks:
+                _add_cost(build, column, each * drop.per_pallet.value * factor)
 
 
 def _trips(build: Build, lane: Lane, way: Haul) -> Outing | None:
@@ -207,30 +251,27 @@ def _trips(build: Build, lane: Lane, way: Haul) -> Outing | None:
         _add_hours(build, x.column, x.weight * way.handling.value)
     if not lane.loads:
         return None
-    needed = [max(1, whole_packs(max(x.weight / payload, x.volume / bed))) for x in lane.loads]
+    alone = [x.loads(payload, bed) for x in lane.loads]
     mileage = way.distance.value * way.cost_per_distance.value
     trips = build.amount(
-        float(sum(needed)), cash=mileage, hours=way.drive_hours.value, whole=True
+        float(sum(many for _, many in alone)), cash=mileage, hours=way.drive_hours.value,
+        whole=True,
     )  # fmt: skip
-    for x, least in zip(lane.loads, needed, strict=True):
-        build.programme.row([(trips, 1.0), (x.column, -float(least))], low=0.0)
-    limits = ((payload, "weight"), (bed, "volume"))
-    for limit, name in limits:
-        terms = [(x.column, -getattr(x, name) / limit) for x in lane.loads]
-        if math.isfinite(limit) and len(terms) > 1:
-            build.programme.row([(trips, 1.0), *terms], low=-PACK_TOLERANCE)
-    return _outing(lane, way, trips, needed)
+    _at_least(build, trips, lane.loads, [fewest for fewest, _ in alone])
+    _add_up(build, trips, lane.loads, [x.weight / payload for x in lane.loads])
+    if math.isfinite(bed):
+        _add_up(build, trips, lane.loads, [x.volume / bed for x in lane.loads])
+    return _outing(lane, way, trips, alone)
 
 
-def _outing(lane: Lane, way: Haul, trips: int, needed: Sequence[int]) -> Outing:
+def _outing(lane: Lane, way: Haul, trips: int, alone: Sequence[tuple[int, int]]) -> Outing:
     """The hours of the trips, by which a hired vehicle is paid."""
     drive, handling = way.drive_hours.value, way.handling.value
     loading = [(x.column, x.weight * handling) for x in lane.loads]
-    least = [
-        (column, count * drive + hours)
-        for (column, hours), count in zip(loading, needed, strict=True)
-    ]
-    most = sum(hours for _, hours in least)
+    least, most = [], 0.0
+    for x, (fewest, many) in zip(lane.loads, alone, strict=True):
+        least.append((x.opener, fewest * drive + x.fewest * x.weight * handling))
+        most += many * drive + x.most * x.weight * handling
     return Outing(way, [(trips, drive), *loading], most, least)
 
 

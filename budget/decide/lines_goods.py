@@ -32,8 +32,7 @@ def add_goods(ledger: Ledger, situation: Situation, plan: Plan, bids: tuple[Bid,
     supplied = frozenset(step for bid in bids if bid.materials for step in bid.steps)
     bought: Bought = {}
     for item in situation.items:
-        pair = _bought(ledger, situation, plan, item, supplied)
-        if pair is not None:
+        for pair in _bought(ledger, situation, plan, item, supplied):
             bought.setdefault(pair[0].supplier, []).append(pair)
     ways = {s: find_route(situation.options, s, plan.routes.get(s, "")) for s in sorted(bought)}
     shared = shared_hires(ways, tip_trips(situation, plan, bids))
@@ -97,43 +96,61 @@ def _hire(
 
 def _bought(
     ledger: Ledger, situation: Situation, plan: Plan, item: str, supplied: frozenset[str]
-) -> tuple[Offer, Purchase] | None:
+) -> list[tuple[Offer, Purchase]]:
     needs = [n for n in situation.items[item] if n.step not in supplied]
     if not needs:
-        return None
-    offers = situation.offers(item)
-    if not offers:
+        return []
+    if not situation.offers(item):
         ledger.gap(item, "Quotes", f"No quote can be used for {item}; ask a seller what it costs.")
-        return None
-    offer = next((o for o in offers if o.key == plan.offers.get(item)), None)
-    purchase = situation.purchase(offer, supplied) if offer else None
-    if offer is None or purchase is None:
-        msg = f"the plan does not say which quote meets {item}"
-        raise ValueError(msg)
+        return []
+    shares = plan.shares.get(item, {})
+    found = situation.bought(item, plan.offers.get(item, ""), shares, supplied)
     parts = {n.part for n in needs}
+    part = next(iter(parts)) if len(parts) == 1 else ""
+    for offer, purchase in found:
+        words = packs_in_words(purchase.packs.value, offer.per)
+        if offer.key in shares:
+            line = (share_line(offer), words)
+        else:
+            line = (item, f"the other {words}" if shares else words)
+        _order(ledger, line, (needs[0].group, part), offer, purchase)
+    return found
+
+
+def share_line(offer: Offer) -> str:
+    """The name of the line for part of an item that is bought beside the rest.
+
+    An offer called ``Sand @ South Barn, bag`` gives ``Sand from South Barn, bag``.
+    """
+    return f"{offer.item} from {offer.key.removeprefix(f'{offer.item} @ ')}"
+
+
+def _order(
+    ledger: Ledger, line: tuple[str, str], place: tuple[str, str], offer: Offer, purchase: Purchase
+) -> None:
+    """The lines of one purchase, and what is ordered: its name and how much, its group and part."""
+    (name, quantity), (group, part), choice = line, place, f"item:{offer.item}"
     ledger.line(
-        item, needs[0].group, purchase.cash,
-        part=parts.pop() if len(parts) == 1 else "", supplier=offer.supplier,
-        quantity=packs_in_words(purchase.packs.value, offer.per), choice=f"item:{item}",
+        name, group, purchase.cash, part=part, supplier=offer.supplier, quantity=quantity,
+        choice=choice,
     )  # fmt: skip
     if purchase.picking is not None:
         ledger.line(
-            f"Picking stones out of {item}", needs[0].group, time=purchase.picking,
-            supplier=offer.supplier, quantity="own hands", choice=f"item:{item}",
+            f"Picking stones out of {name}", group, time=purchase.picking,
+            supplier=offer.supplier, quantity="own hands", choice=choice,
         )  # fmt: skip
         ledger.clock_hours += purchase.picking.value
     deposit = round_half_up(purchase.deposit.value) if purchase.deposit else 0
     ledger.deposits += deposit
     ledger.orders.append(
         Order(
-            item=item, offer=offer.key, supplier=offer.supplier, packs=purchase.packs.value,
-            per=offer.per, price=round_half_up(purchase.price.value),
+            item=offer.item, offer=offer.key, supplier=offer.supplier,
+            packs=purchase.packs.value, per=offer.per, price=round_half_up(purchase.price.value),
             tax=round_half_up(purchase.tax.value), deposit=deposit,
             weight=purchase.weight.value if purchase.weight else None,
-            left_over=purchase.left_over.value,
+            left_over=purchase.left_over.value, line=name,
         )
     )  # fmt: skip
-    return offer, purchase
 
 
 def packs_in_words(packs: float, per: str) -> str:

@@ -26,7 +26,8 @@ class NothingFoundError(Exception):
     """A solve was stopped before it had any answer at all."""
 
 
-#: Equal answers are told apart, in the order of the columns, by this much of a cent a column.
+#: Equal answers are told apart, in the order of the columns, by this much of a cent a column at
+#: its highest.
 TIE_BREAK = 5e-6
 
 
@@ -204,7 +205,7 @@ class Programme:
 
         whole = np.array(self.whole)
         step = min(TIE_BREAK, 2e-3 / max(1, sum(self.whole)))
-        return np.where(whole, step * np.cumsum(whole), 0.0)
+        return np.where(whole, step * np.cumsum(whole) / np.maximum(1.0, self.highs), 0.0)
 
     def twin(self) -> Programme:
         """The same programme with solvers of its own, to be solved at the same time."""

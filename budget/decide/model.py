@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from copy import copy
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 from budget.decide import search
 from budget.decide.build import CASH, HOURS, MISSING, Build
@@ -16,8 +17,13 @@ from budget.decide.goods import add_goods
 from budget.decide.milp import Answer
 from budget.decide.pins import Allowed
 from budget.decide.plan import Plan, Priced
+from budget.decide.shares import read_shared
 from budget.decide.situation import CARRY, Situation
+from budget.decide.splits import held, parted
 from budget.decide.vehicles import add_hire_days
+
+if TYPE_CHECKING:
+    from budget.decide.relaxation import Limits
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,7 +79,8 @@ class Model:
         self._build = build
         self._columns = _by_choice(build.choices)
         self._spare = frozenset(build.spare & build.choices.keys())
-        self._priced: dict[tuple[float, ...], Priced] = {}
+        self._rests = frozenset(share.rest for split in build.splits for share in split.shares)
+        self._priced: dict[tuple[tuple[float, ...], frozenset[int]], Priced] = {}
         self._programme = build.programme
         gaps = [(c, o[MISSING]) for c, o in enumerate(build.programme.objectives) if MISSING in o]
         self._cash_row: int | None = None
@@ -106,7 +113,7 @@ class Model:
         Plans whose total passes ``at_most`` need not be found: None then only says that there
         is none below it with as few missing prices.
         """
-        shut = self._shut(allowed or {})
+        shut, limits = self._held(allowed or {})
         fewest = self.fewest_missing(allowed)
         if fewest is None:
             return None
@@ -116,10 +123,10 @@ class Model:
         if most_cash is not None and self._cash_row is not None:
             bounds[self._cash_row] = (-math.inf, most_cash - fixed.get(CASH, 0.0))
         weights = {CASH: 1.0, HOURS: hour_value}
-        answer = self._programme.solve(weights, shut, bounds, above)
+        answer = self._programme.solve(weights, shut, limits | bounds, above)
         if answer is None:
             return None
-        priced = self._price(answer)
+        priced = self._price(answer, shut)
         modelled = answer.objective + fixed.get(CASH, 0.0) + fixed.get(HOURS, 0.0) * hour_value
         self._agree(answer, priced.total(hour_value), modelled, len(priced.lines))
         if answer.proved and fewest.proved:
@@ -135,7 +142,7 @@ class Model:
             return Fewest(always, True)
         if not allowed and self._fewest is not None:
             return self._fewest
-        answer = self._programme.solve({MISSING: 1.0}, self._shut(allowed or {}))
+        answer = self._programme.solve({MISSING: 1.0}, *self._held(allowed or {}))
         if answer is None:
             return None
         found = Fewest(answer.objective + always, answer.proved)
@@ -150,6 +157,23 @@ class Model:
         room = fewest - self._build.fixed.get(MISSING, 0.0) + 0.5
         return {self._gap_row: (-float("inf"), room)}
 
+    def _held(self, allowed: Allowed) -> tuple[frozenset[int], dict[int, Limits]]:
+        """Columns that are shut, and bounds of rows: what pins ask.
+
+        An item pinned to so many packs of some quotes has that pin alone.
+        """
+        shut = set(self._shut(allowed))
+        bounds: dict[int, Limits] = {}
+        for split in self._build.splits:
+            for value in allowed.get(f"item:{split.item}", ()):
+                rest, shares = read_shared(value)
+                asked = held(split, rest, shares) if shares else None
+                if asked is not None:
+                    shut.discard(split.column)
+                    shut |= asked[0]
+                    bounds |= asked[1]
+        return frozenset(shut), bounds
+
     def _shut(self, allowed: Allowed) -> frozenset[int]:
         """Columns that pins rule out, and those that no best plan needs unless it is pinned."""
         shut, wanted = set[int](), set[int]()
@@ -158,13 +182,14 @@ class Model:
                 (wanted if value in values else shut).update(columns)
         return frozenset(shut | (self._spare - wanted))
 
-    def _price(self, answer: Answer) -> Priced:
+    def _price(self, answer: Answer, shut: frozenset[int]) -> Priced:
         """The plan of an answer to the cent, each worked out once."""
-        if answer.values not in self._priced:
-            self._priced[answer.values] = evaluate_in(self.situation, self._plan(answer))
-        return self._priced[answer.values]
+        key = (answer.values, shut & self._rests)
+        if key not in self._priced:
+            self._priced[key] = evaluate_in(self.situation, self._plan(answer, shut))
+        return self._priced[key]
 
-    def _plan(self, answer: Answer) -> Plan:
+    def _plan(self, answer: Answer, shut: frozenset[int]) -> Plan:
         found: dict[str, str] = {}
         for column, choices in self._build.choices.items():
             if answer.values[column] > 0.5:
@@ -173,21 +198,28 @@ class Model:
         for choice, value in found.items():
             kind, _, subject = choice.partition(":")
             by_kind.setdefault(kind, {})[subject] = value
-        bought = self._suppliers(by_kind.get("item", {}))
+        offers, shares = by_kind.get("item", {}), dict[str, dict[str, float]]()
+        for split in self._build.splits:
+            if answer.values[split.column] > 0.5:
+                offers[split.item], shares[split.item] = parted(
+                    self.situation, split, answer.values, shut
+                )
+        bought = self._suppliers({*offers.values(), *(key for s in shares.values() for key in s)})
         steps = by_kind.get("step", {})
         order = [*self.situation.amounts, *sorted(set(steps) - set(self.situation.amounts))]
         return Plan(
             bedding=self.situation.bedding,
             parts=self.situation.parts,
-            offers=dict(sorted(by_kind.get("item", {}).items())),
+            offers=dict(sorted(offers.items())),
             routes={s: r for s, r in sorted(by_kind.get("goods", {}).items()) if s in bought},
             steps={s: steps[s] for s in order if s in steps and self._used(s, steps, bought)},
             machines=dict(sorted(by_kind.get("machine", {}).items())),
             disposal=found.get("disposal", ""),
+            shares=dict(sorted(shares.items())),
         )
 
-    def _suppliers(self, offers: Mapping[str, str]) -> set[str]:
-        return {o.supplier for o in self.situation.options.offers if offers.get(o.item) == o.key}
+    def _suppliers(self, keys: Collection[str]) -> set[str]:
+        return {o.supplier for o in self.situation.options.offers if o.key in keys}
 
     @staticmethod
     def _used(step: str, steps: Mapping[str, str], bought: set[str]) -> bool:

@@ -7,6 +7,7 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 
 from budget.decide.plan import BID, HIRE, METHOD, OWN
+from budget.decide.shares import SEVERAL, read_shared, shared_value
 from budget.decide.situation import Situation, optional_parts
 from budget.prices.options import Drop, Options
 
@@ -38,7 +39,8 @@ def read_pins(situations: Sequence[Situation], pins: Mapping[str, str]) -> Pinne
 
     Values are those of a plan, or in short: ``own`` or ``hire`` for a step, a method or a bid
     by its name alone, ``deliver`` or ``haul`` for goods, a seller for an item, ``rent``,
-    ``borrow`` or ``buy`` for a machine, ``keep`` or ``drop`` for a part.
+    ``borrow`` or ``buy`` for a machine, ``keep`` or ``drop`` for a part. An item bought in part
+    is pinned as ``5 of South Barn + rest of North Yard``, or to ``several quotes``.
 
     :raises UnknownPin: for a choice or value that is not there, with the nearest that is.
     """
@@ -78,7 +80,9 @@ def _choices_in(situation: Situation) -> dict[str, tuple[str, ...]]:
     for part in sorted(optional_parts(situation.takeoff)):
         found[f"part:{part}"] = ("keep", "drop")
     for item in situation.items:
-        found[f"item:{item}"] = tuple(o.key for o in situation.offers(item))
+        offers = situation.offers(item)
+        several = (SEVERAL,) if sum(o.in_part for o in offers) > 1 else ()
+        found[f"item:{item}"] = (*(o.key for o in offers), *several)
     for supplier, routes in sorted(options.routes.items()):
         found[f"goods:{supplier}"] = tuple(sorted(r.key for r in routes))
     for step in sorted(set(options.methods) | situation.coverable):
@@ -107,6 +111,11 @@ def _nearest(written: str, known: Iterable[str], what: str) -> str:
 
 def _matching(options: Options, choice: str, value: str, values: tuple[str, ...]) -> frozenset[str]:
     text = " ".join(value.split()).casefold()
+    rest, shares = read_shared(text)
+    if shares:
+        one = _one_quote(options, choice, rest, values)
+        parts = {_one_quote(options, choice, k, values): packs for k, packs in shares.items()}
+        return frozenset((shared_value(one, parts),))
     short = _short_words(options, choice).get(text)
     if short is not None:
         return frozenset(v for v in values if short(v))
@@ -117,9 +126,23 @@ def _matching(options: Options, choice: str, value: str, values: tuple[str, ...]
     return frozenset((_nearest(value, sorted(names), f"value of {choice}"),))
 
 
+def _one_quote(options: Options, choice: str, value: str, values: tuple[str, ...]) -> str:
+    """The one quote that part of an item is bought at."""
+    several = frozenset(o.key for o in options.offers if o.in_part).intersection(values)
+    known = tuple(v for v in values if v in several)
+    found = _matching(options, choice, value, known)
+    if len(found) != 1:
+        told = "; ".join(sorted(found)) or "none that may be bought in part"
+        msg = f"{value} is not one quote of {choice}: {told}"
+        raise UnknownPin(msg)
+    return next(iter(found))
+
+
 def _bare(choice: str, value: str) -> str:
     if choice.startswith("step:"):
         return value.removeprefix(METHOD).removeprefix(BID)
+    if choice.startswith("item:"):
+        return value.removeprefix(f"{choice.removeprefix('item:')} @ ")
     return value
 
 

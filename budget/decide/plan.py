@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 from budget.decide.calendar.result import Calendar
 from budget.decide.risk.result import Risk
+from budget.decide.shares import shared_value
 from budget.figures import Figure
 from budget.job import Assumption, Job, Notice
 from budget.prices.options import Options
@@ -35,16 +36,27 @@ class Plan:
     steps: Mapping[str, str]  # step -> "own: METHOD" or "bid: NAME"
     machines: Mapping[str, str]  # equipment -> machine key (only machines used)
     disposal: str  # way, or "" when a bid takes the spoil or there is none
+    # item -> packs bought of other offers; its offer above then has the rest
+    shares: Mapping[str, Mapping[str, float]] = field(default_factory=dict)
+
+    @property
+    def bought(self) -> frozenset[str]:
+        """The keys of all offers that something is bought of."""
+        first = (key for shares in self.shares.values() for key in shares)
+        return frozenset((*self.offers.values(), *first))
 
     def choices(self) -> dict[str, str]:
         """Every choice by its name, such as ``step:Dig``, in a fixed order.
 
-        Names are ``bedding``, ``part:NAME``, ``item:NAME`` (which quote), ``goods:SUPPLIER``
+        Names are ``bedding``, ``part:NAME``, ``item:NAME`` (which quotes), ``goods:SUPPLIER``
         (how its goods come), ``step:NAME``, ``machine:NAME`` and ``disposal``.
         """
         found = {"bedding": self.bedding}
         found |= {f"part:{part}": "keep" for part in sorted(self.parts)}
-        found |= {f"item:{k}": v for k, v in sorted(self.offers.items())}
+        found |= {
+            f"item:{k}": shared_value(v, self.shares.get(k, {}))
+            for k, v in sorted(self.offers.items())
+        }
         found |= {f"goods:{k}": v for k, v in sorted(self.routes.items())}
         found |= {f"step:{k}": v for k, v in self.steps.items()}
         found |= {f"machine:{k}": v for k, v in sorted(self.machines.items())}
@@ -96,6 +108,7 @@ class Order:
     deposit: int
     weight: float | None  # kg
     left_over: float  # share of the order that the need does not use
+    line: str  # the name of its line
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,17 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from functools import cached_property
 
 from budget.figures import Figure, total
 from budget.job import Measure
 from budget.prices.options import Bid, Method, Offer, Options
-from budget.prices.packs import Purchase, buy
+from budget.prices.packs import Purchase, buy, left_to_buy, take
 from budget.quantities.takeoff import Need, StepAmount, Takeoff
 from budget.reference import steps as step_kinds
-from budget.units import AREA, LOOSE_VOLUME
+from budget.units import AREA, LOOSE_VOLUME, PACK_TOLERANCE
 
 CARRY = "Carry"
 SPOIL = "Spoil"
@@ -147,3 +147,52 @@ class Situation:
             amount = self.demand(offer.item, offer.measure, steps)
             self._purchases[key] = None if amount is None else buy(offer, amount)
         return self._purchases[key]
+
+    def left(
+        self, offer: Offer, shares: Iterable[tuple[Offer, Purchase]], supplied: frozenset[str]
+    ) -> Figure | None:
+        """What an offer has to meet once parts of its need are bought at other offers."""
+        amount = self.demand(offer.item, offer.measure, supplied)
+        if amount is None:
+            return None
+        taken = []
+        for other, purchase in shares:
+            need = self.demand(offer.item, other.measure, supplied)
+            taken += [(need, other, purchase)] if need is not None else []
+        return left_to_buy(amount, taken)
+
+    def bought(
+        self, item: str, key: str, shares: Mapping[str, float], supplied: frozenset[str]
+    ) -> list[tuple[Offer, Purchase]]:
+        """What a plan buys of an item: its offer first, then the parts bought at others.
+
+        Nothing where bids bring it all. An offer that is left nothing to meet is not bought of.
+
+        :param key: the offer that meets the need, or what is left of it.
+        :param shares: packs of other offers.
+        :raises ValueError: if there is no such offer, or its goods may not be bought in part.
+        """
+        offers = {offer.key: offer for offer in self.offers(item)}
+        if key not in offers or not offers.keys() >= shares.keys():
+            msg = f"the plan does not say which quote meets {item}"
+            raise ValueError(msg)
+        if not shares:
+            whole = self.purchase(offers[key], supplied)
+            return [] if whole is None else [(offers[key], whole)]
+        parts = [(offers[k], _take(offers[k], packs)) for k, packs in sorted(shares.items())]
+        left = self.left(offers[key], parts, supplied)
+        if left is None:
+            return []
+        if not offers[key].in_part or key in shares:
+            msg = f"{item} may not be bought in part at {key}"
+            raise ValueError(msg)
+        return [(offers[key], buy(offers[key], left)), *parts] if left.value > 0 else parts
+
+
+def _take(offer: Offer, packs: float) -> Purchase:
+    steps = packs / offer.step
+    whole = abs(steps - round(steps)) <= PACK_TOLERANCE
+    if not offer.in_part or packs < max(offer.least, offer.step) or not whole:
+        msg = f"{packs:g} packs may not be bought of {offer.key}"
+        raise ValueError(msg)
+    return take(offer, packs)

@@ -6,6 +6,7 @@ import math
 from collections.abc import Iterable
 
 from budget.decide.plan import BID, METHOD, Plan
+from budget.decide.shares import read_shared
 from budget.numerals import grouped, in_currency
 from budget.units import HOURS, MONEY, in_words
 
@@ -70,6 +71,8 @@ def value_in_words(choice: str, value: str) -> str:
     'from North Yard by the ton'
     >>> value_in_words("goods:North Yard", ""), value_in_words("goods:A", "deliver to drive")
     ('buying nothing there', 'delivery to the drive')
+    >>> value_in_words("item:Sand", "5 of Sand @ South, bag + rest of Sand @ North, bag")
+    '5 from South by the bag and the rest from North by the bag'
     >>> value_in_words("machine:Loader", "rent from Tool Barn")
     'renting from Tool Barn'
     """
@@ -82,7 +85,9 @@ def value_in_words(choice: str, value: str) -> str:
         method = value.removeprefix(METHOD)
         return "own hands" if method == BY_HAND else f"own hands ({method})"
     if kind == "item":
-        return _offer(value)
+        rest, shares = read_shared(value)
+        parts = [f"{packs:g} {_offer(key)}" for key, packs in shares.items()]
+        return listed([*parts, f"the rest {_offer(rest)}"]) if parts else _offer(rest)
     if kind == "bedding":
         return f"{value} bedding"
     for start, words in _BEGINNINGS.get(kind, ()):

@@ -41,6 +41,7 @@ class Quote(Row):
     deposit: float | None = None  # cents per pack, refundable
     restocking: float | None = None  # ratio
     oversize: float | None = None  # ratio of a lot of bedding that is stones too big for it
+    in_part: bool = False  # only part of the need may be bought here, the rest at other quotes
     breaks: tuple[PriceBreak, ...] = ()  # fewest packs first
     note: str = ""
 

@@ -38,6 +38,7 @@ class Offer:
     cell: str  # the quote's price cell
     breaks: tuple[tuple[Figure, Figure], ...] = ()  # packs from, cents per pack; fewest first
     picking: Figure | None = None  # own hours to pick stones that are too big out of one pack
+    in_part: bool = False  # part of a need may be bought here, the rest at other such offers
 
 
 @dataclass(frozen=True, slots=True)

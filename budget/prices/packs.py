@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 
 from budget.figures import (
@@ -12,6 +13,7 @@ from budget.figures import (
     minus,
     product,
     ratio,
+    solved,
     tier,
     total,
     whole,
@@ -82,7 +84,43 @@ def buy(offer: Offer, amount: Figure) -> Purchase:
     >>> sand.packs.value, sand.price.value, sand.tax.value, sand.cash.value
     (5, 3250, 195, 3445)
     """
-    packs = packs_to_buy(offer, amount)
+    return _priced(offer, packs_to_buy(offer, amount), amount)
+
+
+def take(offer: Offer, packs: float) -> Purchase:
+    """Price so many packs of one offer, all of them used up: the part of a need bought there.
+
+    :param packs: how many, as the plan says.
+    """
+    chosen = solved(packs, NUMBER, f"packs bought of {offer.key}", f"plan:{offer.key}")
+    return _priced(offer, chosen, bought(offer, chosen, offer.holds.kind))
+
+
+def bought(offer: Offer, packs: Figure, kind: Kind) -> Figure:
+    """What some packs of an offer hold, as a figure of a kind of its measure."""
+    return product("amount bought", kind, packs, offer.holds)
+
+
+def left_to_buy(amount: Figure, taken: Iterable[tuple[Figure, Offer, Purchase]]) -> Figure:
+    """What is left of an amount once parts of it are bought at other offers.
+
+    :param amount: the whole need in one measure.
+    :param taken: each part with the whole need in the measure of its offer.
+    :return: in the measure of ``amount``, nothing where the parts cover it all.
+
+    Parts sold in another measure count by their share of the need.
+    """
+    left = amount
+    for need, offer, purchase in taken:
+        part = bought(offer, purchase.packs, need.kind)
+        if need.kind.dimension != amount.kind.dimension:
+            share = ratio("share of the need", RATIO, part, need)
+            part = product("amount bought", amount.kind, amount, share)
+        left = minus(f"left after {offer.key}", left, part)
+    return largest("left to buy", left, constant(0.0, amount.kind, "nothing"))
+
+
+def _priced(offer: Offer, packs: Figure, amount: Figure) -> Purchase:
     price = cents(
         f"price of {offer.item}",
         product("packs at the price", MONEY, packs, price_at(offer, packs)),

@@ -38,6 +38,9 @@ PACKED_WORDS = frozenset({
 #: A word for a heap of a stated size; every other word after "per" is a unit of measure.
 LOAD = "load"
 
+#: What the Products sheet says of goods that are the same in any lot.
+SAME = "more of the same"
+
 #: The step whose materials may hold stones too big for it.
 BED = "Bed"
 
@@ -116,7 +119,7 @@ def _larger_orders(offer: Offer, taken: set[str]) -> Iterator[Offer]:
         last = start.value - offer.step
         if start.value > offer.least and start.value * each.value < last * before.value:
             key = unique(f"{offer.key}, at least {start.value:g}", taken)
-            yield replace(offer, key=key, least=start.value)
+            yield replace(offer, key=key, least=start.value, in_part=False)
         before = each
 
 
@@ -211,7 +214,22 @@ def _offer(
         cell=quote.cell("price"),
         breaks=tuple(_break(quote, step) for step in quote.breaks),
         picking=_picking(quote, weight, too_big, notes),
+        in_part=quote.in_part and _lot_free(quote, item, sold, notes),
     )
+
+
+def _lot_free(quote: Quote, item: Wanted, sold: Product | None, notes: Notes) -> bool:
+    """Whether goods may come from several lots; a warning where they may not."""
+    named = sold.if_short if sold is not None else ""
+    if not item.kind.lots and named in ("", SAME):
+        return True
+    notes.warn(
+        quote, "in_part", "one-lot", f"{quote.item} to be bought in part",
+        "goods that are the same from any lot",
+        "Leave it blank: pieces of another lot may look different, so that all of them are bought "
+        "at one quote.",
+    )  # fmt: skip
+    return False
 
 
 def _oversize(quote: Quote, item: Wanted, notes: Notes) -> Figure | None:

@@ -161,6 +161,7 @@ class ProductKind:
     group: str
     density: str  # coefficient name of its loose density, or blank
     bulk: bool
+    lots: bool  # its pieces differ from lot to lot
 
 
 @lru_cache(maxsize=1)
@@ -174,6 +175,7 @@ def product_kinds() -> dict[str, ProductKind]:
             group=row["group"],
             density=row["density"],
             bulk=row["bulk"] == "yes",
+            lots=row["lots"] == "yes",
         )
         for row in rows("product_kinds")
     }

@@ -8,7 +8,7 @@ from budget.decide.arrivals import Coming, coming
 from budget.decide.plan import Comparison, Priced
 from budget.decide.situation import Situation
 from budget.prices.options import Offer, Options, Route
-from budget.prices.packs import Purchase, buy
+from budget.prices.packs import Purchase
 
 Goods = list[tuple[Offer, Purchase]]
 
@@ -17,14 +17,10 @@ def goods_bought(comparison: Comparison, priced: Priced) -> Goods:
     """Each offer of a plan with what is bought of it, by seller and item."""
     plan, options = priced.plan, comparison.options
     situation = Situation(comparison.takeoff, options, plan.bedding, plan.parts)
-    offers = {offer.key: offer for offer in options.offers}
     supplied = supplied_steps(priced, options)
     found: Goods = []
     for item, key in plan.offers.items():
-        offer = offers.get(key)
-        amount = situation.demand(item, offer.measure, supplied) if offer else None
-        if offer is not None and amount is not None:
-            found.append((offer, buy(offer, amount)))
+        found += situation.bought(item, key, plan.shares.get(item, {}), supplied)
     return sorted(found, key=lambda pair: (pair[0].supplier, pair[0].item, pair[0].key))
 
 

@@ -30,7 +30,7 @@ def quotes_sheet(comparison: Comparison, priced: Priced | None) -> Sheet:
         Column("In the best plan", 11),
         Column("Remark", 18),
     ]
-    chosen = frozenset(priced.plan.offers.values()) if priced else frozenset()
+    chosen = priced.plan.bought if priced else frozenset()
     rows = [_quote(row, chosen) for row in landed(comparison.options, comparison.takeoff)]
     return Sheet("Quotes", "Quotes side by side", opening, [Table(columns, rows, filters=True)])
 

@@ -214,7 +214,9 @@ def _frontier(point: FrontierPoint) -> dict[str, Any]:
 def _quantities(comparison: Comparison) -> list[dict[str, Any]]:
     system = comparison.job.settings.units
     best = comparison.best.priced if comparison.best else None
-    orders = {} if best is None else {o.item: (number(o.packs), o.per) for o in best.orders}
+    shared = best.plan.shares if best else {}  # packs of several quotes are not added up
+    bought = [o for o in (best.orders if best else ()) if o.item not in shared]
+    orders = {o.item: (number(o.packs), o.per) for o in bought}
     rows = []
     for need in comparison.takeoff.needs:
         packs, per = orders.get(need.item, (None, None))

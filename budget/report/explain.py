@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 
-from budget.decide.plan import Comparison, Priced, Scenario
+from budget.decide.plan import Comparison, Line, Priced, Scenario
 from budget.figures import Figure, Working, in_order, working
 from budget.job import Settings
 from budget.report import words
@@ -154,7 +154,7 @@ def _plate(comparison: Comparison, plan: Priced, typed: str) -> list[tuple[str, 
 def _lines(plan: Priced, typed: str) -> list[tuple[str, Figure]]:
     found = []
     for line in plan.lines:
-        if typed not in (folded(line.name), folded(line.choice)):
+        if typed not in (folded(line.name), folded(line.choice), _item_of(line)):
             continue
         title = f"{line.name}, {line.quantity}" if line.quantity else line.name
         if line.money is not None and line.cash:
@@ -162,6 +162,12 @@ def _lines(plan: Priced, typed: str) -> list[tuple[str, Figure]]:
         if line.time is not None and line.own_hours:
             found.append((f"{title}: own hours", line.time))
     return found
+
+
+def _item_of(line: Line) -> str:
+    """The item that a line buys, all of it or a part."""
+    kind, _, item = line.choice.partition(":")
+    return folded(item) if kind == "item" else ""
 
 
 def _reasons(comparison: Comparison, plan: Priced, typed: str) -> list[str]:

@@ -169,7 +169,7 @@ def quotes(view: View) -> Table | None:
 
 
 def _quote(view: View, offer: Landed) -> Row:
-    taken = view.priced is not None and offer.offer in view.priced.plan.offers.values()
+    taken = view.priced is not None and offer.offer in view.priced.plan.bought
     each = "no way here is priced" if offer.landed is None else _rate(view, offer.landed)
     return Row(
         (

@@ -110,7 +110,7 @@ def choice(name: str, value: str) -> tuple[str, str]:
     if kind == "step":
         return subject, step_value(value)
     if kind == "item":
-        return f"Buy {subject}", value.removeprefix(f"{subject} @ ")
+        return f"Buy {subject}", quotes_bought(subject, value)
     about = {
         "goods": f"Goods from {subject}",
         "machine": subject,
@@ -128,6 +128,24 @@ _ABSENT = {
     "item": "leave it to a bid",
     "part": "leave it out",
 }
+
+
+def quotes_bought(item: str, value: str) -> str:
+    """Which quotes an item is bought of.
+
+    >>> quotes_bought("Sand", "Sand @ North, bag")
+    'North, bag'
+    >>> quotes_bought("Sand", "5 of Sand @ South, bag + rest of Sand @ North, bag")
+    '5 of South, bag and the rest of North, bag'
+    """
+    from budget.decide.shares import read_shared  # the rest of this module needs no decision
+
+    rest, shares = read_shared(value)
+    start = f"{item} @ "
+    if not shares:
+        return value.removeprefix(start)
+    parts = [f"{packs:g} of {key.removeprefix(start)}" for key, packs in shares.items()]
+    return listed([*parts, f"the rest of {rest.removeprefix(start)}"])
 
 
 def step_value(value: str) -> str:

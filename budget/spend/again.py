@@ -89,10 +89,12 @@ def held_choices(
     plan, shares = now.plan, found.step_shares
     touched = {folded(t.line) for t in found.lines if _touched(t)}
     held: dict[str, frozenset[str]] = {}
+    choices, kept = plan.choices(), set[str]()
     for item, offer in plan.offers.items():
-        if folded(item) in touched:
-            held[f"item:{item}"] = frozenset((offer,))
-    kept = {value for values in held.values() for value in values}
+        lines = [item, *(order.line for order in now.orders if order.item == item)]
+        if touched.intersection(folded(line) for line in lines):
+            held[f"item:{item}"] = frozenset((choices[f"item:{item}"],))
+            kept.update((offer, *plan.shares.get(item, {})))
     sellers = sorted({o.supplier for o in options.offers if o.key in kept})
     held |= {f"goods:{s}": frozenset((plan.routes[s],)) for s in sellers if s in plan.routes}
     for step, value in plan.steps.items():

@@ -165,7 +165,7 @@ def planned_lines(scenario: Scenario, options: Options) -> tuple[PlannedLine, ..
     """
     if scenario.priced is None:
         return ()
-    orders = {o.item: (o.packs, o.per) for o in scenario.priced.orders}
+    orders = {o.line: (o.packs, o.per) for o in scenario.priced.orders}
     hourly = {b.key: b.hours.value for b in options.bids if b.basis == "hourly" and b.hours}
     found = []
     for line in scenario.priced.lines:

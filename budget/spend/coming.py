@@ -92,8 +92,8 @@ def _quote(quotes: Sequence[Quote], line: Tracked) -> Quote | None:
         (
             q
             for q in quotes
-            if (folded(q.item), folded(q.supplier), folded(q.per))
-            == (folded(line.line), folded(line.supplier), folded(line.per))
+            if folded(line.line) in (folded(q.item), folded(f"{q.item} from {q.supplier}, {q.per}"))
+            and (folded(q.supplier), folded(q.per)) == (folded(line.supplier), folded(line.per))
         ),
         None,
     )

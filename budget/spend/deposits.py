@@ -42,7 +42,7 @@ def _planned(stick: Yardstick) -> dict[str, tuple[str, str, int]]:
     if stick.now is None:
         return {}
     asked = [(hire.equipment, hire.deposit) for hire in stick.now.hires]
-    asked += [(order.item, order.deposit) for order in stick.now.orders]
+    asked += [(order.line, order.deposit) for order in stick.now.orders]
     found: dict[str, tuple[str, str, int]] = {}
     for name, cents in asked:
         line = stick.lines.get(folded(name))

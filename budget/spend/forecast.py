@@ -84,7 +84,8 @@ class Forecast:
         again = done.need(line.name)
         counted_need = self._stick.needs.get(folded(line.name))
         if again is not None and need is not None and counted_need:
-            need = whole(need * again / counted_need, line.pack)
+            more = (again / counted_need - 1) / line.share  # the rest meets all of it
+            need = whole(max(0.0, need * (1 + more)), line.pack)
         base = line.now.cash if line.now.there else 0
         will = will_come_to(base, tally, line.now.packs, need, line.pack)
         left = rest(need, tally, line.pack)

@@ -8,10 +8,11 @@ nearest to the entry's; an entry without an amount follows the order before it.
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
-from budget.decide.plan import Comparison
+from budget.decide.lines_goods import share_line
+from budget.decide.plan import Comparison, Plan
 from budget.job import Measure, Spend
 from budget.prices.options import Offer
 from budget.spend.finding import folded
@@ -34,7 +35,7 @@ def in_plan_packs(
     }
     followed: dict[tuple[str, str], Offer] = {}
     result = []
-    for entry in entries:
+    for entry in (_on_its_line(plan, offers, entry) for entry in entries):
         key = folded(entry.line)
         own = planned.get(key)
         if not entry.quantity or own is None:
@@ -50,6 +51,17 @@ def in_plan_packs(
         many = _converted(comparison, stick, line, entry.quantity, offer, own)
         result.append(replace(entry, quantity=many))
     return result
+
+
+def _on_its_line(plan: Plan, offers: Mapping[str, Sequence[Offer]], entry: Spend) -> Spend:
+    """An entry of an item bought at several quotes, on the line of its own seller's part."""
+    found = offers.get(folded(entry.line), ())
+    shares = {key for o in found for key in plan.shares.get(o.item, {})}
+    rest = {folded(o.supplier) for o in found if o.key == plan.offers.get(o.item)}
+    theirs = [o for o in found if o.key in shares and folded(o.supplier) == folded(entry.supplier)]
+    if len(theirs) != 1 or folded(entry.supplier) in rest:
+        return entry
+    return replace(entry, line=share_line(theirs[0]))
 
 
 def _followed(entry: Spend, offers: Sequence[Offer], own: Offer, seller: str) -> Offer | None:

@@ -11,8 +11,10 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
 from budget.decide.brief import plan_of
-from budget.decide.evaluation import evaluate
+from budget.decide.evaluation import chosen_bids, evaluate
+from budget.decide.lines_goods import share_line
 from budget.decide.plan import BID, METHOD, Comparison, Priced, Scenario
+from budget.decide.situation import Situation
 from budget.spend.baseline import (
     Baseline,
     PlannedLine,
@@ -54,6 +56,7 @@ class PlanLine:
     agreed_hours: float = 0.0  # own hours that later accepted plans added
     steps: tuple[str, ...] = ()  # the steps it belongs to
     pack: float = 0.0  # packs are sold in multiples of this; 0: any amount
+    share: float = 1.0  # of the item's need that the packs meet
 
     @property
     def agreed(self) -> int:
@@ -183,7 +186,7 @@ def _lines(
             per=last.per, first=sides[0].get(key, Side()), now=present.get(key, Side()),
             chosen=chosen, unforeseen=unforeseen,
             agreed_hours=sides[-1].get(key, Side()).hours - sides[0].get(key, Side()).hours,
-            steps=belongs.steps(last), pack=belongs.pack(last),
+            steps=belongs.steps(last), pack=belongs.pack(last), share=belongs.share(last),
         )  # fmt: skip
     return found
 
@@ -226,8 +229,13 @@ class _Belonging:
             for method in comparison.options.methods.get(step, ()):
                 if METHOD + method.key == value and method.machine:
                     self._machines[method.machine].append(step)
-        bought = set(priced.plan.offers.values()) if priced else set()
-        self._packs = {o.item: o.step for o in comparison.options.offers if o.key in bought}
+        plan = priced.plan if priced else None
+        bought = set(plan.offers.values()) if plan else set()
+        offers = comparison.options.offers
+        self._packs = {o.item: o.step for o in offers if o.key in bought}
+        shared = plan.bought - bought if plan else frozenset()
+        self._packs |= {share_line(o): o.step for o in offers if o.key in shared}
+        self._shares = _rest_shares(comparison, priced) if priced and shared else {}
         self._steps = dict(priced.plan.steps) if priced else {}
 
     def steps(self, line: PlannedLine) -> tuple[str, ...]:
@@ -244,4 +252,27 @@ class _Belonging:
 
     def pack(self, line: PlannedLine) -> float:
         kind, _, subject = line.choice.partition(":")
-        return self._packs.get(subject, 0.0) if kind == "item" else 0.0
+        if kind != "item":
+            return 0.0
+        return self._packs.get(line.line, self._packs.get(subject, 0.0))
+
+    def share(self, line: PlannedLine) -> float:
+        return self._shares.get(line.line, 1.0)
+
+
+def _rest_shares(comparison: Comparison, priced: Priced) -> dict[str, float]:
+    """The share of its need that the rest of each item meets of which parts are bought first."""
+    plan, options = priced.plan, comparison.options
+    situation = Situation(comparison.takeoff, options, plan.bedding, plan.parts)
+    bids = chosen_bids(situation, plan)
+    supplied = frozenset(step for bid in bids if bid.materials for step in bid.steps)
+    offers = {o.key: o for o in options.offers}
+    found = {}
+    for order in priced.orders:
+        if order.item in plan.shares and order.line == order.item:
+            offer = offers[order.offer]
+            need = situation.demand(order.item, offer.measure, supplied)
+            used = order.packs * (1 - order.left_over) * offer.holds.value
+            if need is not None and need.value > 0 and used > 0:
+                found[order.line] = used / need.value
+    return found

@@ -150,6 +150,15 @@ QUOTES = Sheet(
             likely=(0.0, 0.3),
             blank="none",
         ),
+        Column(
+            "in_part",
+            "Buy in part",
+            "yes if you would buy only part of what you need here and the rest at other quotes "
+            "that say yes too. Goods that differ from lot to lot, such as pavers, wall units and "
+            "caps, are never parted: they come from one lot.",
+            "flag",
+            blank="no",
+        ),
         Column("note", "Note", "Anything you want to remember.", width=24),
     ),
 )

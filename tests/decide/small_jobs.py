@@ -137,6 +137,7 @@ def offer(
     breaks: Sequence[tuple[float, float]] = (),
     key: str = "",
     picking: float | None = None,
+    in_part: bool = False,
 ) -> Offer:
     return Offer(
         key=key or f"{item} @ {supplier}, {per}", item=item, supplier=supplier, measure=measure,
@@ -147,7 +148,7 @@ def offer(
         volume=None if volume is None else fig(volume, LOOSE_VOLUME, "volume"),
         deposit=None if deposit is None else cash(deposit, "deposit"), bulk=bulk, expired=False,
         lead_days=0, restocking=None, cell="Quotes!A1",
-        picking=None if picking is None else fig(picking, HOURS, "picking"),
+        picking=None if picking is None else fig(picking, HOURS, "picking"), in_part=in_part,
     )  # fmt: skip
 
 
@@ -358,7 +359,7 @@ def _plans_with(situation: Situation, bids: Sequence[Bid]) -> Iterator[Plan]:
     ]
     own = [s for s in [*situation.amounts, "Carry"] if s not in hired and situation.methods(s)]
     ways = [[(s, m) for m in situation.methods(s)] for s in own]
-    buys = [[(i, o) for o in situation.offers(i)] for i in bought]
+    buys = [list(_buys(situation, i, supplied)) for i in bought]
     needs_way = situation.spoil is not None and not any("Spoil" in b.steps for b in bids)
     rid = [w.key for w in options.disposal] if needs_way and options.disposal else [""]
     lent = {s for b in bids if not b.equipment for s in b.steps if s in situation.amounts}
@@ -369,17 +370,43 @@ def _plans_with(situation: Situation, bids: Sequence[Bid]) -> Iterator[Plan]:
         wanted = sorted({m.machine for _, m in steps if m.machine} | crews)
         had = [[(e, m.key) for m in options.machines.get(e, ())] for e in wanted]
         for goods in itertools.product(*buys):
-            sellers = sorted({o.supplier for _, o in goods})
+            sellers = sorted({o.supplier for _, rest, parts in goods for o in (rest, *parts)})
+            shares = {i: {o.key: n for o, n in parts.items()} for i, _, parts in goods if parts}
             roads = [[(s, r.key) for r in options.routes[s]] for s in sellers]
             for routes in itertools.product(*roads):
                 for machines in itertools.product(*(h for h in had if h)):
                     for way in rid:
                         yield Plan(
                             situation.bedding, situation.parts,
-                            {i: o.key for i, o in goods}, dict(routes),
+                            {i: o.key for i, o, _ in goods}, dict(routes),
                             hired | {s: f"own: {m.key}" for s, m in steps},
-                            dict(machines), way,
+                            dict(machines), way, shares,
                         )  # fmt: skip
+
+
+#: An item, the offer that has all or the rest of it, and the packs of others.
+Buy = tuple[str, Offer, dict[Offer, float]]
+
+
+def _buys(situation: Situation, item: str, supplied: set[str]) -> Iterator[Buy]:
+    """An item whole from each offer, then every number of packs of some and the rest of one."""
+    yield from ((item, offer, {}) for offer in situation.offers(item))
+    sharing = [o for o in situation.offers(item) if o.in_part]
+    packs = {o.key: _packs(situation, o, supplied) for o in sharing}
+    for rest in sharing:
+        others = [o for o in sharing if o is not rest]
+        for chosen in itertools.product(*(packs[o.key] for o in others)):
+            parts = {o: n for o, (n, _) in zip(others, chosen, strict=True) if n}
+            if parts and sum(share for _, share in chosen) < 1 - 1e-6:
+                yield item, rest, parts
+
+
+def _packs(situation: Situation, offer: Offer, supplied: set[str]) -> list[tuple[float, float]]:
+    """No packs of an offer, or any number that leaves something to buy; and their share."""
+    needs = [n for n in situation.items[offer.item] if n.step not in supplied]
+    one = offer.step * offer.holds.value / sum(n.measures[offer.measure].value for n in needs)
+    counts = [(n * offer.step, n * one) for n in range(1, int(1 / one) + 1)]
+    return [(0.0, 0.0), *(found for found in counts if found[0] >= offer.least)]
 
 
 def _crew(situation: Situation, step: str) -> Method | None:

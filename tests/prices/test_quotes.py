@@ -4,6 +4,7 @@ import datetime as dt
 
 import pytest
 
+from budget.job import PriceBreak
 from budget.prices.defaults import Notes
 from budget.prices.options import Offer
 from budget.prices.quotes import offers
@@ -210,3 +211,38 @@ def test_an_oversize_share_counts_for_bedding_alone(found, make) -> None:
     options, notes = found([quote], [make.need("Base stone", "base")])
     assert options[0].picking is None
     assert [w.code for w in notes.warnings] == ["oversize-not-bedding"]
+
+
+@pytest.mark.parametrize(
+    ("kind", "if_short", "parted"),
+    [
+        ("joint sand", "", True),
+        ("joint sand", "more of the same", True),
+        ("joint sand", "another lot", False),
+        ("joint sand", "no more", False),
+        ("paver", "", False),
+        ("paver", "more of the same", False),
+        ("wall unit", "", False),
+        ("cap", "", False),
+    ],
+)
+def test_only_goods_the_same_in_any_lot_are_bought_in_part(
+    found, make, kind: str, if_short: str, parted: bool
+) -> None:
+    quotes = [
+        make.quote("Thing", "North Yard", 900, in_part=True),
+        make.quote("Thing", "South Yard", 950),
+    ]
+    products = [make.product("Thing", kind, if_short=if_short)]
+    options, notes = found(quotes, [make.need("Thing", kind)], products)
+    assert [o.in_part for o in options] == [parted, False]
+    assert [w.code for w in notes.warnings] == ([] if parted else ["one-lot"])
+
+
+def test_a_larger_order_for_a_lower_price_is_not_bought_in_part(found, make) -> None:
+    """Ten at 4.00 cost less than nine at 5.00: an order of ten beside the quote itself."""
+    quote = make.quote(
+        "Joint sand", "North Yard", 500, in_part=True, breaks=(PriceBreak(packs=10, price=400),)
+    )
+    options, _ = found([quote], [make.need("Joint sand", "joint sand")])
+    assert [(o.least, o.in_part) for o in options] == [(0, True), (10, False)]

@@ -104,6 +104,7 @@ def goods_line(name: str, supplier: str, packs: float, price: float) -> tuple[Li
     order = Order(
         name, f"{name} @ {supplier}", supplier, count.value, "pack", int(money.value), 0,
         2500 if name == "Paver" else 0, 1800.0 if name == "Base stone" else None, 0.05,
+        name,
     )  # fmt: skip
     return line, order
 

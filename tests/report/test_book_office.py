@@ -15,6 +15,7 @@ import pypdf
 import pytest
 
 from budget.decide import evaluate
+from budget.decide.brief import plan_briefly
 from budget.decide.plan import Comparison, Line, Priced
 from budget.figures import (
     Figure,
@@ -41,6 +42,7 @@ from budget.report.book_plans import stored_plans
 from budget.units import (
     AREA,
     DEPTH,
+    FOOT,
     LOOSE_VOLUME,
     MONEY,
     NUMBER,
@@ -411,6 +413,37 @@ def test_a_changed_price_in_the_quotes_workbook_gives_the_same_plan_cost(
     assert anew.cash != comparison.best.priced.cash
     assert cells["Scenarios", "C6"] == pytest.approx(anew.cash / 100, abs=0.001)
     assert cells["Scenarios", "D6"] == pytest.approx(anew.own_hours)
+
+
+def test_parts_of_a_need_follow_a_changed_size_and_price(
+    recalculated: Callable[[Path], Cells], tmp_path: Path
+) -> None:
+    """Fabric of which one roll comes from another seller: the rest is worked out anew."""
+    job = read(WORKBOOKS / "terrace.xlsx").job
+    assert job is not None
+    quotes = tuple(replace(q, in_part=q.item == "Geotextile") for q in job.quotes)
+    comparison = plan_briefly(replace(job, quotes=quotes), every=False)
+    assert comparison.best is not None
+    priced = comparison.best.priced
+    assert priced is not None
+    lines = {x.name: x for x in priced.lines if x.choice == "item:Geotextile"}
+    assert len(lines) == 2
+    part = next(key for key in priced.plan.shares["Geotextile"])
+    offer = next(o for o in comparison.options.offers if o.key == part)
+    area = job.areas[0]
+    assert area.length is not None
+    changes = {offer.cell: offer.price.value * 1.3, area.cell("length"): area.length * 1.8}
+    path = tmp_path / "parts.xlsx"
+    book.write(comparison, path)
+    assert differences(path, recalculated(path)) == []
+    sizes = {offer.cell: 100.0, area.cell("length"): FOOT}
+    cells = recalculated(edited(path, {k: v / sizes[k] for k, v in changes.items()}))
+    ((cash, hours),) = expected_totals(comparison, changes)
+    assert cash != priced.cash / 100
+    assert plan_totals(cells) == [(pytest.approx(cash, abs=0.001), pytest.approx(hours, rel=1e-9))]
+    money = lines["Geotextile"].money
+    assert money is not None
+    assert recalculate(money, changes) > lines["Geotextile"].cash  # more rolls of the rest
 
 
 def test_no_number_is_too_wide_for_its_column_on_paper(

@@ -42,8 +42,9 @@ def orders(times: Times, work: Work, priced: Priced, options: Options) -> tuple[
     until = {q.cell("price"): q.valid_until for q in times.job.quotes}
     found = []
     for supplier in work.uses:
-        mine = sorted((o for o in priced.orders if o.supplier == supplier), key=lambda o: o.item)
-        ends = {o.item: until.get(cells[o.offer]) for o in mine}
+        mine = [o for o in priced.orders if o.supplier == supplier]
+        mine.sort(key=lambda o: (o.item, o.line))
+        ends = {o.line: until.get(cells[o.offer]) for o in mine}
         found.append(_goods(times, work, supplier, ends))
     for firm in sorted({t.who for t in work.tasks if t.days == CREW and t.who}):
         found.append(_firm(times, firm))

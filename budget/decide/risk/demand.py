@@ -12,6 +12,7 @@ from budget.decide.situation import Situation
 from budget.figures import Figure, ratio, recalculate, without
 from budget.job import Settings
 from budget.prices.options import Offer, Options
+from budget.prices.packs import take
 from budget.quantities.spares import spare_key
 from budget.quantities.takeoff import Takeoff
 from budget.units import NUMBER
@@ -59,9 +60,23 @@ def demands(settings: Settings, situation: Situation, priced: Priced) -> tuple[D
     for order in priced.orders:
         offer = offers[order.offer]
         needs = [n for n in situation.items[order.item] if n.step not in supplied]
-        amount = situation.demand(order.item, offer.measure, supplied)
-        if amount is not None and needs:
-            asked = ratio(f"packs of {order.item}", NUMBER, amount, offer.holds)
+        asked = _asked(situation, priced, order, offer, supplied)
+        if asked is not None and needs:
             steps = tuple(sorted({n.step for n in needs}))
             found.append(Demand(order, offer, asked, without(asked, spares), needs[0].kind, steps))
     return tuple(found)
+
+
+def _asked(
+    situation: Situation, priced: Priced, order: Order, offer: Offer, supplied: frozenset[str]
+) -> Figure | None:
+    """The packs that an order is to meet; parts bought beside the rest stay as they are."""
+    shares = priced.plan.shares.get(order.item, {})
+    if order.offer in shares:
+        return take(offer, shares[order.offer]).packs
+    offers = {o.key: o for o in situation.options.offers}
+    parts = [(offers[key], take(offers[key], packs)) for key, packs in sorted(shares.items())]
+    amount = situation.left(offer, parts, supplied)
+    if amount is None:
+        return None
+    return ratio(f"packs of {order.item}", NUMBER, amount, offer.holds)

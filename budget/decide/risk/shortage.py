@@ -18,14 +18,11 @@ from budget.numerals import trimmed
 from budget.prices.equipment import hire_cost
 from budget.prices.options import Drop, Haul, Route
 from budget.prices.packs import buy
-from budget.reference import Coefficient, coefficient
+from budget.reference import Coefficient, coefficient, product_kinds
 from budget.units import DAYS, HOURS, NUMBER
 
 #: Whether an item can be had again, as on the Products sheet.
 SAME, LOT, NO_MORE = "more of the same", "another lot", "no more"
-
-#: Kinds whose pieces differ from lot to lot.
-_LOTS = frozenset(("paver", "wall unit", "cap"))
 
 #: Cutting goes on beside laying, and its machine waits when pavers run out.
 _BESIDE = {"Lay": ("Cut",)}
@@ -94,7 +91,7 @@ class Losses:
         named = self._products.get(demand.order.item.casefold())
         if named is not None and named.if_short:
             return named.if_short
-        return LOT if demand.kind in _LOTS else SAME
+        return LOT if product_kinds()[demand.kind].lots else SAME
 
     def _pack(self, demand: Demand, price: float | None = None) -> float:
         """One step of packs with tax and the seller's card surcharge, at a price each."""

@@ -70,7 +70,8 @@ def _priced(
     situation: Situation, plan: Plan, offers: Mapping[str, str], routes: Mapping[str, str]
 ) -> Priced | None:
     """The changed plan with its price, None if a seller does not deliver so little."""
-    changed = replace(plan, offers={**plan.offers, **offers}, routes=routes)
+    shares = {item: parts for item, parts in plan.shares.items() if item not in offers}
+    changed = replace(plan, offers={**plan.offers, **offers}, routes=routes, shares=shares)
     try:
         return evaluate_in(situation, changed)
     except ValueError:

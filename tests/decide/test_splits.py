@@ -1,0 +1,259 @@
+"""Goods bought at several quotes at once: only where it is allowed, and then exactly the best."""
+
+from __future__ import annotations
+
+import dataclasses
+import datetime as dt
+from types import SimpleNamespace
+
+import pytest
+from split_jobs import split_job
+
+from budget.decide.brief import plan_of
+from budget.decide.evaluation import evaluate, evaluate_in
+from budget.decide.model import Model, Solved
+from budget.decide.pins import Pinned, UnknownPin, read_pins
+from budget.decide.plan import Plan, Priced
+from budget.decide.planner import Planner
+from budget.decide.risk.demand import demands
+from budget.decide.shares import SEVERAL
+from budget.decide.situation import Situation
+from budget.figures import recalculate
+from budget.job import Place, Settings
+from budget.prices.options import Options
+from budget.quantities.takeoff import Takeoff
+
+#: Cents by which the rounding of lines may part a plan and the programme's own sum.
+ROUNDING = 2.0
+NORTH, SOUTH = "Joint sand @ North, bag", "Joint sand @ South, bag"
+SHARED = f"2 of {SOUTH} + rest of {NORTH}"
+
+
+def solved(takeoff: Takeoff, options: Options, hour_value: float, pin: str = "") -> Solved | None:
+    allowed = {"item:Joint sand": frozenset((pin,))} if pin else {}
+    return Model(Situation(takeoff, options, "sand", frozenset())).solve(hour_value, allowed)
+
+
+@pytest.mark.parametrize("seed", range(14))
+def test_the_programme_finds_the_best_of_all_ways_to_part_a_need(
+    make: SimpleNamespace, seed: int
+) -> None:
+    finds_the_best(make, seed)
+
+
+@pytest.mark.thorough
+@pytest.mark.parametrize("seed", range(1000, 1200))
+def test_it_does_on_many_more_jobs(make: SimpleNamespace, seed: int) -> None:
+    finds_the_best(make, seed)
+
+
+def finds_the_best(make: SimpleNamespace, seed: int) -> None:
+    takeoff, options = split_job(seed)
+    hour_value = (0.0, 500.0, 2000.0, 6000.0)[seed % 4]
+    best, _ = make.best_by_hand(Situation(takeoff, options, "sand", frozenset()), hour_value)
+    found = solved(takeoff, options, hour_value)
+    if best is None:
+        assert found is None
+        return
+    assert found is not None
+    assert found.proved
+    assert len(found.priced.missing) == len(best.missing)
+    assert -1e-6 <= found.priced.total(hour_value) - best.total(hour_value) <= ROUNDING
+
+
+@pytest.mark.parametrize("seed", range(300, 340))
+def test_to_allow_it_never_raises_the_optimum(seed: int) -> None:
+    takeoff, options = split_job(seed)
+    whole = dataclasses.replace(
+        options, offers=tuple(dataclasses.replace(o, in_part=False) for o in options.offers)
+    )
+    before, after = (solved(takeoff, o, 2000.0) for o in (whole, options))
+    if before is not None:
+        assert before.priced.plan.shares == {}
+        assert after is not None
+        assert after.priced.total(2000.0) <= before.priced.total(2000.0) + ROUNDING
+
+
+@pytest.fixture(scope="module")
+def job(make: SimpleNamespace) -> tuple[Takeoff, Options]:
+    """Seven bags of sand are needed; South must be paid 60.00 at least to bring it for nothing.
+
+    North: caps for 100.00, sand at 5.00 a bag, each delivery 30.00, free above 130.00.
+    South: posts for 50.00, sand at 6.00 a bag, each delivery 45.00, free above 60.00.
+    """
+    needs = [
+        make.need("Cap", "Build", {"count": 1}, weight=40.0),
+        make.need("Post", "Build", {"count": 1}, weight=10.0),
+        make.need("Joint sand", "Joint", {"mass": 170.0}, weight=170.0),
+    ]
+    sand = {"holds": 25.0, "weight": 25.0, "in_part": True}
+    offers = [
+        make.offer("Cap", "North", 10000, measure="count", per="each", weight=40.0),
+        make.offer("Post", "South", 5000, measure="count", per="each", weight=10.0),
+        make.offer("Joint sand", "North", 500, **sand),
+        make.offer("Joint sand", "South", 600, **sand),
+    ]
+    routes = [make.drop("North", 3000, free_above=13000), make.drop("South", 4500, free_above=6000)]
+    methods = [
+        make.method("Build", "by hand", 1.0), make.method("Joint", "by hand", 0.1),
+        make.method("Carry", "barrow", 0.0),
+    ]  # fmt: skip
+    steps = [make.amount("Build", 1.0), make.amount("Joint", 20.0)]
+    return make.takeoff(needs, steps), make.options(offers=offers, routes=routes, methods=methods)
+
+
+def test_two_bags_are_bought_of_the_dearer_seller_to_be_brought_for_nothing(
+    job: tuple[Takeoff, Options],
+) -> None:
+    """All of North: 100.00 + 7 x 5.00 = 135.00, free; South 50.00 and 45.00 to bring it: 230.00.
+    All of South: 100.00 + 30.00; 50.00 + 7 x 6.00 = 92.00, free: 222.00.
+    Two of South, five of North: 100.00 + 25.00 = 125.00, not free above 130.00: 30.00;
+    50.00 + 12.00 = 62.00, free: 217.00. One of South, six of North: 130.00, free; 56.00 and
+    45.00: 231.00. Three of South: 120.00 + 30.00 + 68.00 = 218.00. So two and five it is.
+    """
+    found = solved(*job, 0.0)
+    assert found is not None
+    assert found.priced.cash == 21700
+    assert found.priced.plan.choices()["item:Joint sand"] == SHARED
+    whole = [solved(*job, 0.0, key) for key in (NORTH, SOUTH)]
+    assert [s.priced.cash for s in whole if s] == [23000, 22200]
+
+
+@pytest.fixture(scope="module")
+def best(job: tuple[Takeoff, Options]) -> Priced:
+    found = solved(*job, 0.0)
+    assert found is not None
+    return found.priced
+
+
+def test_each_part_has_a_line_and_an_order(best: Priced) -> None:
+    sand = [li for li in best.lines if li.choice == "item:Joint sand"]
+    assert [(li.name, li.quantity, li.supplier, li.cash) for li in sand] == [
+        ("Joint sand", "the other 5 bags", "North", 2500),
+        ("Joint sand from South, bag", "2 bags", "South", 1200),
+    ]
+    orders = [o for o in best.orders if o.item == "Joint sand"]
+    assert [(o.line, o.packs, o.weight) for o in orders] == [
+        ("Joint sand", 5, 125.0), ("Joint sand from South, bag", 2, 50.0),
+    ]  # fmt: skip
+    # 170 kg less 2 bags of 25 kg: 120 of the 125 kg of five bags are used.
+    assert orders[0].left_over == pytest.approx(5 / 125)
+    assert orders[1].left_over == 0
+    assert best.cash == sum(li.cash for li in best.lines)
+    assert len({li.name for li in best.lines}) == len(best.lines)
+
+
+def test_figures_behind_the_parts_give_the_lines(best: Priced) -> None:
+    for li in best.lines:
+        if li.money is not None:
+            assert recalculate(li.money, {}) == pytest.approx(li.cash)
+
+
+def test_the_rest_follows_the_need_and_the_parts_stay(
+    make: SimpleNamespace, job: tuple[Takeoff, Options], best: Priced
+) -> None:
+    """At 245 kg the rest is 195 kg in eight bags; at 40 kg two bags are enough and none is left."""
+    takeoff, options = job
+    for mass, packs in ((245.0, [8, 2]), (40.0, [2])):
+        changed = make.need("Joint sand", "Joint", {"mass": mass}, weight=mass)
+        needs = (*(n for n in takeoff.needs if n.item != "Joint sand"), changed)
+        priced = evaluate(best.plan, dataclasses.replace(takeoff, needs=needs), options)
+        assert [o.packs for o in priced.orders if o.item == "Joint sand"] == packs
+
+
+def test_the_rest_alone_is_unsure(job: tuple[Takeoff, Options], best: Priced) -> None:
+    asked = demands(
+        Settings(place=Place("Job", 2), as_of=dt.date(2030, 5, 1)),
+        Situation(*job, "sand", frozenset()),
+        best,
+    )
+    sand = [(d.order.line, d.asked.value) for d in asked if d.order.item == "Joint sand"]
+    assert sand == [("Joint sand", pytest.approx(4.8)), ("Joint sand from South, bag", 2)]
+
+
+def test_a_plan_is_made_again_from_its_choices(best: Priced) -> None:
+    again = plan_of(best.plan.choices())
+    assert again == best.plan
+    assert again.bought == best.plan.bought
+
+
+@pytest.mark.parametrize(
+    ("written", "meant"),
+    [
+        ("2 of South + rest of North", SHARED),
+        (f"2 of {SOUTH} + the rest of {NORTH}", SHARED),
+        ("3 of north, bag + rest of south", f"3 of {NORTH} + rest of {SOUTH}"),
+        ("several quotes", SEVERAL),
+        ("South", SOUTH),
+    ],
+)
+def test_a_pin_says_how_a_need_is_parted(
+    job: tuple[Takeoff, Options], written: str, meant: str
+) -> None:
+    planner = Planner(*job)
+    pinned = read_pins(planner.situations(), {"item:joint sand": written})
+    assert pinned.allowed == {"item:Joint sand": frozenset((meant,))}
+    found = planner.best(0.0, pinned)
+    assert found is not None
+    value = found.priced.plan.choices()["item:Joint sand"]
+    assert value == (SHARED if meant == SEVERAL else meant)
+
+
+def test_a_pin_that_parts_what_comes_from_one_lot_is_refused(job: tuple[Takeoff, Options]) -> None:
+    planner = Planner(*job)
+    with pytest.raises(UnknownPin):
+        read_pins(planner.situations(), {"item:Cap": "1 of North + rest of North"})
+    with pytest.raises(UnknownPin):
+        read_pins(planner.situations(), {"item:Cap": SEVERAL})
+
+
+def test_a_pin_dearer_than_the_best_costs_what_it_costs_by_hand(
+    job: tuple[Takeoff, Options],
+) -> None:
+    """Five of South and two of North: 110.00 + 30.00 + 80.00, free = 220.00."""
+    found = solved(*job, 0.0, f"5 of {SOUTH} + rest of {NORTH}")
+    assert found is not None
+    assert found.priced.cash == 22000
+    assert found.priced.plan.shares == {"Joint sand": {SOUTH: 5.0}}
+
+
+@pytest.mark.parametrize("packs", [7.0, 2.5])
+def test_no_plan_has_a_part_that_leaves_nothing_or_that_is_not_sold(
+    job: tuple[Takeoff, Options], packs: float
+) -> None:
+    assert solved(*job, 0.0, f"{packs:g} of {SOUTH} + rest of {NORTH}") is None
+
+
+@pytest.mark.parametrize(
+    ("item", "key", "shares", "words"),
+    [
+        ("Joint sand", NORTH, {SOUTH: 2.5}, "2.5 packs may not be bought"),
+        ("Joint sand", NORTH, {SOUTH: 0.0}, "0 packs may not be bought"),
+        ("Joint sand", NORTH, {NORTH: 2.0}, "may not be bought in part"),
+        ("Joint sand", NORTH, {"Joint sand @ East, bag": 2.0}, "which quote meets"),
+        ("Cap", "Cap @ North, each", {"Cap @ North, each": 1.0}, "may not be bought"),
+    ],
+)
+def test_a_plan_that_parts_a_need_wrongly_is_refused(
+    job: tuple[Takeoff, Options], best: Priced, item: str, key: str, shares: dict[str, float],
+    words: str,
+) -> None:  # fmt: skip
+    plan: Plan = dataclasses.replace(
+        best.plan, offers={**best.plan.offers, item: key}, shares={item: shares}
+    )
+    with pytest.raises(ValueError, match=words):
+        evaluate(plan, *job)
+
+
+@pytest.mark.parametrize("seed", range(400, 412))
+def test_a_best_plan_pinned_to_its_own_parts_stays_as_it_is(seed: int) -> None:
+    takeoff, options = split_job(seed)
+    planner = Planner(takeoff, options)
+    free = planner.best(1000.0)
+    assert free is not None
+    items = {c: v for c, v in free.priced.plan.choices().items() if c.startswith("item:")}
+    pinned = planner.best(1000.0, Pinned({c: frozenset((v,)) for c, v in items.items()}))
+    assert pinned is not None
+    assert pinned.priced.plan == free.priced.plan
+    again = evaluate_in(planner.situation("sand"), plan_of(free.priced.plan.choices()))
+    assert again.cash == free.priced.cash
