@@ -18,8 +18,11 @@ def goods_bought(comparison: Comparison, priced: Priced) -> Goods:
     plan, options = priced.plan, comparison.options
     situation = Situation(comparison.takeoff, options, plan.bedding, plan.parts)
     supplied = supplied_steps(priced, options)
+    known = {offer.key for offer in options.offers}
     found: Goods = []
     for item, key in plan.offers.items():
+        if key not in known:
+            continue
         found += situation.bought(item, key, plan.shares.get(item, {}), supplied)
     return sorted(found, key=lambda pair: (pair[0].supplier, pair[0].item, pair[0].key))
 

@@ -418,17 +418,17 @@ def test_a_changed_price_in_the_quotes_workbook_gives_the_same_plan_cost(
 def test_parts_of_a_need_follow_a_changed_size_and_price(
     recalculated: Callable[[Path], Cells], tmp_path: Path
 ) -> None:
-    """Fabric of which one roll comes from another seller: the rest is worked out anew."""
+    """Sand of which some bags come from another seller: the rest is worked out anew."""
     job = read(WORKBOOKS / "terrace.xlsx").job
     assert job is not None
-    quotes = tuple(replace(q, in_part=q.item == "Geotextile") for q in job.quotes)
+    quotes = tuple(replace(q, in_part=q.item == "Joint sand") for q in job.quotes)
     comparison = plan_briefly(replace(job, quotes=quotes), every=False)
     assert comparison.best is not None
     priced = comparison.best.priced
     assert priced is not None
-    lines = {x.name: x for x in priced.lines if x.choice == "item:Geotextile"}
+    lines = {x.name: x for x in priced.lines if x.choice == "item:Joint sand"}
     assert len(lines) == 2
-    part = next(key for key in priced.plan.shares["Geotextile"])
+    part = next(key for key in priced.plan.shares["Joint sand"])
     offer = next(o for o in comparison.options.offers if o.key == part)
     area = job.areas[0]
     assert area.length is not None
@@ -441,9 +441,9 @@ def test_parts_of_a_need_follow_a_changed_size_and_price(
     ((cash, hours),) = expected_totals(comparison, changes)
     assert cash != priced.cash / 100
     assert plan_totals(cells) == [(pytest.approx(cash, abs=0.001), pytest.approx(hours, rel=1e-9))]
-    money = lines["Geotextile"].money
+    money = lines["Joint sand"].money
     assert money is not None
-    assert recalculate(money, changes) > lines["Geotextile"].cash  # more rolls of the rest
+    assert recalculate(money, changes) > lines["Joint sand"].cash  # more bags of the rest
 
 
 def test_no_number_is_too_wide_for_its_column_on_paper(

@@ -49,7 +49,7 @@ def need(**measures: float) -> Need:
 
 def comparison(needed: Need, entries: tuple[Spend, ...]) -> Comparison:
     plan = Plan("sand", frozenset(), {"Paver": OFFERS[0].key}, {}, {}, {}, "")
-    order = Order("Paver", OFFERS[0].key, "Yard", 10.0, "pallet", 50000, 0, 0, None, 0.0)
+    order = Order("Paver", OFFERS[0].key, "Yard", 10.0, "pallet", 50000, 0, 0, None, 0.0, "Paver")
     line = Line("", "Paving", "Paver", 50000, 0.0, None, None, "Yard", "10 pallets", "item:Paver")
     priced = Priced(
         plan=plan, lines=(line,), missing=(), orders=(order,), arrivals=(), hires=(), cash=50000,
