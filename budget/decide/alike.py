@@ -14,6 +14,7 @@ from budget.decide.planner import Planner
 from budget.decide.situation import CARRY, Situation, step_order
 from budget.decide.wording import round_money, value_in_words
 from budget.job import Job
+from budget.prices.bids import ESTIMATE
 from budget.prices.options import Bid
 
 
@@ -145,7 +146,8 @@ def _alike(bid: Bid, solved: Solved, start: _Start) -> Alike:
         leaves=tuple(s for s in plan.steps if s not in covers), price=own.cash,
         supervising=own.own_hours, fills=tuple(_fills(situation, priced, bid)),
         cash=priced.cash, hours=priced.own_hours, over=total - start.total,
-        risks=bid.risks, hourly=_hourly(bid, start.job), left=tuple(left), missing=solved.gaps,
+        risks=tuple(r for r in bid.risks if r != ESTIMATE),
+        hourly=_hourly(bid, start.job), left=tuple(left), missing=solved.gaps,
         chosen=BID + bid.key in start.best.priced.plan.steps.values(), proved=solved.proved,
         gap=solved.gap,
     )  # fmt: skip

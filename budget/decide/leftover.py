@@ -82,7 +82,8 @@ def left_with_owner(situation: Situation, plan: Plan, worth: Mapping[str, float]
 
     A risk hangs on its steps: where a bid does one, on what the bid says of it; where own hands
     do, on whether it falls on them too. What a bid does not say counts as left to the owner. A
-    cost that is given is shared out to the steps by what they cost hired.
+    cost that is given for every bid is shared out to the steps by what they cost hired; one that
+    is given for a bid is its own.
     """
     by_name = {bid.key: bid for bid in situation.bids}
     doing: dict[str, list[str]] = {}
@@ -117,8 +118,9 @@ def _left(risk: Risk, bid: Bid | None, part: float, hired: float) -> Iterator[Le
         yield Left(risk.item, ((EXTRA, bid.key),), 1.0, asked, asked, False)
         return
     chance = risk.chance if answer is None or answer.chance is None else answer.chance
-    given = risk.cost if answer is None or answer.cost is None else answer.cost
-    cost = risk.share * hired if given is None else given * part
+    given = None if risk.cost is None else risk.cost * part
+    given = given if answer is None or answer.cost is None else answer.cost
+    cost = risk.share * hired if given is None else given
     yield Left(
         risk.item, _who(bid, answer), chance, round_half_up(cost), round_half_up(chance * cost),
         _guessed(risk, answer, given),

@@ -16,6 +16,9 @@ from budget.quantities.takeoff import Takeoff
 from budget.reference import UNIT_TEXTS, steps
 from budget.units import AREA, DEPTH, HOURS, MONEY, NUMBER, Kind
 
+#: Said of every bid by the hour.
+ESTIMATE = "The hours are an estimate: slower work costs you more."
+
 
 def bids(job: Job, tax: Figure, notes: Notes) -> tuple[Bid, ...]:
     """Every bid that can be priced, by name.
@@ -96,8 +99,7 @@ def _unit_step(row: BidRow) -> str:
 
 
 def _unsure(row: BidRow) -> tuple[str, ...]:
-    hourly = row.basis == "hourly"
-    return ("The hours are an estimate: slower work costs you more.",) if hourly else ()
+    return (ESTIMATE,) if row.basis == "hourly" else ()
 
 
 def bid_cost(bid: Bid, amount: Figure | None, area: Figure) -> Figure:

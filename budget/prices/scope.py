@@ -94,18 +94,15 @@ def _about(scope: BidScope, row: BidRow) -> bool:
 
 
 def _answer(own: BidScope | None, every: BidScope | None, tax: Figure) -> Answer:
-    """One item's answer; what a bid's own row leaves blank is taken from the row for all."""
+    """One item's answer: the bid's own, else that for all. Chance and cost are its own alone."""
     given = [row for row in (own, every) if row is not None]
     said = next((row for row in given if row.answer), given[0])
     extra = None
     if said.answer == "extra" and said.extra is not None:
         price = said.figure("extra", MONEY, f"extra for {said.item}")
         extra = with_tax(f"extra for {said.item}", price, tax)
-    return Answer(
-        said.item, said.answer or "", extra,
-        next((row.chance for row in given if row.chance is not None), None),
-        next((row.cost for row in given if row.cost is not None), None),
-    )  # fmt: skip
+    chance, cost = (own.chance, own.cost) if own is not None else (None, None)
+    return Answer(said.item, said.answer or "", extra, chance, cost)
 
 
 def in_words(row: BidRow, found: tuple[Answer, ...], table: tuple[Risk, ...]) -> tuple[str, ...]:

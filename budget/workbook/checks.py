@@ -319,11 +319,16 @@ def check_bid_scope(rows: Drafts, notes: Notes) -> None:
     usual = {key(r["item"]): r["item"] for r in reference.rows("bid_scope")}
     usual |= {key(r["line"]): r["line"] for r in reference.rows("checklist")}
     usual |= {key(d.row.line): d.row.line for d in rows.get("Checklist", ())}
+    answered = [d.row for d in rows.get("Checklist", ()) if d.row.answer == "in bid"]
+    included = {(key(row.line), key(row.bid)) for row in answered}
     for draft in rows.get("Bid scope", ()):
         draft.change(item=usual.get(key(draft.row.item), draft.row.item))
         unpriced = draft.row.answer == "extra" and draft.row.extra is None
         if unpriced and not {"extra", "answer"} & draft.bad:
             notes.about(draft.record, "extra", "extra-without-price")
+        inside = (key(draft.row.item), key(draft.row.bid)) in included
+        if inside and draft.row.answer in ("no", "extra"):
+            notes.about(draft.record, "answer", "scope-says-otherwise", draft.row.answer)
 
 
 _PIN_KINDS = ("bedding", "disposal", "part", "item", "goods", "step", "machine")

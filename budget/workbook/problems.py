@@ -227,6 +227,10 @@ CODES: dict[str, Code] = {
     "unit-not-of-step": _problem(
         "a unit of {kind}, as {step} is counted", "Write such a unit, for example {example}."
     ),
+    "scope-says-otherwise": _warning(
+        "yes, since Checklist says that it is in this bid",
+        "It counts as in the price. Correct one of the two.",
+    ),
     "extra-without-price": _warning(
         "the price of the extra", "It counts as not in the price until filled in."
     ),

@@ -49,11 +49,12 @@ def test_its_own_row_comes_before_the_row_for_every_bid() -> None:
     found = bids_of(rows)
     assert said(found, "Drainage") == "yes"
     rock = found.answer(ROCK)
-    assert rock == Answer(ROCK, "no", None, 0.2, 50000)
+    assert rock == Answer(ROCK, "no")  # the chance and the cost for every bid are the risk's
 
 
 def test_the_columns_for_rain_and_rock_say_the_same() -> None:
-    found = bids_of([scope(2, ROCK, chance=0.3)], rain_on_owner=False, rock_on_owner=True)
+    rows = [scope(2, ROCK, bid="Crew", chance=0.3)]
+    found = bids_of(rows, rain_on_owner=False, rock_on_owner=True)
     assert (said(found, RAIN), said(found, ROCK)) == ("yes", "no")
     assert found.answer(ROCK) == Answer(ROCK, "no", None, 0.3, None)
     assert bids_of([scope(2, ROCK, bid="Crew", answer="yes")], rock_on_owner=True).risks == (
@@ -134,6 +135,19 @@ def test_risks_as_money_by_hand(make: SimpleNamespace) -> None:
     assert left(at, OWN, OWN) == {
         "Rock": (3000, "your own work"), "Settling": (8000, "your own work"),
     }  # fmt: skip
+
+
+def test_a_cost_for_every_bid_is_shared_and_one_for_a_bid_is_not(make: SimpleNamespace) -> None:
+    at = job(make, {"Rain": "no", "Settling": "yes"})
+    risks = tuple(replace(r, cost=20000) if r.item == "Rain" else r for r in at.options.risks)
+    shared = Situation(at.takeoff, replace(at.options, risks=risks), "sand", frozenset())
+    # 30 % of 200.00: Dig's 300.00 of the 750.00 that both steps cost hired
+    assert left(shared, DIGGER, OWN)["Rain"][0] == 2400
+    assert left(shared, CREW, CREW)["Rain"][0] == 6000
+    crew, digger = at.bids
+    told = replace(digger, scope=(Answer("Rain", "no", None, 0.5, 20000),))
+    own = Situation(at.takeoff, replace(at.options, bids=(crew, told)), "sand", frozenset())
+    assert left(own, DIGGER, OWN)["Rain"] == (10000, "left to you by Digger")
 
 
 def test_a_risk_taken_on_for_an_extra_costs_that(make: SimpleNamespace) -> None:
