@@ -7,10 +7,21 @@ from dataclasses import dataclass, replace
 
 from budget.figures import Figure, constant, minus, product, ratio, total, whole
 from budget.job import Wall
+from budget.numerals import grouped
 from budget.quantities import rings, walls
 from budget.quantities.wall_sizes import Block
 from budget.reference import coefficient
-from budget.units import AREA, BANK_VOLUME, COMPACTED_VOLUME, COUNT, DEPTH, LENGTH, NUMBER
+from budget.units import (
+    AREA,
+    BANK_VOLUME,
+    COMPACTED_VOLUME,
+    COUNT,
+    DEPTH,
+    LENGTH,
+    NUMBER,
+    System,
+    whole_packs,
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -126,6 +137,20 @@ def _wall(row: Wall, unit: Block, cap: Block | None) -> Made:
         pad=pad,
         sunk=sunk,
         stands=product("area below the wall", AREA, length, unit.depth),
+    )
+
+
+def for_overhang(row: Wall, unit: Block, cap: Block, caps: Figure, system: System) -> str:
+    """What to know where a cap is bought only because caps run past the ends; else nothing."""
+    if row.kind != "wall" or row.length is None:
+        return ""
+    flush = whole_packs(row.length / cap.length.value) + row.corners
+    if flush >= caps.value:
+        return ""
+    past = overhang(unit, cap).words(system)
+    return (
+        f"Caps that run {past} past each free end take {grouped(caps.value)}; cut flush with the "
+        f"ends, {grouped(flush)} would do."
     )
 
 

@@ -18,7 +18,15 @@ from budget.quantities.paving import with_extra
 from budget.quantities.stock import Shelf
 from budget.quantities.takeoff import StepAmount
 from budget.quantities.wall_checks import check
-from budget.quantities.wall_counts import Made, all_alike, beside, made, pad_stone, trench
+from budget.quantities.wall_counts import (
+    Made,
+    all_alike,
+    beside,
+    for_overhang,
+    made,
+    pad_stone,
+    trench,
+)
 from budget.quantities.wall_sizes import Block, cap_of, unit_of
 from budget.reference import coefficient
 from budget.reference.tables import Ground
@@ -83,6 +91,8 @@ def _one(
             found.step("Build", row.part, cleaning.called(f"{cleaning.name}, {row.name}"), optional)
         if order.value > 0:
             why = f"For {row.name}; the extra is for breakage and cuts."
+            if kind == "cap" and cap and one.caps:
+                why += _overhang(row, unit, cap, one.caps, job)
             found.needs.append(
                 pieces_need(kind, block.item, row.part, net=net, order=order, extra=extra,
                             one=block.weight, why=why, optional=optional, what=row.name)
@@ -94,6 +104,11 @@ def _one(
     _glue(row, one, cap, materials, optional, found)
     _ground(row, one, materials, ground, optional, found)
     found.notices += check(row, unit, cap, one, job)
+
+
+def _overhang(row: Wall, unit: Block, cap: Block, caps: Figure, job: Job) -> str:
+    said = for_overhang(row, unit, cap, caps, job.settings.units)
+    return f" {said}" if said else ""
 
 
 def _hours(row: Wall, block: Block, net: Figure) -> Figure:

@@ -280,6 +280,7 @@ WARNED = [
     ("thin-base", {"base_depth": 3}, {}),
     ("short-overrun", {"overrun": 2}, {}),
     ("bedding-depth", {"bedding_depth": 2, "bedding": "sand"}, {}),
+    ("bedding-depth", {"bedding_depth": 1, "bedding": "small gravel"}, {}),
     ("joint-wide", {"bedding": "sand"}, {"joint": 0.25}),
     ("joint-narrow", {"bedding": "small gravel"}, {"joint": 0.125}),
     ("slab", {}, {"length": 12, "width": 12}),

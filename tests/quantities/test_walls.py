@@ -46,11 +46,21 @@ def codes(found):
     return {n.code: n.cell for n in found.warnings}
 
 
+def test_caps_that_take_no_more_for_their_ends_say_nothing(make, counted):
+    """11 ft and 2 in past each end are 136 in: 12 caps of 12 in, 11 cut flush; 11.5 ft: 12, 12."""
+    tight = need(counted(make.wall(length=11, height=18, cap="Coping")), "Coping")
+    loose = need(counted(make.wall(length=11.5, height=18, cap="Coping")), "Coping")
+    assert (tight.net.value, loose.net.value) == (12, 12)
+    assert "cut flush" in tight.why
+    assert "cut flush" not in loose.why
+
+
 def test_a_seat_wall(make, counted):
     """12 ft, 18 in: 4 courses and one below ground, 12 blocks each; 148 in of 12 in caps."""
     found = counted(make.wall(length=12, height=18, cap="Coping"))
     blocks, caps = need(found, "Block"), need(found, "Coping")
     assert (blocks.net.value, caps.net.value) == (5 * 12, 13)
+    assert "take 13; cut flush with the ends, 12 would do" in caps.why
     assert blocks.order.value == pytest.approx(60 * 1.05)
     assert blocks.weight.value == pytest.approx(63 * 30 * POUND)
     pad = (12 + 8 / 12) * 16 / 12 * 4 / 12
