@@ -13,6 +13,7 @@ from budget.quantities.regions import NEAR, grown
 from budget.quantities.shapes import MOST_CORNER, Point
 
 if TYPE_CHECKING:
+    from numpy.typing import NDArray
     from shapely.geometry.base import BaseGeometry
 
 #: Two sides that turn by less than this against each other count as parallel.
@@ -44,21 +45,25 @@ def lengths_on_plan(
     An edge that another shape has cut in belongs to the nearest shape. Edges of one region
     that face each other across a gap of a tape's width are inside it and do not count.
     """
+    import numpy as np
+
     found = [Lengths() for _ in shapes]
-    sides = _Sides(shapes)
-    facing = {name: _Facing(_segments(other)) for name, other in sorted(beside.items())}
-    itself = _Facing(_segments(region))
-    for start, end in _segments(region):
-        index, side = sides.under(_point(start, end, 0.5))
-        scale = math.dist(start, end) * side.scale
-        inside = itself.covered(start, end)
+    edges = _segments(region)
+    if not len(edges):
+        return found
+    under = _Sides(shapes).under(edges.mean(axis=1))
+    within = _Facing(edges).covered(edges)
+    against = {n: _Facing(_segments(other)).covered(edges) for n, other in sorted(beside.items())}
+    long = np.hypot(*(edges[:, 1] - edges[:, 0]).T).tolist()
+    for i, (index, side) in enumerate(under):
+        scale = long[i] * side.scale
+        inside = within.get(i, [])
         covered = list(inside)
         mine = found[index]
-        for name, other in facing.items():
-            spans = other.covered(start, end)
-            if spans:
+        for name, spans in against.items():
+            if i in spans:
                 mine.beside.add(name)
-                covered += spans
+                covered += spans[i]
         show = (1 - _whole(inside)) * scale
         shared = (_whole(covered) - _whole(inside)) * scale
         if side.curved:
@@ -78,17 +83,22 @@ def corners_on_plan(
     Corners are those of all the paving together: where the open edges of two parts meet, each
     takes half of the corner.
     """
+    import numpy as np
+
     found = [0.0] * len(shapes)
-    sides = _Sides(shapes)
-    corners = list(_corners(_joined([region, *beside])))
-    points = [_toward(here, other) for before, here, after in corners for other in (before, after)]
-    owned = _owned(points, region, beside)
-    gains = [
-        max(-MOST_CORNER, min(MOST_CORNER, math.tan(_turn(*corner) / 2))) for corner in corners
-    ]
-    for number, (point, mine) in enumerate(zip(points, owned, strict=True)):
-        if mine:
-            found[sides.under(point)[0]] += gains[number // 2] / 2
+    if region.is_empty:
+        return found
+    corners = [corner for ring in _rings(_joined([region, *beside])) for corner in _corners(ring)]
+    if not corners:
+        return found
+    before, here, after = np.array(corners).transpose(1, 0, 2)
+    turned = _turn(here - before, after - here)
+    gain = np.clip(np.tan(turned / 2), -MOST_CORNER, MOST_CORNER)
+    near = np.vstack([_toward(here, before), _toward(here, after)])
+    mine = np.flatnonzero(_owned(near, region, beside))
+    under = _Sides(shapes).under(near[mine])
+    for i, (index, _) in zip(mine.tolist(), under, strict=True):
+        found[index] += float(gain[i % len(here)]) / 2
     return found
 
 
@@ -104,22 +114,31 @@ def _joined(regions: Sequence[BaseGeometry]) -> BaseGeometry:
 
 
 def _owned(
-    points: Sequence[Point], region: BaseGeometry, beside: Iterable[BaseGeometry]
-) -> list[bool]:  # fmt: skip
+    points: NDArray[Any], region: BaseGeometry, beside: Iterable[BaseGeometry]
+) -> NDArray[Any]:
     """Whether the edge at each point is the region's own rather than a neighbour's."""
     import numpy as np
-    from shapely import distance
-    from shapely import points as at
 
-    places: Any = at(np.array(points).reshape(-1, 2))
-    with np.errstate(all="ignore"):  # a sliver thinner than any number squared
-        mine: Any = distance(region, places)
-        away = [distance(other, places) for other in beside if not other.is_empty]
-        return [bool(own) for own in np.all([mine >= 0, *(mine <= other for other in away)], 0)]
+    mine = _away(points, region)
+    others = [_away(points, other) for other in beside if not other.is_empty]
+    nearest = np.minimum.reduce(others) if others else np.inf
+    found: NDArray[Any] = mine <= nearest
+    return found
 
 
-def _rings(region: BaseGeometry) -> Iterator[list[Point]]:
+def _away(points: NDArray[Any], region: BaseGeometry) -> NDArray[Any]:
+    """How far each point is from the edge of a region [m]."""
+    import shapely
+
+    tree = shapely.STRtree(shapely.linestrings(_segments(region)))
+    _, far = tree.query_nearest(shapely.points(points), return_distance=True, all_matches=False)
+    found: NDArray[Any] = far
+    return found
+
+
+def _rings(region: BaseGeometry) -> Iterator[NDArray[Any]]:
     """Closed rings of a region, outer ones against the clock and holes with it."""
+    import shapely
     from shapely import Polygon
     from shapely.geometry.polygon import orient
 
@@ -127,38 +146,43 @@ def _rings(region: BaseGeometry) -> Iterator[list[Point]]:
         if isinstance(part, Polygon) and not part.is_empty:
             turned = orient(part)
             for line in (turned.exterior, *turned.interiors):
-                yield [(x, y) for x, y in line.coords]
+                yield shapely.get_coordinates(line)
 
 
-def _segments(region: BaseGeometry) -> list[tuple[Point, Point]]:
-    return [
-        (a, b)
-        for ring in _rings(region)
-        for a, b in itertools.pairwise(ring)
-        if math.dist(a, b) > 1e-9
-    ]
+def _segments(region: BaseGeometry) -> NDArray[Any]:
+    """The sides of a region, each by its start and end."""
+    import numpy as np
+
+    pairs = [np.stack([ring[:-1], ring[1:]], axis=1) for ring in _rings(region)]
+    sides: NDArray[Any] = np.concatenate(pairs) if pairs else np.zeros((0, 2, 2))
+    found: NDArray[Any] = sides[np.hypot(*(sides[:, 1] - sides[:, 0]).T) > 1e-9]
+    return found
 
 
-def _corners(region: BaseGeometry) -> Iterator[tuple[Point, Point, Point]]:
-    for ring in _rings(region):
-        points = [a for a, b in itertools.pairwise(ring) if math.dist(a, b) > _SPECK]
-        count = len(points)
-        for i in range(count):
-            yield points[i - 1], points[i], points[(i + 1) % count]
+def _corners(ring: NDArray[Any]) -> list[tuple[Point, Point, Point]]:
+    """Each corner of a ring with the points before and after it, specks left out."""
+    points = [tuple(a) for a, b in itertools.pairwise(ring.tolist()) if math.dist(a, b) > _SPECK]
+    count = len(points)
+    return [(points[i - 1], points[i], points[(i + 1) % count]) for i in range(count)]
 
 
-def _turn(before: Point, here: Point, after: Point) -> float:
-    entering = math.atan2(here[1] - before[1], here[0] - before[0])
-    leaving = math.atan2(after[1] - here[1], after[0] - here[0])
-    return math.remainder(leaving - entering, 2 * math.pi)
+def _turn(entering: NDArray[Any], leaving: NDArray[Any]) -> NDArray[Any]:
+    """The angle from one direction to another, left positive [rad]."""
+    import numpy as np
+
+    cross = entering[:, 0] * leaving[:, 1] - entering[:, 1] * leaving[:, 0]
+    found: NDArray[Any] = np.arctan2(cross, (entering * leaving).sum(axis=1))
+    return found
 
 
-def _point(start: Point, end: Point, share: float) -> Point:
-    return start[0] + (end[0] - start[0]) * share, start[1] + (end[1] - start[1]) * share
+def _toward(here: NDArray[Any], other: NDArray[Any]) -> NDArray[Any]:
+    """A little way from each point toward another."""
+    import numpy as np
 
-
-def _toward(here: Point, other: Point) -> Point:
-    return _point(here, other, min(0.5, _STEP / math.dist(here, other)))
+    along = other - here
+    share = np.minimum(0.5, _STEP / np.hypot(*along.T))
+    found: NDArray[Any] = here + along * share[:, None]
+    return found
 
 
 def _whole(spans: Iterable[tuple[float, float]]) -> float:
@@ -174,50 +198,57 @@ class _Sides:
     """The sides of some shapes, to find the one that a point lies on."""
 
     def __init__(self, shapes: Sequence[Footprint]) -> None:
-        from shapely import LineString, STRtree
+        import shapely
 
         self._all = [(i, side) for i, shape in enumerate(shapes) for side in shape.sides]
-        self._tree: Any = STRtree([LineString([s.start, s.end]) for _, s in self._all])
+        ends = [(side.start, side.end) for _, side in self._all]
+        self._tree: Any = shapely.STRtree(shapely.linestrings(ends))
 
-    def under(self, point: Point) -> tuple[int, Side]:
-        """The shape and its side nearest to a point."""
-        from shapely import Point as At
+    def under(self, points: NDArray[Any]) -> list[tuple[int, Side]]:
+        """For each point the nearest shape and its side."""
+        import shapely
 
-        return self._all[int(self._tree.nearest(At(point)))]
+        return [self._all[i] for i in self._tree.nearest(shapely.points(points)).tolist()]
 
 
 class _Facing:
     """Segments of a region's edge, to find where others lie against them."""
 
-    def __init__(self, segments: Sequence[tuple[Point, Point]]) -> None:
-        from shapely import LineString, STRtree
+    def __init__(self, segments: NDArray[Any]) -> None:
+        import shapely
 
         self._all = segments
-        self._tree: Any = STRtree([LineString(pair) for pair in segments])
+        self._tree: Any = shapely.STRtree(shapely.linestrings(segments))
 
-    def covered(self, start: Point, end: Point) -> list[tuple[float, float]]:
-        """The spans of a segment, as shares, that face one of these within a tape's width."""
-        from shapely import LineString
+    def covered(self, edges: NDArray[Any]) -> dict[int, list[tuple[float, float]]]:
+        """The spans of each edge, as shares, that face one of these within a tape's width."""
+        import shapely
 
-        near = self._tree.query(LineString([start, end]), "dwithin", NEAR)
-        spans = (_facing(start, end, *self._all[int(i)]) for i in sorted(near))
-        return [span for span in spans if span]
+        of, near = self._tree.query(shapely.linestrings(edges), "dwithin", NEAR)
+        low, high, facing = _facing(edges[of], self._all[near])
+        found: dict[int, list[tuple[float, float]]] = {}
+        for i, start, end in zip(of[facing], low[facing], high[facing], strict=True):
+            found.setdefault(int(i), []).append((float(start), float(end)))
+        return found
 
 
-def _facing(a: Point, b: Point, c: Point, d: Point) -> tuple[float, float] | None:
-    """The share of ``a b`` that ``c d`` lies against, running the other way."""
-    long = math.dist(a, b)
-    ux, uy = (b[0] - a[0]) / long, (b[1] - a[1]) / long
-    vx, vy = d[0] - c[0], d[1] - c[1]
-    across = math.hypot(vx, vy)
-    if ux * vx + uy * vy > -math.cos(_PARALLEL) * across:
-        return None
-    ends = []
-    for x, y in (d, c):
-        along = ((x - a[0]) * ux + (y - a[1]) * uy) / long
-        away = abs((y - a[1]) * ux - (x - a[0]) * uy)
-        ends.append((along, away))
-    low, high = max(0.0, ends[0][0]), min(1.0, ends[1][0])
-    if high - low <= 1e-9 or min(ends[0][1], ends[1][1]) > NEAR:
-        return None
-    return low, high
+def _facing(
+    edges: NDArray[Any], others: NDArray[Any]
+) -> tuple[NDArray[Any], NDArray[Any], NDArray[Any]]:
+    """The share of each edge, from and to, that another lies against, running the other way.
+
+    The last array tells where there is such a share at all.
+    """
+    import numpy as np
+
+    start, run = edges[:, 0], edges[:, 1] - edges[:, 0]
+    long = np.hypot(*run.T)
+    unit = run / long[:, None]
+    across = others[:, 1] - others[:, 0]
+    opposed = (unit * across).sum(axis=1) <= -math.cos(_PARALLEL) * np.hypot(*across.T)
+    at = [others[:, end] - start for end in (1, 0)]
+    along = [(to * unit).sum(axis=1) / long for to in at]
+    away = [np.abs(to[:, 1] * unit[:, 0] - to[:, 0] * unit[:, 1]) for to in at]
+    low, high = np.maximum(0.0, along[0]), np.minimum(1.0, along[1])
+    near = np.minimum(*away) <= NEAR
+    return low, high, opposed & near & (high - low > 1e-9)
