@@ -73,9 +73,10 @@ def _forgive_narrow_encodings() -> None:
 class ProblemsError(Exception):
     """Problems in the workbook, which must be mended before it can be worked with."""
 
-    def __init__(self, reading: Reading) -> None:
-        """Keep what was read."""
+    def __init__(self, reading: Reading, beyond: Sequence[Notice] = ()) -> None:
+        """Keep what was read, and problems that showed beyond reading."""
         self.reading = reading
+        self.problems = (*reading.problems, *beyond)
         super().__init__("problems in the workbook")
 
 
@@ -247,6 +248,17 @@ class Sound:
 
     job: Job
     warnings: tuple[Notice, ...]
+    reading: Reading
+
+    def stop_at(self, found: Iterable[Notice]) -> None:
+        """Raise :class:`ProblemsError` if one of some notices is a problem.
+
+        A shape that cannot be, or a piece longer than its stock, is left out of the quantities:
+        an answer without it would be one for another job.
+        """
+        problems = [notice for notice in found if notice.severity == "problem"]
+        if problems:
+            raise ProblemsError(self.reading, problems)
 
 
 def read_job(
@@ -267,7 +279,7 @@ def read_job(
     if reading.job is None or reading.problems:
         raise ProblemsError(reading)
     write_numbers_of(reading.job)
-    return Sound(reading.job, reading.warnings)
+    return Sound(reading.job, reading.warnings, reading)
 
 
 def write_numbers_of(job: Job) -> None:
@@ -306,5 +318,6 @@ def compared(
         if pins:
             check_pins(laid_out(sound.job), {pin.choice: pin.value for pin in pins})
         comparison = compare(with_pins(sound.job, pins))
+        sound.stop_at(comparison.warnings)
         comparison = deepen(more_draws(comparison)) if thorough else comparison
     return with_warnings(comparison, sound.warnings)

@@ -31,6 +31,7 @@ def quantities(show: Show, file: Path, thorough: bool) -> int:
     sound = read_job(file)
     job = sound.job
     found = needs.quantities_of(job)
+    sound.stop_at(found.warnings)
     comparison = compared(show, sound, thorough=True) if thorough else None
     show.result(
         lambda: [
@@ -67,9 +68,11 @@ def when(show: Show, file: Path, plan: str | None) -> int:
     from budget.spend import find_scenario
     from budget.spend.finding import priced
 
-    job = read_job(file).job
+    sound = read_job(file)
+    job = sound.job
     with planning("Planning ...", show.quiet):
         comparison = plan_briefly(job, every=plan is not None)
+    sound.stop_at(comparison.takeoff.warnings)
     chosen = find_scenario(comparison, plan)
     found = schedule(job, comparison.takeoff, comparison.options, priced(chosen), chosen.title)
     settings = job.settings
@@ -145,9 +148,12 @@ def _forced(show: Show, file: Path, asked: dict[str, str]) -> None:
     from budget.report import whatif
     from budget.report.terminal import planning
 
-    job = read_job(file).job
+    sound = read_job(file)
+    job = sound.job
     with planning("Planning ...", show.quiet):
-        found = force(laid_out(job), asked)
+        counted = laid_out(job)
+        sound.stop_at(counted.takeoff.warnings)
+        found = force(counted, asked)
     show.result(
         lambda: whatif.forced_blocks(found, job, show.quiet),
         lambda: whatif.forced_document(found),
@@ -160,9 +166,10 @@ def _bid(show: Show, file: Path, name: str) -> None:
     from budget.report import deeper, deeper_document
     from budget.report.terminal import planning
 
-    job = read_job(file).job
+    sound = read_job(file)
     with planning("Planning with each bid ...", show.quiet):
-        comparison, bids = bids_alike(job)
+        comparison, bids = bids_alike(sound.job)
+    sound.stop_at(comparison.takeoff.warnings)
     found = deeper.find_bid(bids, name)
     show.result(
         lambda: deeper.bid_blocks(comparison, found, show.quiet),

@@ -92,7 +92,7 @@ def compare_one(file: Path, wanted: Wanted) -> Outcome:
             comparison = compared(Show(False, True), read_job(file), (), wanted.thorough)
         written = None if wanted.no_files else output.write(comparison, file, wanted.out)
     except ProblemsError as error:
-        first, count = error.reading.problems[0], len(error.reading.problems)
+        first, count = error.problems[0], len(error.problems)
         rest = f" {count - 1} more:" if count > 1 else ""
         message = f"{first.cell}: {first.message}{rest} budget check {file}"
         return Outcome(file, PROBLEMS, message=message)

@@ -93,9 +93,11 @@ def accept(
     from budget.spend import baseline_book, find_scenario
     from budget.spend.baseline import Accepting, baseline_of
 
-    job = read_job(file).job
+    sound = read_job(file)
+    job = sound.job
     with planning("Planning ...", show.quiet):
         comparison = plan_briefly(job)
+    sound.stop_at(comparison.takeoff.warnings)
     path = baseline_book.path_for(file)
     earlier = baseline_book.read(path)
     said = Accepting(day or _today(), reason, "unforeseen" if unforeseen else "chosen", finish)

@@ -34,10 +34,11 @@ def review(reading: Reading) -> Review:
         return Review(reading.job, problems, in_order(reading.warnings), ())
     takeoff = take_off(reading.job)
     options = flatten(reading.job, takeoff)
+    found = in_order(reading.warnings, takeoff.warnings, options.warnings)
     return Review(
         job=reading.job,
-        problems=(),
-        warnings=in_order(reading.warnings, takeoff.warnings, options.warnings),
+        problems=tuple(notice for notice in found if notice.severity == "problem"),
+        warnings=tuple(notice for notice in found if notice.severity != "problem"),
         assumed=merged(takeoff.assumed, options.assumed),
     )
 

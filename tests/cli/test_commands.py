@@ -51,6 +51,30 @@ def broken(copied: Path) -> Path:
     return copied
 
 
+@pytest.fixture
+def crossing(copied: Path) -> Path:
+    """A workbook whose path crosses itself: two of its corners have changed places."""
+    book = openpyxl.load_workbook(copied)
+    sheet = book["Outline"]
+    rows = [row for row in sheet.iter_rows(min_row=5) if row[0].value == "Path"]
+    for column in (2, 3):
+        one, other = rows[1][column], rows[2][column]
+        one.value, other.value = other.value, one.value
+    book.save(copied)
+    return copied
+
+
+@pytest.mark.parametrize("command", ["check", "quantities", "compare", "calendar"])
+def test_a_shape_that_cannot_be_stops_every_answer(run: Run, crossing: Path, command: str) -> None:
+    """An answer without the path would be one for another job."""
+    result = run(command, crossing)
+    assert result.exit_code == 1
+    said = result.stdout if command == "check" else result.stderr
+    assert "an outline that crosses itself" in said
+    assert "Outline!" in said
+    assert "Cash" not in result.stdout
+
+
 # --- start -----------------------------------------------------------------------------------
 
 
