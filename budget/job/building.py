@@ -109,7 +109,7 @@ class BuildUp(Row):
     name: str
     base_item: str = ""
     base_depth: float | None = None  # m, compacted
-    bedding: str = ""  # sand, small gravel, screenings; blank: every bedding that has a quote
+    bedding: str = ""  # one of the beddings; blank: every bedding that has a quote
     bedding_depth: float | None = None  # m
     joint_filler: str = ""  # joint sand, polymeric sand, joint gravel; blank: usual for bedding
     geotextile: bool | None = None

@@ -239,7 +239,7 @@ def _oversize(quote: Quote, item: Wanted, notes: Notes) -> Figure | None:
     if item.kind.step != BED:
         notes.warn(
             quote, "oversize", "oversize-not-bedding", f"an oversize share of {quote.item}",
-            "bedding: sand, small gravel or screenings",
+            "bedding: sand, small gravel, screenings or pea gravel",
             "Leave it blank; it counts for bedding alone, and is not used here.",
         )  # fmt: skip
         return None

@@ -13,14 +13,19 @@ from budget.quantities.takeoff import Bedding
 from budget.reference.tables import Pair, pairs
 
 #: The beddings by the name that plans use, with the kind of material they are made of.
-KIND_OF = {"sand": "bedding sand", "small gravel": "small gravel", "screenings": "screenings"}
+KIND_OF = {
+    "sand": "bedding sand",
+    "small gravel": "small gravel",
+    "screenings": "screenings",
+    "pea gravel": "pea gravel",
+}
 
 
 def offered(materials: Materials, layers: Sequence[Layers]) -> tuple[str, ...]:
     """The beddings that parts without a named one may be laid on.
 
-    Sand is always one of them; small gravel and screenings are if some quote is for them or
-    some build-up names them.
+    Sand is always one of them; the others are if some quote is for them or some build-up names
+    them.
     """
     named = {layer.bedding for layer in layers}
     return tuple(

@@ -71,7 +71,7 @@ class StepAmount:
 class Bedding:
     """One bedding with its joint filler, as a pair."""
 
-    name: str  # sand, small gravel, screenings
+    name: str  # sand, small gravel, screenings, pea gravel
     item: str  # the bedding need's item
     filler: str  # the joint filler need's item
     depth: Figure

@@ -34,6 +34,7 @@ _ON_ARRIVAL = {
     "base": "size and fines as ordered; tonnage on the ticket; set down where agreed",
     "bedding sand": "coarse and clean, no clay; tonnage on the ticket; cover it from rain",
     "small gravel": "size as ordered, washed; tonnage on the ticket",
+    "pea gravel": "rounded, washed, of one size; tonnage on the ticket",
     "screenings": "fines as ordered; tonnage on the ticket",
     "geotextile": "width and length on the label; no tears; keep out of the sun",
     "paver": "count the pallets; colour and lot alike; thickness; broken ones",

@@ -85,7 +85,8 @@ _PARTS = Feed((), (Source("Areas", "part"),))
 _SELLERS = Source("Suppliers", "supplier")
 _MACHINES = Source("Equipment", "equipment")
 _PINNED = (
-    "own", "hire", "sand", "small gravel", "screenings", "keep", "drop", "haul", "deliver",
+    "own", "hire", "sand", "small gravel", "screenings", "pea gravel",
+    "keep", "drop", "haul", "deliver",
 )  # fmt: skip
 
 

@@ -32,7 +32,7 @@ BUILD_UP = Sheet(
             "Bedding",
             "The layer the pavers are set in. Blank compares every bedding that has a quote.",
             "choice",
-            choices=("sand", "small gravel", "screenings"),
+            choices=("sand", "small gravel", "screenings", "pea gravel"),
             blank="each one quoted",
             width=14,
         ),
@@ -216,7 +216,7 @@ PRODUCTS = Sheet(
             "Maker allows",
             "Bedding that the maker's own sheet allows although notes advise against it.",
             "choice",
-            choices=("sand", "small gravel", "screenings"),
+            choices=("sand", "small gravel", "screenings", "pea gravel"),
             width=14,
         ),
         Column(

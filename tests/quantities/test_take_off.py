@@ -151,6 +151,19 @@ def test_beddings_and_their_fillers(make):
     ]
 
 
+def test_rounded_stone_is_computed_and_discouraged(make):
+    """1.5 in under 200 sq ft: 200 * 1.5 / 324 cu yd; a patio on it is dug half an inch deeper."""
+    area = make.area(length=20, width=10)
+    found = take_off(make.job(area, quotes=(make.quote("Pea gravel"),)))
+    assert [(b.name, b.filler, b.discouraged, b.allowed) for b in found.beddings] == [
+        ("sand", "Joint sand", False, True),
+        ("pea gravel", "Joint gravel", True, False),
+    ]
+    assert need(found, "Pea gravel").net.value / YARD**3 == pytest.approx(200 * 1.5 / 324)
+    deeper = amount(found, "Dig", "pea gravel") - amount(found, "Dig", "sand")
+    assert deeper / YARD**3 == pytest.approx(231 * 0.5 / 324)
+
+
 def test_discouraged_pair_unless_allowed(make):
     area = make.area(length=20, width=10)
     layer = make.build_up(joint_filler="polymeric sand")

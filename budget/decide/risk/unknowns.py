@@ -149,7 +149,7 @@ def _depths(job: Job) -> Iterator[Unknown]:
 
 _DEPTHS = {
     "base_depth": ("base depth",),
-    "bedding_depth": ("depth sand", "depth small gravel", "depth screenings"),
+    "bedding_depth": ("depth sand", "depth small gravel", "depth screenings", "depth pea gravel"),
 }
 
 
