@@ -130,7 +130,7 @@ def _stock_need(
         return
     bought = pieces_need(
         stock.product.kind, stock.item, part, net=net, order=order, extra=None,
-        one=stock.weight(), why="Cut as the cutting plan shows; buy straight, dry pieces.",
+        one=stock.weight(), why=f"Cut as the cutting plan shows; buy {stock.straight()}",
         optional=optional,
     )  # fmt: skip
     length = product(f"length of {stock.item}", LENGTH, order, stock.length_figure())

@@ -9,7 +9,7 @@ from budget.job import CutPiece, Job, Product
 from budget.quantities import lumber
 from budget.quantities.paving import PIECE_MASS
 from budget.reference import coefficient
-from budget.units import DEPTH, LENGTH, NUMBER, SMALL_AREA
+from budget.units import DEPTH, LENGTH, NUMBER, SMALL_AREA, System
 
 #: The kinds of product that pieces are cut from, and the coefficients of each.
 KINDS = {"timber": "timber", "steel section": "steel"}
@@ -22,6 +22,7 @@ class Stock:
     product: Product
     section: tuple[Figure, Figure] | None  # true thickness and width [m]
     price: float | None  # cents, the lowest quoted for one
+    system: System = "metric"
 
     @property
     def item(self) -> str:
@@ -32,6 +33,15 @@ class Stock:
     def length(self) -> float:
         """Stock length [m]."""
         return self.product.length or 0.0
+
+    def straight(self) -> str:
+        """What to buy, and what its name says of its true size (common practice)."""
+        sides = " by ".join(side.words(self.system) for side in self.section or ())
+        if self.product.kind != "timber":
+            return f"straight ones. Steel is true to its name{f': {sides}' if sides else ''}."
+        dressed = lumber.nominal_of(self.product.size)
+        true = f" Dressed, a {dressed} truly measures {sides}." if dressed and sides else ""
+        return f"straight, dry pieces.{true}"
 
     def length_figure(self) -> Figure:
         """Stock length."""
@@ -82,7 +92,7 @@ def _less_walls(side: Figure, wall: Figure) -> Figure:
 def all_stock(job: Job) -> list[Stock]:
     """Every stock of a known length, by length and name."""
     found = [
-        Stock(p, lumber.section(p), _lowest(p, job))
+        Stock(p, lumber.section(p), _lowest(p, job), job.settings.units)
         for p in job.products
         if p.kind in KINDS and p.length
     ]

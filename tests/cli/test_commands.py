@@ -330,6 +330,15 @@ def test_explain(run: Run, small: Path, line: str) -> None:
     assert valid(run("explain", small, line, "--json"), "explain")["line"] == line
 
 
+@pytest.mark.parametrize("line", ["Joint", "step:Joint", "Joint sand"])
+def test_explain_tells_what_to_take_care_of(run: Run, small: Path, line: str) -> None:
+    """Habits of the trade: swept clean before the plate, at 45 degrees, a day off the joints."""
+    said = " ".join(run("explain", small, line).stdout.split())
+    assert "Take care: Sweep filler in at 45 degrees to the joints" in said
+    assert "the surface clean before the plate runs" in said
+    assert "keep people off it for 24 hours" in said
+
+
 def test_explain_cites_cells_and_sources(run: Run, small: Path) -> None:
     document = valid(run("explain", small, "Base stone", "--json"), "explain")
     steps = [step for part in document["parts"] for step in part["steps"]]

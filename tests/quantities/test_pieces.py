@@ -168,3 +168,17 @@ def test_optional_pieces_beside_kept_paving_go_together(make, built):
                  products=(make.product("Board 8", "timber", length=96, size="2x4"),))
     )  # fmt: skip
     assert need(found, "Board 8").optional == "Terrace, cut pieces"
+
+
+def test_what_a_name_says_of_the_true_size(make):
+    """A dressed 4x4 measures 3-1/2 in (PS 20), while a 4 in steel tube is a true 4 in."""
+    post = make.product("Post", "timber", length=96, size="4x4")
+    tube = make.product("Tube", "steel section", length=240, width=4, height=4, wall=0.125)
+    rows = (
+        make.piece("beam", "Post", 2, length=5),
+        make.piece("leg", "Tube", 4, length=1.5),
+    )
+    job = make.job(products=(post, tube), pieces=rows, settings={"units": "imperial"})
+    why = {need.item: need.why for need in take_off(job).needs}
+    assert "Dressed, a 4x4 truly measures 3.5 in by 3.5 in" in why["Post"]
+    assert "true to its name: 4 in by 4 in" in why["Tube"]
