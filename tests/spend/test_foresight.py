@@ -113,6 +113,8 @@ def test_an_order_short_of_the_need_measured_again(terrace: Comparison) -> None:
     need = held_against(terrace, None, ()).needs[item.casefold()]
     again = stood(terrace, whole, progress(item, need=need * 1.5))
     assert "spend-order-short" in codes(again)
+    enough = replace(whole, quantity=packs * 2)
+    assert "spend-order-short" not in codes(stood(terrace, enough, progress(item, need=need * 1.5)))
     line = next(t for t in again.tracking.lines if t.line == item)
     assert line.to_buy is not None
     assert line.to_buy > 0
@@ -182,6 +184,11 @@ def test_later_accepted_plans_tell_chosen_from_unforeseen(terrace: Comparison) -
     found = stood(terrace, old, baselines=(first, second, third)).tracking
     assert (found.planned, found.changes, found.unforeseen) == (first.cash, 1700, 1200)
     assert found.accepted == 3
+    # a change agreed on the day of the latest plan is in it; one of the day after is not
+    for day, more in ((1, 0), (2, 700)):
+        change = entry(dearer.line, "change agreed", 700.0, date=dt.date(2026, 5, day))
+        found = stood(terrace, change, baselines=(first, second, third)).tracking
+        assert found.changes == 1700 + more
 
 
 def comings(found: Standing, kind: str) -> list[tuple[str, dt.date | None, str]]:
@@ -250,3 +257,42 @@ def test_need_measured_again_scales_own_hours(terrace: Comparison) -> None:
     dig = next(t for t in found.lines if t.line == "Dig")
     assert dig.will_hours == pytest.approx(dig.planned_hours * 1.25)
     assert dig.why_hours.quantity == pytest.approx(dig.planned_hours * 0.25)
+
+
+def test_what_was_ordered_is_expected_until_it_has_come(terrace: Comparison) -> None:
+    item, _, seller = order(terrace)
+
+    def told(*rows: Spend) -> list[str]:
+        found = stood(terrace, *rows)
+        return [note.split(" ")[0] for line, _, note in comings(found, "expect") if line == item]
+
+    ten = entry(item, "ordered", 9000.0, quantity=10.0, supplier=seller)
+    four = entry(item, "delivered", quantity=4.0)
+    assert told(ten) == ["10"]
+    assert told(ten, four) == ["6"]
+    # two orders of 4 and 6: the first to be ordered is the first to come
+    first = replace(ten, quantity=4.0, date=dt.date(2026, 5, 10))
+    second = replace(ten, quantity=6.0, date=dt.date(2026, 5, 11))
+    assert told(first, second) == ["4", "6"]
+    assert told(first, second, four) == ["6"]
+    assert told(first, second, replace(four, quantity=10.0)) == []
+    # without quantities: until something is delivered, or all of it is paid
+    plain = entry(item, "ordered", 9000.0, supplier=seller)
+    half = entry(item, "paid", 4000.0, quantity=2.0, supplier=seller)
+    assert told(plain) == told(plain, half) == ["ordered,"]
+    assert told(plain, entry(item, "delivered")) == []
+    assert told(plain, replace(half, amount=9000.0)) == []
+
+
+def test_an_accepted_plan_ends_on_the_last_day_of_its_calendar(terrace: Comparison) -> None:
+    assert terrace.best is not None
+    accepted = baseline_of(terrace, terrace.best, Accepting(dt.date(2026, 4, 6)))
+    assert accepted.days
+    assert accepted.days == tuple(sorted(accepted.days, key=lambda step: step.days))
+    assert accepted.finish == max(step.days[-1] for step in accepted.days)
+    assert accepted.days[0].days[0] == terrace.job.settings.start
+    said = baseline_of(terrace, terrace.best, Accepting(dt.date(2026, 4, 6), finish=DAY))
+    assert (said.finish, said.days) == (DAY, accepted.days)
+    undated = replace(terrace.job, settings=replace(terrace.job.settings, start=None))
+    bare = baseline_of(replace(terrace, job=undated), terrace.best, Accepting(dt.date(2026, 4, 6)))
+    assert (bare.finish, bare.days) == (None, ())

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
@@ -77,6 +78,20 @@ def test_a_day_more_of_hire_is_pace() -> None:
 def test_a_line_not_in_the_plan_is_scope() -> None:
     line = PlanLine("Lamp", "", "", "", "", Side(), Side())
     assert why_money(line, 700, 0, None, 1.0) == Why(scope=700)
+
+
+@pytest.mark.parametrize(
+    ("spent", "done", "hours"),
+    [
+        (0.0, 0.5, 10.0),  # done without a word on the hours: as planned
+        (3.0, 0.2, 15.0),  # a fifth done in three hours: fifteen
+        (3.0, 0.19, 3.0 + 8.1),  # before that the plan is trusted for the rest
+        (0.0, 0.0, 10.0),
+        (12.0, 1.0, 12.0),
+    ],
+)
+def test_hours_in_the_end(spent: float, done: float, hours: float) -> None:
+    assert hours_in_the_end(10.0, spent, done) == pytest.approx(hours)
 
 
 @given(st.floats(0, 500), st.floats(0, 500), st.one_of(st.none(), st.floats(0, 1)))

@@ -182,6 +182,12 @@ def test_order_that_completes_the_quantity_settles_the_line() -> None:
     assert sums(found) == (55000, 24000, 31000, 55000, -5000)
 
 
+def test_more_ordered_than_planned_is_quantity() -> None:
+    # 12 of 10 pallets at the plan's 50.00
+    found = tracked(entry("Paver", "ordered", 60000, quantity=12))
+    assert line_of(found, "Paver").why == Why(quantity=10000)
+
+
 def test_payment_alone_is_a_part_payment() -> None:
     # a crew paid half in advance will still come to its plan
     found = tracked(entry("Paving crew", "paid", 100000))
