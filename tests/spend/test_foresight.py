@@ -5,6 +5,7 @@ from __future__ import annotations
 import datetime as dt
 from collections.abc import Callable
 from dataclasses import replace
+from pathlib import Path
 from typing import Any
 
 import pytest
@@ -12,7 +13,7 @@ import pytest
 from budget.decide.plan import BID, Comparison
 from budget.job import Place, Progress, Spend
 from budget.spend.baseline import Accepting, baseline_of
-from budget.spend.standing import Standing, standing_of
+from budget.spend.standing import Standing, stand, standing_of
 
 DAY = dt.date(2026, 5, 20)
 Demo = Callable[[str], Comparison]
@@ -68,7 +69,8 @@ def order(found: Comparison) -> tuple[str, float, str]:
 def test_a_firm_paid_ahead_of_its_work(terrace: Comparison) -> None:
     bid, step = bid_line(terrace)
     rows = (entry(bid, "ordered", 40000.0), entry(bid, "paid", 30000.0))
-    assert "spend-paid-ahead" in codes(stood(terrace, *rows))
+    (ahead,) = [w for w in stood(terrace, *rows).tracking.warnings if w.code == "spend-paid-ahead"]
+    assert "75" in ahead.found
     done = progress(step, percent=0.7)
     assert "spend-paid-ahead" not in codes(stood(terrace, *rows, done))
 
@@ -296,3 +298,14 @@ def test_an_accepted_plan_ends_on_the_last_day_of_its_calendar(terrace: Comparis
     undated = replace(terrace.job, settings=replace(terrace.job.settings, start=None))
     bare = baseline_of(replace(terrace, job=undated), terrace.best, Accepting(dt.date(2026, 4, 6)))
     assert (bare.finish, bare.days) == (None, ())
+
+
+def test_without_an_accepted_plan_the_best_or_the_named_scenario_is_the_measure(
+    terrace: Comparison, tmp_path: Path
+) -> None:
+    book = tmp_path / "terrace.xlsx"  # no journal and no accepted plan stand beside it
+    assert terrace.best is not None
+    best = stand(terrace.job, book)
+    assert (best.tracking.against, best.tracking.accepted) == (terrace.best.title, 0)
+    named = stand(terrace.job, book, "All own hands")
+    assert named.tracking.against.startswith("All own hands")

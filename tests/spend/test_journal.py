@@ -262,3 +262,10 @@ def test_other_payments_are_not_asked_about(typed: Spend) -> None:
 def test_one_entry_is_doubted_for_one_row_only() -> None:
     rows = [Recorded(paid(n, "Paver", 5000.0), f"statement:{n}") for n in (2, 3)]
     assert len(maybe_twice([paid(1, "Paver", 5000.0)], rows)) == 1
+
+
+def test_equal_rows_are_matched_one_to_one() -> None:
+    bag = paid(1, "Joint sand", 500.0)
+    assert joined([bag, bag], [bag, bag]) == (bag, bag)
+    assert joined([bag, bag], [bag, bag, bag]) == (bag, bag, bag)
+    assert joined([bag], []) == (bag,)

@@ -59,6 +59,11 @@ def test_a_part_made_larger_is_scope() -> None:
     assert why_money(planned(now=11.0), 55000, 0, 11.0, 1.1) == Why(scope=5000)
 
 
+def test_a_line_that_is_not_counted_grows_with_its_work() -> None:
+    # a tenth more work at 500.00, of which 30.00 is price
+    assert why_money(planned(None), 58000, 0, None, 1.1) == Why(price=3000, scope=5000)
+
+
 def test_a_change_agreed_is_scope() -> None:
     assert why_money(planned(None), 53000, 3000, None, 1.0) == Why(scope=3000)
 

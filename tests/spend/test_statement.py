@@ -223,3 +223,15 @@ def test_a_sum_of_hire_and_deposit_that_another_line_owes_is_that_lines() -> Non
     found = replace(tracking(*LINES, hire), deposits=DEPOSITS)
     (only,) = match([booked("HERON YARD", 38606)], found, (), frozenset())
     assert (only.line, only.deposit) == ("Base stone", 0)
+
+
+def test_a_row_pays_what_is_left_of_an_order_without_tax_of_its_own() -> None:
+    """Ordered for 386.06 and 200.00 paid: 186.06 is exactly what is owed, 586.06 is not."""
+    lines = (line("Base stone", "Heron Yard", 38606, 20000), *LINES[1:])
+    rest, more = match(
+        [booked("CARD 991", 18606), booked("CARD 992", 58606)], tracking(*lines), (), frozenset()
+    )
+    assert (rest.line, rest.sure) == ("Base stone", 85)
+    assert (more.line, more.sure) == ("", 0)
+    (paid,) = rest.entries()
+    assert (paid.amount, paid.tax, paid.state) == (18606.0, 0.0, "paid")

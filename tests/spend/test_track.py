@@ -19,6 +19,7 @@ from budget.quantities.takeoff import Takeoff
 from budget.spend import NoPlanError, Tracked, Tracking, UnknownNameError, find_scenario, track
 from budget.spend.baseline import Accepting, baseline_of, planned_lines, planned_steps
 from budget.spend.finding import priced
+from budget.spend.tallying import in_time
 from budget.spend.tracking import Why
 from budget.spend.weeks import work_done
 from budget.spend.yardstick import yardstick
@@ -215,6 +216,22 @@ def test_a_final_payment_settles_its_line() -> None:
 def test_a_final_payment_of_less_than_ordered_leaves_nothing_owed() -> None:
     bought = (entry("Paver", "ordered", 50000), entry("Paver", "final payment", 48000, 1))
     assert sums(tracked(*bought)) == (50000, 48000, 0, 48000, 2000)
+
+
+def test_a_final_payment_counts_what_was_refunded_before_it() -> None:
+    # 1,000.00 paid, 200.00 of it back, 500.00 at the end: 1,300.00 in all
+    rows = (
+        entry("Paving crew", "paid", 100000),
+        entry("Paving crew", "refunded", 20000, 2),
+        entry("Paving crew", "final payment", 50000, 3),
+    )
+    assert sums(tracked(*rows), "Paving crew") == (0, 130000, 0, 130000, 70000)
+
+
+def test_entries_of_the_sheet_come_before_equal_ones_of_the_journal() -> None:
+    here = entry("Paver", "paid", 1000, row=9)
+    there = replace(here, place=Place("terrace-entries.csv", 2))
+    assert [e.place.sheet for e in in_time([there, here])] == ["Spend", "terrace-entries.csv"]
 
 
 def test_what_is_ordered_or_agreed_after_a_final_payment_comes_on_top() -> None:
