@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from budget.decide.wording import round_money
 from budget.figures import Figure, total
 from budget.job import DropPoint
-from budget.numerals import grouped
 from budget.prices.delivery import allowed, drop_fee, heap_drops, packed_drops, shipment
 from budget.prices.hauling import haul
 from budget.prices.options import Drop, Haul, Offer, Options, Route
@@ -57,11 +57,11 @@ def coming(route: Route, goods: Goods, options: Options, hire: bool = True) -> C
     Without ``hire`` the days of a hired vehicle are left out: several sellers share them.
     """
     if isinstance(route, Drop):
-        return _delivered(route, goods)
+        return _delivered(route, goods, options.currency)
     return _fetched(route, goods, options, hire)
 
 
-def _delivered(drop: Drop, goods: Goods) -> Coming:
+def _delivered(drop: Drop, goods: Goods, currency: str) -> Coming:
     load = shipment(drop, goods)
     if not allowed(drop, load):
         msg = f"{drop.supplier} does not deliver so little"
@@ -70,15 +70,16 @@ def _delivered(drop: Drop, goods: Goods) -> Coming:
     if not drop.priced:
         return Coming(None, None, drops, load.weight, "delivery fee not yet priced")
     fee = drop_fee(drop, load)
-    return Coming(fee, None, drops, load.weight, _why(drop, load.value.value, fee.value))
+    why = _why(drop, load.value.value, fee.value, currency)
+    return Coming(fee, None, drops, load.weight, why)
 
 
-def _why(drop: Drop, value: float, fee: float) -> str:
+def _why(drop: Drop, value: float, fee: float, currency: str) -> str:
     if drop.free_above is not None and value >= drop.free_above.value:
         return "free at this order value" if not fee else "free but for the drop point"
     if drop.free_above is not None and fee:
         short = drop.free_above.value - value
-        return f"{grouped(short / 100, 2)} of goods short of free delivery"
+        return f"{round_money(short, currency)} of goods short of free delivery"
     return ""
 
 

@@ -53,6 +53,7 @@ def flatten(job: Job, takeoff: Takeoff) -> Options:
         risks=risks(job),
         assumed=notes.assumed,
         warnings=notes.warnings,
+        currency=job.settings.currency,
     )
 
 

@@ -266,3 +266,4 @@ class Options:
     risks: tuple[Risk, ...] = ()  # that bids may take on or leave with the owner
     assumed: tuple[Assumption, ...] = ()
     warnings: tuple[Notice, ...] = ()
+    currency: str = ""  # code of the money, for sentences

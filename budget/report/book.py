@@ -17,7 +17,7 @@ from budget.decide.plan import Comparison
 from budget.garbage import collected_later
 from budget.report.book_answer import ANSWER, answer_sheet
 from budget.report.book_buying import buying_sheet
-from budget.report.book_calendar import CALENDAR, calendar_sheet
+from budget.report.book_calendar import CALENDAR, calendar_sheet, weeks_paid
 from budget.report.book_cells import Sheet
 from budget.report.book_checks import Check, assumptions_sheet, checks_sheet, verdict_cell
 from budget.report.book_deeper import DEEPER, deeper_sheet
@@ -126,7 +126,7 @@ def sheets_of(comparison: Comparison, more_checks: Sequence[Check] = ()) -> list
         bedding_sheet(comparison, plans, scenarios),
         buying_sheet(comparison, priced, goods),
         calendar_sheet(comparison),
-        plan_lines_sheet(plans),
+        plan_lines_sheet(plans, weeks_paid(comparison)),
         assumptions_sheet(comparison),
         checks_sheet(comparison, plans, scenarios, more_checks),
     ]

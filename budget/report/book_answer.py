@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
-from budget.decide.plan import Comparison
+from budget.decide.plan import Comparison, Priced
 from budget.report import words
 from budget.report.answer import in_one_line
 from budget.report.book_cells import (
@@ -25,10 +25,11 @@ from budget.report.book_hours import AN_HOUR
 from budget.report.book_plans import StoredPlan
 from budget.report.book_risk import RISK
 from budget.report.book_scenarios import SCENARIOS, cash_chart, plan_cell
+from budget.report.page_view import steps_by_hands
 from budget.units import COUNT, HOURS, MONEY
 
 ANSWER = "Answer"
-_FLIPS_SHOWN = 6
+_FLIPS_SHOWN = 3
 
 
 def answer_sheet(comparison: Comparison, plans: Sequence[StoredPlan], scenarios: Sheet) -> Sheet:
@@ -38,15 +39,15 @@ def answer_sheet(comparison: Comparison, plans: Sequence[StoredPlan], scenarios:
     best = next((p for p in plans if p.scenario is comparison.best), None)
     if best is not None:
         sheet.tables.append(_figures(comparison, plans, best, scenarios))
+        sheet.tables.append(_doing(best))
     if plans:
         sheet.tables.append(_scenarios(comparison, plans, scenarios))
-    if best is not None:
-        sheet.tables.append(_doing(best))
-    sheet.tables.append(_missing(comparison))
     flips: list[list[Cell]] = [[Across(f.sentence)] for f in comparison.flips[:_FLIPS_SHOWN]]
     if flips:
         flips.append([Go("Hour value", "All that flips, and the hour value")])
         sheet.tables.append(_listed("Where it flips", flips))
+    if comparison.missing or comparison.next_step:
+        sheet.tables.append(_missing(comparison))
     sheet.tables.append(_contents(comparison))
     return sheet
 
@@ -79,9 +80,12 @@ def _figures(
             formula="=INDEX(plan_title, MATCH(MIN(plan_ranked), plan_ranked, 0))",
         )
         rows.append(["Stored plan that wins now", winner])
+    if comparison.missing:
+        missing = words.count(len(comparison.missing), "cost")
+        rows.append(["Not yet priced", Across(f"{missing}, listed at the end of this sheet")])
     rows.append(["Do the sums hold?", Formula("=checks_ok", "OK", look="good"), "",
                  Go("Checks", "what is checked")])  # fmt: skip
-    return Table([Column("", 30), *[Column("", 15)] * 4, Column("", 40)], rows, headless=True)
+    return Table([Column("", 38), *[Column("", 15)] * 4, Column("", 18)], rows, headless=True)
 
 
 def _winner(plans: Sequence[StoredPlan], value: float) -> str:
@@ -125,10 +129,29 @@ def _limit(comparison: Comparison, best: StoredPlan, cash: str) -> list[list[Cel
 
 
 def _doing(best: StoredPlan) -> Table:
-    said = [words.choice(*pair) for pair in best.priced.plan.choices().items()]
-    rows: list[list[Cell]] = [[about, Across(how)] for about, how in said]
+    rows: list[list[Cell]] = [[how, Across(what)] for how, what in _deeds(best.priced)]
     rows += [["Stays with you", Across(risk)] for risk in best.priced.risks]
-    return replace(_listed("What to do", rows), new_page=True)
+    return _listed("What to do", rows)
+
+
+def _deeds(priced: Priced) -> Iterator[tuple[str, str]]:
+    """What a plan has its owner do, hire, buy and borrow, in a few lines."""
+    own, hired = steps_by_hands(priced)
+    if own:
+        yield "Do yourself", words.listed(own)
+    for bid, steps in sorted(hired.items()):
+        yield f"Hire {bid}", words.listed(steps)
+    goods: dict[str, list[str]] = {}
+    for order in priced.orders:
+        goods.setdefault(order.supplier, []).append(order.item)
+    for supplier, route in sorted(priced.plan.routes.items()):
+        items = words.listed(dict.fromkeys(goods.get(supplier, ["goods"])))
+        yield f"From {supplier}", f"{items} ({route})"
+    machines = [f"{name} ({way})" for name, way in sorted(priced.plan.machines.items())]
+    if machines:
+        yield "Machines", "; ".join(machines)
+    if priced.plan.disposal:
+        yield "Spoil", priced.plan.disposal
 
 
 def _listed(title: str, rows: list[list[Cell]]) -> Table:
@@ -139,8 +162,6 @@ def _missing(comparison: Comparison) -> Table:
     rows: list[list[Cell]] = [
         [Text(m.what, "warn"), Across(f"{m.hint} (sheet {m.sheet})")] for m in comparison.missing
     ]
-    if not rows:
-        rows = [[Across("Nothing: every cost that the best plan implies is priced.", "good")]]
     if comparison.next_step:
         rows.append(["Fill next", Across(comparison.next_step, "strong")])
     return _listed("What is not yet priced", rows)
@@ -151,7 +172,7 @@ def _scenarios(comparison: Comparison, plans: Sequence[StoredPlan], scenarios: S
         Column("Plan"),
         Column("Cash", right=True),
         Column("Own hours", right=True),
-        Column("Together, at your hour value", right=True),
+        Column("Cash and hours", right=True, note="Own hours at your hour value."),
         Column("Not yet priced", right=True),
         Column("Remark"),
     ]

@@ -7,6 +7,7 @@ figure, a formula of the sheet itself, or a stored number. Writing them is one p
 
 from __future__ import annotations
 
+import datetime as dt
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 from typing import Literal
@@ -51,6 +52,14 @@ class Stored:
     value: float
     kind: Kind
     origin: Literal["solved", "laid out", "fixed"] = "solved"
+
+
+@dataclass(frozen=True, slots=True)
+class Day:
+    """A date of the tool's answer; with a ``formula``, the date is its stored result."""
+
+    date: dt.date
+    formula: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -106,7 +115,7 @@ class Across:
     formula: str = ""
 
 
-Cell = str | Text | Across | Live | UnitOf | Stored | Formula | SumAbove | Entered | Go | None
+Cell = str | Text | Across | Live | UnitOf | Stored | Day | Formula | SumAbove | Entered | Go | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -118,6 +127,7 @@ class Column:
     note: str = ""  # shown when the heading is pointed at
     name: str = ""
     right: bool = False  # heading over numbers
+    bare: bool = False  # the heading does not name the unit of its numbers
 
 
 #: Height in pixels that a chart counts for each row it takes.
@@ -139,6 +149,8 @@ class Chart:
     number_format: str = "#,##0"
     xs: Sequence[tuple[int, int, int, int]] = ()  # outlines: where each one's x stands
     spans: tuple[float, float, float, float] = (0, 0, 0, 0)  # outlines: least and most x and y
+    unnamed: frozenset[int] = frozenset()  # outlines: the series that carry no label
+    along_format: str = ""  # how its numbers are shown; blank: as in their cells
 
 
 @dataclass(frozen=True, slots=True)
@@ -155,6 +167,10 @@ class Table:
     chart: Chart | None = None  # drawn below
     new_page: bool = False  # begins a page on paper
     on_paper: bool = True  # False: neither it nor what follows is printed
+
+    def runs_on(self, number: int) -> bool:
+        """Whether a heading may reach over the next column, which has none."""
+        return number + 1 < len(self.columns) and not self.columns[number + 1].title
 
     @property
     def heading_rows(self) -> int:

@@ -43,7 +43,9 @@ def add_chart(workbook: Any, chart: Chart, size: tuple[int, int]) -> Any:
     elif chart.kind == "outlines":
         _one_scale(drawn, chart, size)
     else:
-        drawn.set_x_axis({"name": chart.along, "label_position": "low"})
+        along = {"name": chart.along, "label_position": "low", "text_axis": True}
+        shown = {"num_format": chart.along_format} if chart.along_format else {}
+        drawn.set_x_axis(along | shown)
         drawn.set_y_axis(values_axis | {"major_gridlines": {"visible": True}})
     drawn.set_legend({"none": True} if chart.kind == "outlines" else {"position": "bottom"})
     return drawn
@@ -75,8 +77,8 @@ def _look(chart: Chart, number: int) -> dict[str, Any]:
         first, last = chart.xs[number][0], chart.xs[number][2]
         silent = [{"delete": True}] * (last - first)
         label = {"series_name": True, "value": False, "position": "above", "custom": [{}, *silent]}
-        return {"line": {"color": INK, "width": 1.5}, "marker": {"type": "none"},
-                "data_labels": label}  # fmt: skip
+        named = {} if number in chart.unnamed else {"data_labels": label}
+        return {"line": {"color": INK, "width": 1.5}, "marker": {"type": "none"}, **named}
     if chart.kind == "lines":
         return LINES[number % len(LINES)]
     edge = {"border": {"color": INK, "width": 0.75}}

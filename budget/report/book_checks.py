@@ -6,6 +6,7 @@ from collections.abc import Sequence
 
 from budget.decide.plan import Comparison
 from budget.numerals import date
+from budget.report.book_calendar import weeks_paid
 from budget.report.book_cells import (
     Across,
     Cell,
@@ -43,7 +44,11 @@ def checks_sheet(
     sheet = Sheet("Checks", "Checks", opening)
     rows: list[list[Cell]] = [
         [words, Formula(text, 0.0, kind), Formula(_holds(), 1, COUNT)]
-        for words, text, kind in (*_checks(plans, scenarios), *more)
+        for words, text, kind in (
+            *_checks(plans, scenarios),
+            *_by_week(comparison, plans, scenarios),
+            *more,
+        )
     ]
     columns = [
         Column("Check", 70),
@@ -62,9 +67,24 @@ def checks_sheet(
             headless=True,
         )
     )
+    sheet.tables += _noticed(comparison)
     if plans:
         sheet.tables.append(_as_stored(comparison, plans, scenarios))
     return sheet
+
+
+def _noticed(comparison: Comparison) -> list[Table]:
+    """What reading, counting and planning gave warning of."""
+    tables = []
+    warnings: list[list[Cell]] = [[Across(f"{n.cell or n.sheet}: {n.message}")]
+                                  for n in comparison.warnings]  # fmt: skip
+    if warnings:
+        title = "Warnings about your quotes workbook"
+        tables.append(Table([Column("")], warnings, title=title, headless=True))
+    if comparison.notes:
+        notes: list[list[Cell]] = [[Across(note)] for note in comparison.notes]
+        tables.append(Table([Column("")], notes, title="Notes", headless=True))
+    return tables
 
 
 def _holds() -> str:
@@ -115,6 +135,13 @@ def _by_group(shown: Sequence[StoredPlan], scenarios: Sheet) -> list[Check]:
     return found
 
 
+def _by_week(comparison: Comparison, plans: Sequence[StoredPlan], scenarios: Sheet) -> list[Check]:
+    if not weeks_paid(comparison):
+        return []
+    best = plan_cell(scenarios, plans[0], "C")
+    return [("Cash by week, less the best plan's", f"=SUM(week_cash) - {best}", MONEY)]
+
+
 def _as_stored(comparison: Comparison, plans: Sequence[StoredPlan], scenarios: Sheet) -> Table:
     columns = [
         Column("Plan"),
@@ -146,7 +173,7 @@ def _as_stored(comparison: Comparison, plans: Sequence[StoredPlan], scenarios: S
 
 
 def assumptions_sheet(comparison: Comparison) -> Sheet:
-    """Documented defaults in use, warnings, notes and cautions, each with its source."""
+    """Documented defaults in use, each with its source."""
     opening = (
         "What was taken where your workbook is silent, and where every number that is not yours "
         "comes from. Local code and licensed trades go before anything said here."
@@ -158,17 +185,4 @@ def assumptions_sheet(comparison: Comparison) -> Sheet:
     columns = [Column("Assumed", 44), Column("Value", 26), Column("Sheet to fill", 20),
                Column("Source", 70)]  # fmt: skip
     sheet.tables.append(Table(columns, assumed, filters=True))
-    warnings: list[list[Cell]] = [[n.sheet, n.cell, n.code, n.message] for n in comparison.warnings]
-    if warnings:
-        heads = [Column("Sheet"), Column("Cell"), Column("Code"), Column("What to look at")]
-        sheet.tables.append(Table(heads, warnings, title="Warnings"))
-    if comparison.takeoff.cautions:
-        cautions: list[list[Cell]] = [
-            [step, Across(f"{text} ({source})")]
-            for step, text, source in comparison.takeoff.cautions
-        ]
-        sheet.tables.append(Table([Column("")], cautions, title="Take care", headless=True))
-    if comparison.notes:
-        notes: list[list[Cell]] = [[Across(note)] for note in comparison.notes]
-        sheet.tables.append(Table([Column("")], notes, title="Notes", headless=True))
     return sheet

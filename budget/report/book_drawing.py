@@ -48,7 +48,8 @@ def drawing_sheet(takeoff: Takeoff, system: System) -> Sheet | None:
 def _shapes(takeoff: Takeoff) -> Iterator[Drawn]:
     right = 0.0
     for part in sorted(takeoff.parts, key=lambda part: (not part.placed, part.part)):
-        rings = [("outline", ring) for ring in part.outlines]
+        largest_first = sorted(part.outlines, key=_size, reverse=True)
+        rings = [("outline", ring) for ring in largest_first]
         rings += [("cut-out", ring) for ring in part.holes]
         if not rings:
             continue
@@ -57,10 +58,28 @@ def _shapes(takeoff: Takeoff) -> Iterator[Drawn]:
         right = max(right, max(x for x, _ in points) + shift)
         for number, (what, ring) in enumerate(rings, 1):
             name = part.part if number == 1 else f"{part.part}, {number}"
-            name = name if what == "outline" else "cut out"
-            yield name, f"{what}, {part.part}", tuple((x + shift, y) for x, y in ring)
+            yield (
+                name if what == "outline" else "cut out",
+                f"{what}, {part.part}",
+                tuple((x + shift, y) for x, y in ring),
+            )
     for name, ring in takeoff.features:
         yield name, "wall, ring, column or steps", ring
+
+
+def _unnamed(shapes: list[Drawn]) -> frozenset[int]:
+    """Shapes without a label: cut-outs, and all but the largest outline of each part."""
+    return frozenset(
+        number
+        for number, (name, what, _) in enumerate(shapes)
+        if what.partition(", ")[0] in ("outline", "cut-out") and what.partition(", ")[2] != name
+    )
+
+
+def _size(ring: Ring) -> float:
+    """The area within corners, by the shoelace formula."""
+    pairs = zip(ring, (*ring[1:], ring[0]), strict=True)
+    return abs(sum(x * v - u * y for (x, y), (u, v) in pairs)) / 2
 
 
 def _chart(shapes: list[Drawn], top: int, system: System) -> Chart:
@@ -81,4 +100,5 @@ def _chart(shapes: list[Drawn], top: int, system: System) -> Chart:
         "outlines", unit, "0", tuple(xs),
         (min(x for x, _ in points), max(x for x, _ in points),
          min(y for _, y in points), max(y for _, y in points)),
+        _unnamed(shapes),
     )  # fmt: skip

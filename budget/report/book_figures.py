@@ -240,7 +240,7 @@ class Register:
         joined = (" × " if sign == "*" else " ÷ ").join(unit for unit in units if unit)
         if factor < 1:
             conversion = self._conversion(
-                _snapped(1 / factor), f"{joined} in one {into or 'piece'}"
+                _snapped(1 / factor), f"{joined or 'cents'} in one {into or 'piece'}"
             )
             return f" / {conversion.name}"
         conversion = self._conversion(_snapped(factor), f"{into or 'pieces'} in one {joined}")

@@ -14,7 +14,7 @@ from budget.report import words
 from budget.report.book_cells import NONE, Cell, Column, Formula, Live, Stored, Table, Text
 from budget.report.book_figures import Register
 from budget.report.book_plans import cash_cell, hours_cell
-from budget.units import COUNT, HOURS, MONEY
+from budget.units import COUNT, HOURS, MONEY, in_words
 
 #: Names of the columns of the lines, as the flips' formulas use them.
 _NUMBER, _CASH, _BEST_CASH, _HOURS, _BEST_HOURS = (
@@ -40,13 +40,13 @@ def flips_tables(comparison: Comparison) -> list[Table]:
 def _flips(comparison: Comparison, behind: set[float]) -> Table:
     columns = [
         Column("Flip no.", 14, right=True),
-        Column("Choice", 14),
-        Column("Best plan", 34),
-        Column("Instead", 13),
-        Column("More cash", 12, "Less if negative. Everything else planned anew.", right=True),
-        Column("More own hours", 14, right=True),
-        Column("Dearer in all", 14, "Cash and hours at your hour value.", right=True),
-        Column("In words, as solved", 60),
+        Column("Choice", 18),
+        Column("Best plan, and what instead", 40),
+        Column("More cash", 13, "Less if negative. Everything else planned anew.", right=True),
+        Column("More own hours", 13, right=True),
+        Column("Dearer in all", 13, "Cash and hours at your hour value.", right=True),
+        Column("Flips at, an hour", 13, "Hour values where the winner changes, as solved."),
+        Column("In words, as solved", 90),
     ]
     value = comparison.options.hour_value.value
     rows = [_flip(n, flip, value, n in behind) for n, flip in enumerate(comparison.flips, 1)]
@@ -59,7 +59,7 @@ def _flips(comparison: Comparison, behind: set[float]) -> Table:
 
 def _flip(number: int, flip: Flip, hour_value: float, alive: bool) -> list[Cell]:
     about, chosen = words.choice(flip.choice, flip.value)
-    instead = words.choice(flip.choice, flip.alternative)[1]
+    instead = words.choice(flip.choice, flip.alternative)[1] or "without it"
     cash: Cell = Stored(flip.cash, MONEY)
     hours: Cell = Stored(flip.hours, HOURS)
     if alive:
@@ -67,8 +67,10 @@ def _flip(number: int, flip: Flip, hour_value: float, alive: bool) -> list[Cell]
         hours = Formula(_difference(_HOURS, _BEST_HOURS), flip.hours, HOURS)
     total = flip.cash + flip.hours * hour_value
     return [
-        Stored(number, COUNT, "fixed"), about, chosen, instead, cash, hours,
-        Formula("=E{row} + F{row} * hour_value", total, MONEY), Text(flip.sentence),
+        Stored(number, COUNT, "fixed"), about, f"{chosen}; instead: {instead}", cash, hours,
+        Formula("=D{row} + E{row} * hour_value", total, MONEY),
+        "; ".join(in_words(value, MONEY, "metric") for value in flip.hour_values) or "never",
+        Text(flip.sentence),
     ]  # fmt: skip
 
 
@@ -80,16 +82,18 @@ def _difference(instead: str, best: str) -> str:
 def _behind(rows: Sequence[Sequence[Cell]]) -> Table:
     columns = [
         Column("Flip no.", 14, name=_NUMBER, right=True),
-        Column("Group", 14),
-        Column("Line", 34),
-        Column("Part", 13),
-        Column("Cash, best plan", 12, name=_BEST_CASH, right=True),
-        Column("Cash, instead", 14, name=_CASH, right=True),
-        Column("Own hours, best plan", 14, name=_BEST_HOURS, right=True),
-        Column("Own hours, instead", 12, name=_HOURS, right=True),
+        Column("Group", 18),
+        Column("Line", 40),
+        Column("Cash, best plan", 13, name=_BEST_CASH, right=True),
+        Column("Cash, instead", 13, name=_CASH, right=True),
+        Column("Own hours, best plan", 13, name=_BEST_HOURS, right=True),
+        Column("Own hours, instead", 13, name=_HOURS, right=True),
     ]
-    remark = "Lines that are the same in both plans cancel and are left out."
-    return Table(columns, rows, title="The lines that differ", remark=remark, new_page=True)
+    remark = (
+        "Lines that are the same in both plans cancel and are left out. They stand on the screen "
+        "only; the sums above go on paper."
+    )
+    return Table(columns, rows, title="The lines that differ", remark=remark, on_paper=False)
 
 
 def _lines(comparison: Comparison, best: Priced) -> list[list[Cell]]:
@@ -125,8 +129,9 @@ def _differing(
         if (cash or hours) and line is not None:
             empty: tuple[Cell, Cell] = (NONE, NONE)
             yield [
-                Stored(number, COUNT, "fixed"), line.group, line.name, line.part,
-                *(cash or empty), *(hours or empty),
+                Stored(number, COUNT, "fixed"), line.group,
+                f"{line.name}, {line.part}" if line.part else line.name, *(cash or empty),
+                *(hours or empty),
             ]  # fmt: skip
 
 

@@ -34,15 +34,17 @@ def _frontier(comparison: Comparison, plans: Sequence[StoredPlan], scenarios: Sh
     columns = [
         Column("From, an hour", 14, right=True),
         Column("To, an hour", 14, right=True),
-        Column("Plan", 34),
+        Column("Plan", 40),
         Column("Cash", 13, right=True),
-        Column("Own hours", 12, right=True),
-        Column("Total at your hour value", 14, right=True),
-        Column("What changes", 60, note="Against the plan of the row above."),
+        Column("Own hours", 13, right=True),
+        Column("Total at your hour value", 13, right=True),
+        Column("Above the least", 13, "Than the plan that costs least.", right=True),
+        Column("What changes", 90, note="Against the plan of the row above."),
     ]
     value = comparison.options.hour_value.value
+    least = min((p.priced.total(value) for p in plans if p.may_win), default=0.0)
     rows = [
-        _point(point, stored, scenarios, value)
+        _point(point, stored, scenarios, (value, least))
         for point in comparison.frontier
         if (stored := _same(point, plans)) is not None
     ]
@@ -55,8 +57,10 @@ def _same(point: FrontierPoint, plans: Sequence[StoredPlan]) -> StoredPlan | Non
 
 
 def _point(
-    point: FrontierPoint, plan: StoredPlan, scenarios: Sheet, hour_value: float
+    point: FrontierPoint, plan: StoredPlan, scenarios: Sheet, now: tuple[float, float]
 ) -> list[Cell]:
+    """A plan of the frontier; ``now`` is the hour value and the least total of all plans."""
+    total = plan.priced.total(now[0])
     end: Cell = "and up" if math.isinf(point.to_value) else Stored(point.to_value, AN_HOUR)
     priced = plan.priced
     return [
@@ -65,6 +69,7 @@ def _point(
         plan.title,
         Formula(f"={plan_cell(scenarios, plan, 'C')}", priced.cash, MONEY),
         Formula(f"={plan_cell(scenarios, plan, 'D')}", priced.own_hours, HOURS),
-        Formula(f"={plan_cell(scenarios, plan, 'E')}", priced.total(hour_value), MONEY, "strong"),
+        Formula(f"={plan_cell(scenarios, plan, 'E')}", total, MONEY, "strong"),
+        Formula("=F{row} - MIN(plan_ranked)", total - now[1], MONEY),
         point.change,
     ]

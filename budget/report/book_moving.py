@@ -10,6 +10,7 @@ from budget.figures import Figure
 from budget.prices.options import Drop, Haul, Machine, Options, Route
 from budget.report.book_cells import (
     NONE,
+    Across,
     Cell,
     Column,
     Formula,
@@ -53,15 +54,15 @@ def moving_sheet(comparison: Comparison, priced: Priced | None, goods: Goods) ->
 def _ways(options: Options, priced: Priced, goods: Goods) -> Table:
     columns = [
         Column("Seller", 20),
-        Column("How", 24),
+        Column("How", 26),
+        Column("In the best plan", 12),
         Column("Cost with tax", 13, right=True),
         Column("Own hours", 13, right=True),
         Column("Cost and hours", 13, "Own hours at your hour value.", right=True),
         Column("Drops or trips", 11, right=True),
         Column("Weight", 11, right=True),
         Column("Unit", 8),
-        Column("In the best plan", 12),
-        Column("Why", 46),
+        Column("Why", 50),
     ]
     sellers = sorted({offer.supplier for offer, _ in goods})
     chosen = dict(priced.plan.routes)
@@ -78,17 +79,17 @@ def _ways(options: Options, priced: Priced, goods: Goods) -> Table:
 
 
 def _come(route: Route, way: Coming | str, hour_value: float, chosen: dict[str, str]) -> list[Cell]:
-    head: list[Cell] = [route.supplier, route.key]
+    head: list[Cell] = [route.supplier, route.key, _mark(route, chosen)]
     if isinstance(way, str):
-        return [*head, *[NONE] * 5, "", _mark(route, chosen), way]
+        return [*head, *[NONE] * 5, "", way]
     numbers: list[Cell] = ["not yet priced", *_hours(way), NONE]
     if way.cash is not None:
         hours = way.hours.value if way.hours else 0.0
         together = way.cash.value + hours * hour_value
-        text = "=C{row} + D{row} * hour_value" if way.hours else "=C{row}"
+        text = "=D{row} + E{row} * hour_value" if way.hours else "=D{row}"
         numbers = [Live(way.cash), *_hours(way), Formula(text, together, MONEY)]
     weight: list[Cell] = [Live(way.drops), Live(way.weight), UnitOf(way.weight.kind)]
-    return [*head, *numbers, *weight, _mark(route, chosen), way.note]
+    return [*head, *numbers, *weight, way.note]
 
 
 def _hours(way: Coming) -> list[Cell]:
@@ -104,14 +105,13 @@ def _line_cash(lines: Sequence[Line], stored: int) -> Cell:
 def _drops(drops: Sequence[Drop], chosen: dict[str, str]) -> Table:
     columns = [
         Column("Seller", 20),
-        Column("Delivered", 24),
+        Column("Delivered", 26),
+        Column("In the best plan"),
         Column("Each drop", note="Before tax.", right=True),
         Column("Extra for the place", note="Each drop, due even if delivery is free.", right=True),
         Column("Free from", note="Order value before tax that makes it free.", right=True),
         Column("Most a drop", right=True),
         Column("Unit"),
-        Column(""),
-        Column("In the best plan"),
     ]
     rows = [_drop(drop, chosen) for drop in drops]
     return Table(columns, rows, title="Delivery on offer")
@@ -122,34 +122,32 @@ def _drop(drop: Drop, chosen: dict[str, str]) -> list[Cell]:
     return [
         drop.supplier,
         drop.key,
+        _mark(drop, chosen),
         Live(drop.per_drop) if drop.priced else unpriced,
         _or_dash(drop.point_fee),
         _or_dash(drop.free_above),
         _or_dash(drop.most),
         UnitOf(drop.most.kind) if drop.most else "",
-        "",
-        _mark(drop, chosen),
     ]
 
 
 def _hauls(hauls: Sequence[Haul], chosen: dict[str, str]) -> Table:
     columns = [
         Column("Seller", 20),
-        Column("Fetched", 24),
+        Column("Fetched", 26),
+        Column("In the best plan"),
         Column("There and back", 13, right=True),
         Column("Unit"),
         Column("Load of a trip", right=True),
         Column("Unit"),
-        Column(""),
-        Column(""),
-        Column("In the best plan"),
         Column("What limits the load"),
+        *[Column("")] * 2,
     ]
     rows: list[list[Cell]] = [
         [
-            haul.supplier, haul.key, Live(haul.distance), UnitOf(haul.distance.kind),
-            Live(haul.payload), UnitOf(haul.payload.kind), "", "", _mark(haul, chosen),
-            haul.payload_why,
+            haul.supplier, haul.key, _mark(haul, chosen), Live(haul.distance),
+            UnitOf(haul.distance.kind), Live(haul.payload), UnitOf(haul.payload.kind),
+            Across(haul.payload_why),
         ]
         for haul in hauls
     ]  # fmt: skip
@@ -190,10 +188,10 @@ def _machines(options: Options) -> list[Machine]:
 def _hires(priced: Priced) -> Table:
     columns = [
         Column("Machine", 24),
-        Column("How", 26),
+        Column("How", 32),
+        Column("When", 24),
         Column("Cost with tax", 13, right=True),
         Column("Deposit", 11, right=True),
-        Column("When", 24),
     ]
     rows = [_hire(hire, priced) for hire in priced.hires]
     return Table(columns, rows, title="The best plan")
@@ -204,19 +202,19 @@ def _hire(hire: Hire, priced: Priced) -> list[Cell]:
     return [
         hire.equipment,
         hire.machine,
+        "; ".join(hire.spells),
         _line_cash(lines, hire.cash),
         Stored(hire.deposit, MONEY) if hire.deposit else NONE,
-        "; ".join(hire.spells),
     ]
 
 
 def _machine_ways(options: Options, terms: Sequence[str], priced: Priced | None) -> Table:
     columns = [
         Column("Machine", 24),
-        Column("How", 26),
+        Column("How", 32),
+        Column("In the best plan", 24),
         Column("Once", 13, "Bought less resale, or what a loan costs.", right=True),
         Column("Each spell", 11, "Cleaning and transport.", right=True),
-        Column("In the best plan", 24),
         *(Column(term.capitalize(), 11, "Before waiver and tax.", right=True) for term in terms),
         Column("Waiver", 10, right=True),
         Column("Fuel an hour", 10, right=True),
@@ -233,9 +231,9 @@ def _way(machine: Machine, terms: Sequence[str], chosen: dict[str, str]) -> list
     return [
         machine.equipment,
         machine.key,
+        CHOSEN if chosen.get(machine.equipment) == machine.key else "",
         Live(machine.once) if once else NONE,
         Live(machine.per_spell) if machine.per_spell.value else NONE,
-        CHOSEN if chosen.get(machine.equipment) == machine.key else "",
         *(_or_dash(prices.get(term)) for term in terms),
         _or_dash(machine.waiver),
         _or_dash(machine.fuel),

@@ -7,7 +7,7 @@ follow from them on *Scenarios* and *Hour value*.
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from budget.decide.plan import Comparison, Line, Priced, Scenario
@@ -87,8 +87,11 @@ def _remark(scenario: Scenario | None, priced: Priced, least: int) -> str:
     return "; ".join(remarks)
 
 
-def plan_lines_sheet(plans: Sequence[StoredPlan]) -> Sheet:
-    """Every line of every stored plan, with its money and hours alive."""
+def plan_lines_sheet(plans: Sequence[StoredPlan], paid: Mapping[int, Cell]) -> Sheet:
+    """Every line of every stored plan, with its money and hours alive.
+
+    ``paid`` is the week in which each line of the first plan is paid.
+    """
     columns = [
         Column("Plan no.", name="line_plan", right=True),
         Column("Plan", 30),
@@ -100,8 +103,13 @@ def plan_lines_sheet(plans: Sequence[StoredPlan]) -> Sheet:
         Column("Cash", 13, "Tax included, to the cent.", name="line_cash", right=True),
         Column("Own hours", 11, name="line_hours", right=True),
         Column("Hangs on", 26, note="The choice that the line follows from."),
+        Column("Paid in the week from", 14, "Of the best plan, by the calendar.", name="line_week"),
     ]
-    rows: list[list[Cell]] = [_row(plan, line) for plan in plans for line in plan.priced.lines]
+    rows: list[list[Cell]] = [
+        [*_row(plan, line), paid.get(number, "") if plan.number == 1 else ""]
+        for plan in plans
+        for number, line in enumerate(plan.priced.lines)
+    ]
     opening = (
         "What each stored plan costs, line by line. Cash and hours follow the inputs; the choices "
         "stay as planned. Filter by plan to read one; on paper stands the first."

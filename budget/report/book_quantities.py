@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from budget.decide.plan import Comparison
 from budget.figures import Figure
 from budget.quantities.handling import weights_by_step
-from budget.quantities.takeoff import Bedding, Need, PartGeometry, Takeoff
+from budget.quantities.takeoff import Bedding, Need, PartGeometry, StepAmount, Takeoff
 from budget.report.book_cells import (
     NONE,
     Across,
@@ -44,6 +44,7 @@ def _needs(needs: Sequence[Need]) -> Table:
     columns = [
         Column("Part", 16),
         Column("Need", 24),
+        Column("Only with", 20, "The bedding or optional part that the need belongs to."),
         Column("In the work", right=True, note="Net: what ends up in the work."),
         Column("Unit"),
         Column("To order", right=True, note="With overage, in the state it is sold in."),
@@ -51,8 +52,7 @@ def _needs(needs: Sequence[Need]) -> Table:
         Column("Overage", right=True),
         Column("Weight", right=True, note="Of the order; a dash where nobody knows it."),
         Column("Unit"),
-        Column("Only with", note="The bedding or optional part that the need belongs to."),
-        Column("Why the overage", 44),
+        Column("Why the overage", 60),
     ]
     return Table(columns, [_need(need) for need in needs], filters=True)
 
@@ -61,11 +61,15 @@ def _need(need: Need) -> list[Cell]:
     weight: list[Cell] = [NONE, ""]
     if need.weight is not None:
         weight = [Live(need.weight), UnitOf(need.weight.kind)]
-    only = ", ".join(word for word in (need.bedding, need.optional) if word)
     return [
-        need.part, need.line, *_amount(need.net), *_amount(need.ordered), Live(need.overage),
-        *weight, only, Text(need.why, "quiet"),
+        need.part, need.line, _only(need), *_amount(need.net), *_amount(need.ordered),
+        Live(need.overage), *weight, Text(need.why, "quiet"),
     ]  # fmt: skip
+
+
+def _only(row: Need | StepAmount) -> str:
+    """The bedding or the optional part that it belongs to."""
+    return ", ".join(word for word in (row.bedding, row.optional) if word)
 
 
 def _amount(figure: Figure) -> list[Cell]:
@@ -74,16 +78,19 @@ def _amount(figure: Figure) -> list[Cell]:
 
 def _steps(takeoff: Takeoff) -> Table:
     rows: list[list[Cell]] = [
-        [row.part, row.step, *_amount(row.amount), "", "", "", "", "",
-         ", ".join(word for word in (row.bedding, row.optional) if word),
-         Text(row.amount.name, "quiet")]
+        [row.part, row.step, _only(row), *_amount(row.amount),
+         Across(row.amount.name, "quiet")]
         for row in takeoff.steps
     ]  # fmt: skip
-    rows += [[row.part, "Spoil to be rid of", *_amount(row.amount)] for row in takeoff.spoil]
+    rows += [
+        [row.part, "Spoil to be rid of", _only(row), *_amount(row.amount), Across("", "quiet")]
+        for row in takeoff.spoil
+    ]
     if takeoff.spoil:
-        rows.append(["", "Weight of loose spoil", *_amount(takeoff.spoil_density)])
-    columns = [Column("Part"), Column("Step"), Column("Amount", right=True), Column("Unit"),
-               *[Column("")] * 5, Column("Only with"), Column("What")]  # fmt: skip
+        density = _amount(takeoff.spoil_density)
+        rows.append(["", "Weight of loose spoil", "", *density, Across("", "quiet")])
+    columns = [Column("Part"), Column("Step"), Column("Only with"), Column("Amount", right=True),
+               Column("Unit"), Column("What"), *[Column("")] * 5]  # fmt: skip
     return Table(columns, rows, title="Amounts of work")
 
 
@@ -94,14 +101,13 @@ def _handled(needs: Sequence[Need]) -> Table:
         unknown = f"Weight not known: {', '.join(row.unknown)}" if row.unknown else ""
         weight = _amount(row.weight) if row.weight.value else [NONE, ""]
         rows.append(
-            [row.step, row.heaviest, *weight, *piece,
-             Stored(row.twice, COUNT) if row.heaviest else NONE, "", "", row.bedding,
-             Text(unknown, "quiet")]
+            [row.step, row.heaviest, row.bedding, *weight, *piece,
+             Stored(row.twice, COUNT) if row.heaviest else NONE, Across(unknown, "quiet")]
         )  # fmt: skip
-    columns = [Column("Step"), Column("Heaviest piece"), Column("Weight", right=True),
-               Column("Unit"), Column("One piece", right=True), Column("Unit"),
-               Column("Two people lift", right=True), Column(""), Column(""),
-               Column("Only with"), Column("Remark")]  # fmt: skip
+    columns = [Column("Step"), Column("Heaviest piece"), Column("Only with"),
+               Column("Weight", right=True), Column("Unit"), Column("One piece", right=True),
+               Column("Unit"), Column("Two people lift", right=True), Column("Remark"),
+               *[Column("")] * 2]  # fmt: skip
     return Table(columns, rows, title="To carry and handle, by step")
 
 
@@ -115,8 +121,10 @@ def _parts(parts: Sequence[PartGeometry]) -> Table:
             ("edge to restrain", part.restrained),
             ("length to cut", part.cut_length),
         ):
-            rows.append([part.part, name, *_amount(figure)])
-    columns = [Column("Part"), Column("Measure"), Column("Amount", right=True), Column("Unit")]
+            only = part.part if part.optional else ""
+            rows.append([part.part, name, only, *_amount(figure)])
+    columns = [Column("Part"), Column("Measure"), Column("Only with"),
+               Column("Amount", right=True), Column("Unit")]  # fmt: skip
     return Table(columns, rows, title="The parts as they lie")
 
 

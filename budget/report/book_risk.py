@@ -3,31 +3,58 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 from budget.decide.plan import Comparison
-from budget.decide.risk.result import PERCENTILES, Risk
+from budget.decide.risk.result import PERCENTILES, Outcome, Risk
+from budget.figures import default
 from budget.numerals import grouped
 from budget.report import risk as risk_words
 from budget.report import short as short_words
 from budget.report import words
-from budget.report.book_cells import NONE, Across, Cell, Column, Sheet, Stored, Table, Text, letter
-from budget.units import HOURS, MONEY, NUMBER, RATIO, Kind
+from budget.report.book_cells import (
+    NONE,
+    Across,
+    Cell,
+    Chart,
+    Column,
+    Formula,
+    Go,
+    Live,
+    Sheet,
+    Stored,
+    Table,
+    Text,
+    letter,
+)
+from budget.units import COUNT, HOURS, MONEY, NUMBER, RATIO, Kind
 
 RISK = "Risk"
+_PLANS, _CONFIDENCE, _LEVELS = 0, 1, 2
+_CHART_ROWS = 16
+#: Shares of all cases that are listed, in per cent; the confidence is looked up among them.
+_LISTED = (*range(0, 100, 5), 99, 100)
 
 
 def risk_sheet(comparison: Comparison) -> Sheet | None:
-    """The results of the draws, None where nothing is unsure. Nothing is worked out again."""
+    """The results of the draws, None where nothing is unsure.
+
+    The confidence on Inputs moves what is enough and what to set aside; the rest is as drawn.
+    """
     risk = comparison.risk
     if risk is None:
         return None
     opening = (
         f"Drawn, not calculated: {grouped(risk.draws)} cases (seed {risk.seed}), every plan "
-        "under the same ones. These numbers do not follow changes on Inputs; “budget compare” "
-        "works them out again, with 100,000 cases if “--thorough” is added."
+        "under the same ones. Only your confidence moves these numbers; after other changes on "
+        "Inputs “budget compare” works them out again, with 100,000 cases if “--thorough” is added."
     )
     sheet = Sheet(RISK, RISK, opening)
-    sheet.tables += [_plans(risk), _said(comparison, risk), _movers(risk), _curve(risk)]
+    sheet.tables += [_plans(risk), _confidence(comparison, risk), _levels(comparison, risk)]
+    # Only now is known where the tables stand that the formulas of the first two look into.
+    sheet.tables[:2] = [_plans(risk, sheet), _confidence(comparison, risk, sheet)]
+    sheet.tables[_LEVELS] = replace(sheet.tables[_LEVELS], chart=_chart(sheet, comparison, risk))
+    sheet.tables += [_said(comparison, risk), _movers(risk)]
     if risk.shortfalls:
         sheet.tables += [_short(risk), _one_short(comparison, risk)]
     if risk.findings:
@@ -45,26 +72,117 @@ def _columns(first: str, *titles: str) -> list[Column]:
     return [Column(first, 30), *(Column(title, 12, right=True) for title in titles)]
 
 
-def _plans(risk: Risk) -> Table:
-    sure = risk_words.cases(risk.confidence)
+def _listed(risk: Risk) -> list[tuple[float, int | None]]:
+    """The listed shares of cases, each with its place in the curve; the confidence has none."""
+    found: list[tuple[float, int | None]] = [(level / 100, level) for level in _LISTED]
+    if all(abs(share - risk.confidence) > 1e-9 for share, _ in found):
+        found.append((risk.confidence, None))
+    return sorted(found, key=lambda pair: pair[0])
+
+
+def _between(risk: Risk) -> tuple[int, float]:
+    """The last listed share at or below the confidence, from 1, and how far towards the next."""
+    shares = [share for share, _ in _listed(risk)]
+    place = min(sum(share <= risk.confidence for share in shares), len(shares) - 1)
+    low, high = shares[place - 1], shares[place]
+    return place, (risk.confidence - low) / (high - low)
+
+
+def _place_cells(sheet: Sheet) -> tuple[str, str]:
+    """The cells of the confidence's place among the listed shares, and how far beyond it."""
+    first = sheet.first_row(_CONFIDENCE)
+    return f"$B${first + 1}", f"$B${first + 2}"
+
+
+def _listed_cells(sheet: Sheet, column: int) -> str:
+    """The cells of one column of the listed shares, such as ``$B$30:$B$51``."""
+    return sheet.rows_of(_LEVELS, letter(column)).rpartition("!")[2]
+
+
+def _plans(risk: Risk, sheet: Sheet | None = None) -> Table:
     columns = _columns(
-        "Plan",
+        "Plan", "As planned", "Enough at your confidence", "To set aside", "Standard error, drawn",
         *(f"Cash in {p // 10} of 10 cases at most" for p in PERCENTILES),
-        f"Enough in {sure}", "Standard error of that", "To set aside",
         *(f"Own hours in {p // 10} of 10 cases at most" for p in PERCENTILES),
         "Chance to pass the limit", "Chance that the best plan is cheaper, hours counted",
     )  # fmt: skip
-    rows: list[list[Cell]] = [
-        [
-            Text(o.title, "strong" if o.title == risk.best else "plain"),
-            *(_drawn(cash, MONEY) for cash in o.cash),
-            _drawn(o.safe, MONEY), _drawn(o.safe_error, MONEY), _drawn(o.contingency, MONEY),
-            *(_drawn(hours, HOURS) for hours in o.hours),
-            _drawn(o.over_limit, RATIO), _drawn(o.beaten, RATIO),
-        ]
-        for o in risk.outcomes
-    ]  # fmt: skip
+    rows = [_outcome(risk, number, sheet) for number in range(len(risk.outcomes))]
     return Table(columns, rows, title="What each plan may come to")
+
+
+def _outcome(risk: Risk, number: int, sheet: Sheet | None) -> list[Cell]:
+    o = risk.outcomes[number]
+    text = ""
+    if sheet is not None:
+        (place, beyond), sums = _place_cells(sheet), _listed_cells(sheet, number + 1)
+        text = f"=INDEX({sums}, {place}) * (1 - {beyond}) + INDEX({sums}, {place} + 1) * {beyond}"
+    enough = _enough(risk, o)
+    return [
+        Text(o.title, "strong" if o.title == risk.best else "plain"),
+        _drawn(o.planned, MONEY), Formula(text, enough, MONEY, "strong"),
+        Formula("=MAX(0, C{row} - B{row})", max(0.0, enough - o.planned), MONEY),
+        _drawn(o.safe_error, MONEY),
+        *(_drawn(cash, MONEY) for cash in o.cash), *(_drawn(hours, HOURS) for hours in o.hours),
+        _drawn(o.over_limit, RATIO), _drawn(o.beaten, RATIO),
+    ]  # fmt: skip
+
+
+def _enough(risk: Risk, outcome: Outcome) -> float:
+    """The cash that is enough at the confidence, as the sheet looks it up [cents]."""
+    sums = [_at(outcome, level) for _, level in _listed(risk)]
+    place, beyond = _between(risk)
+    return sums[place - 1] * (1 - beyond) + sums[place] * beyond
+
+
+def _at(outcome: Outcome, level: int | None) -> float:
+    return outcome.safe if level is None else outcome.curve[level]
+
+
+def _confidence(comparison: Comparison, risk: Risk, sheet: Sheet | None = None) -> Table:
+    """The confidence, its place among the listed shares, and how far it reaches to the next."""
+    settings, name = comparison.job.settings, "how sure a sum shall be"
+    if "confidence" in settings.places:
+        asked = settings.figure("confidence", RATIO, name)
+    else:
+        source = "8 of 10 cases (common practice)"
+        asked = default(settings.confidence, RATIO, name, "default:confidence", source)
+    place, beyond = _between(risk)
+    shares = _listed_cells(sheet, 0) if sheet else ""
+    row = _place_cells(sheet)[0] if sheet else ""
+    at = f"MIN(MATCH(confidence, {shares}, 1), ROWS({shares}) - 1)"
+    low, high = f"INDEX({shares}, {row})", f"INDEX({shares}, {row} + 1)"
+    rows: list[list[Cell]] = [
+        ["Your confidence", Live(asked, name="confidence"), Go("Inputs", "change it")],
+        ["Its place among the shares listed", Formula(f"={at}", place, COUNT),
+         Across("the last one at or below it, counted from the first")],
+        ["How far towards the next",
+         Formula(f"=(confidence - {low}) / ({high} - {low})", beyond, RATIO),
+         Across("sums between two shares are taken on the straight line between theirs")],
+    ]  # fmt: skip
+    return Table([Column("")], rows, title="How sure a sum shall be", headless=True)
+
+
+def _levels(comparison: Comparison, risk: Risk) -> Table:
+    columns = [Column("Share of all cases", 30, right=True)]
+    columns += [Column(o.title, 12, right=True, bare=True) for o in risk.outcomes]
+    rows: list[list[Cell]] = [
+        [_drawn(share, RATIO), *(_drawn(_at(o, level), MONEY) for o in risk.outcomes)]
+        for share, level in _listed(risk)
+    ]
+    title = f"Cash that is enough in a share of all cases, {comparison.job.settings.currency}"
+    return Table(columns, rows, title=title, new_page=True)
+
+
+def _chart(sheet: Sheet, comparison: Comparison, risk: Risk) -> Chart:
+    first = sheet.first_row(_LEVELS) - 1
+    last = first + len(sheet.tables[_LEVELS].rows) - 1
+    best = next(n for n, o in enumerate(risk.outcomes, 1) if o.title == risk.best)
+    return Chart(
+        "Cash that is enough, by how sure you want to be",
+        f"cash, {comparison.job.settings.currency}", RISK, (first, 0, last, 0),
+        [((first - 1, best), (first, best, last, best))], _CHART_ROWS, "lines",
+        "share of all cases", along_format="0%",
+    )  # fmt: skip
 
 
 def _said(comparison: Comparison, risk: Risk) -> Table:
@@ -98,20 +216,13 @@ def _movers(risk: Risk) -> Table:
     return Table(columns, rows, title=f"What moves “{risk.best}” most, each alone")
 
 
-def _curve(risk: Risk) -> Table:
-    columns = _columns("Chance of staying within it", "Cash")
-    rows: list[list[Cell]] = [
-        [f"{level} of 100 cases", _drawn(risk.curve[level], MONEY)] for level in range(5, 100, 5)
-    ]
-    return Table(columns, rows, title=f"Chance that “{risk.best}” stays within a sum")
-
-
 def _short(risk: Risk) -> Table:
     columns = _columns(
-        "Order", "Seller", "Sold by", "Bare need, packs", "By rule of thumb, packs",
+        "Order", "Bare need, packs", "By rule of thumb, packs",
         "Beyond the bare need", "Chance too little", "Costs least on average, packs",
         "Beyond the bare need", "Chance then", "Once short costs", "One over costs", "Saves",
     )  # fmt: skip
+    columns[1:1] = [Column("Seller", 12), Column("Sold by", 12)]
     rows: list[list[Cell]] = [
         [
             s.item, s.supplier, s.per, _drawn(s.bare, NUMBER), _drawn(s.ordered, NUMBER),
@@ -151,7 +262,8 @@ def _findings(risk: Risk) -> Table:
         ]
         for f in risk.findings
     ]
-    return Table([*columns, Column("How to find it out", 12)], rows,
+    columns += [Column("How to find it out"), *[Column("")] * 3]
+    return Table(columns, rows,
                  title="What it is worth to find out first")  # fmt: skip
 
 

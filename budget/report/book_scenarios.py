@@ -24,9 +24,10 @@ from budget.report.book_plans import StoredPlan, groups
 from budget.units import COUNT, HOURS, MONEY, Kind
 
 SCENARIOS = "Scenarios"
-_PLANS, CASH_TABLE, HOURS_TABLE, _BARS_TABLE = 0, 1, 2, 3
+_PLANS, CASH_TABLE, HOURS_TABLE = 0, 1, 2
 _BARS = 6  # groups with a bar of their own
-_PLAN_WIDTH = 15
+_FEW = 12  # rows of choices that need no page of their own
+_PLAN_WIDTH = 16
 
 
 def scenarios_sheet(comparison: Comparison, plans: Sequence[StoredPlan]) -> Sheet:
@@ -39,14 +40,15 @@ def scenarios_sheet(comparison: Comparison, plans: Sequence[StoredPlan]) -> Shee
     sheet.tables.append(_plans(comparison, plans))
     shown = [plan for plan in plans if plan.scenario is not None]
     if shown:
-        sheet.tables.append(_by_group(sheet, plans, shown, CASH_TABLE))
-        sheet.tables.append(_by_group(sheet, plans, shown, HOURS_TABLE))
-        sheet.tables.append(_bars(sheet, shown))
+        sheet.tables.append(_by_group(comparison, sheet, plans, shown, CASH_TABLE))
+        sheet.tables.append(_by_group(comparison, sheet, plans, shown, HOURS_TABLE))
         sheet.tables.append(_choices(shown))
     refused = [s for s in comparison.scenarios if not s.feasible]
     if refused:
         rows = [[Across(f"{s.title}: {s.why_not}")] for s in refused]
         sheet.tables.append(Table([Column("")], rows, title="Cannot be built", headless=True))
+    if shown:
+        sheet.tables.append(_bars(sheet, shown))
     return sheet
 
 
@@ -101,12 +103,17 @@ def _plan(plan: StoredPlan, total: float, above: float | None) -> list[Cell]:
 
 
 def _by_group(
-    sheet: Sheet, plans: Sequence[StoredPlan], shown: Sequence[StoredPlan], which: int
+    comparison: Comparison,
+    sheet: Sheet,
+    plans: Sequence[StoredPlan],
+    shown: Sequence[StoredPlan],
+    which: int,
 ) -> Table:
     kind = MONEY if which == CASH_TABLE else HOURS
     amount: Callable[[Line], float] = _cash if which == CASH_TABLE else _hours
     source = "line_cash" if which == CASH_TABLE else "line_hours"
-    title = "Cash by group" if which == CASH_TABLE else "Own hours by group"
+    currency = comparison.job.settings.currency
+    title = f"Cash by group, {currency}" if which == CASH_TABLE else "Own hours by group"
     names = [g for g in groups(plans) if any(_sum(p, g, amount) for p in shown)]
     head = _heads_row(sheet)
     rows: list[list[Cell]] = [["Plan no.", *(Stored(p.number, COUNT, "fixed") for p in shown)]]
@@ -118,7 +125,10 @@ def _by_group(
             row.append(Formula(text, _sum(plan, group, amount), kind))
         rows.append(row)
     foot = [_foot(shown, head, len(names), amount, kind)]
-    columns = [Column("Group", 34), *(Column(p.title, _PLAN_WIDTH, right=True) for p in shown)]
+    columns = [
+        Column("Group", 34),
+        *(Column(p.title, _PLAN_WIDTH, right=True, bare=True) for p in shown),
+    ]
     return Table(columns, rows, title=title, foot=foot)
 
 
@@ -170,8 +180,12 @@ def _bars(sheet: Sheet, shown: Sequence[StoredPlan]) -> Table:
         rows.append([name, *cells])
     if len(drawn) < len(names):
         rows.append(_rest(shown, drawn, total, _heads_row(sheet)))
-    columns = [Column("Group", 34), *(Column(p.title, _PLAN_WIDTH, right=True) for p in shown)]
-    return Table(columns, rows, title="Cash by group, as drawn on the Answer sheet")
+    columns = [
+        Column("Group", 34),
+        *(Column(p.title, _PLAN_WIDTH, right=True, bare=True) for p in shown),
+    ]
+    title = "Cash by group, as drawn on the Answer sheet"
+    return Table(columns, rows, title=title, on_paper=False)
 
 
 def _rest(shown: Sequence[StoredPlan], drawn: Sequence[str], total: int, first: int) -> list[Cell]:
@@ -187,16 +201,23 @@ def _rest(shown: Sequence[StoredPlan], drawn: Sequence[str], total: int, first: 
 def _choices(shown: Sequence[StoredPlan]) -> Table:
     made = [plan.priced.plan.choices() for plan in shown]
     rows: list[list[Cell]] = []
+    alike: list[str] = []
     for name in dict.fromkeys(key for choices in made for key in choices):
         values = [choices.get(name, "") for choices in made]
         about = words.choice(name, next(value for value in values if value))[0]
         said = [words.choice(name, value)[1] if value else NONE for value in values]
-        rows.append([about, *(Text(w, "strong" if w != said[0] else "plain") for w in said)])
+        if len(set(said)) > 1:
+            rows.append([about, *(Text(w, "strong" if w != said[0] else "plain") for w in said)])
+        else:
+            alike.append(f"{about}: {said[0]}")
+    if alike:
+        rows.append(["The same in every plan", Across("; ".join(alike))])
     return Table(
         [Column("Choice", 34), *(Column(plan.title, _PLAN_WIDTH) for plan in shown)],
         rows,
         title="Choices side by side",
         remark="Bold where a plan chooses otherwise than the first. Redo with budget compare.",
+        new_page=len(rows) > _FEW,
     )
 
 
@@ -205,8 +226,8 @@ def cash_chart(sheet: Sheet, plans: Sequence[StoredPlan], currency: str) -> Char
     shown = [plan for plan in plans if plan.scenario is not None]
     if not shown:
         return None
-    first = sheet.first_row(_BARS_TABLE) - 1
-    last = first + len(sheet.tables[_BARS_TABLE].rows)
+    first = sheet.first_row(len(sheet.tables) - 1) - 1  # the last table is there to be drawn
+    last = first + len(sheet.tables[-1].rows)
     series = [((row, 0), (row, 1, row, len(shown))) for row in range(first, last)]
     heads = first - 1
     return Chart(

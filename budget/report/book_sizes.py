@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-import textwrap
+import math
 from collections.abc import Sequence
-from functools import lru_cache
 
 from budget.report.book_cells import (
     Across,
     Cell,
-    Column,
+    Day,
     Entered,
     Formula,
     Go,
@@ -22,13 +21,19 @@ from budget.report.book_cells import (
     UnitOf,
 )
 from budget.report.book_figures import Register, number_format
+from budget.report.book_font import lines, wide
 from budget.units import Kind
 
 _LEAST, _MOST = 7, 46
 #: Points that one line of text takes, and the space around a row.
 _LINE, _SPACE = 12.75, 3.0
-#: Characters of plain and of bold words that fit where one digit counts as one.
-_PLAIN, _BOLD = 1.12, 1.0
+#: Pixels that a column takes for each character of its width and around them, those that stay
+#: free beside its words, and those of an indent.
+_DIGIT, _AROUND, _FREE, _INDENT = 7, 5, 5, 11
+#: The highest row that Excel keeps, in points.
+_HIGHEST = 409.0
+#: A sign is seldom wider than this: shorter words than so many fit without being measured.
+_WIDE_SIGN = 9
 
 
 class Sizes:
@@ -49,7 +54,11 @@ class Sizes:
         for table in sheet.tables:
             for number, heading in enumerate(table.columns):
                 asked[number] = max(asked[number], heading.width)
-                fitting[number] = max(fitting[number], _heading_width(heading))
+                runs_on = table.runs_on(number)
+                least = 0 if runs_on else _heading_width(self.heading(table, number))
+                fitting[number] = max(fitting[number], least)
+                if heading.right:  # a word of a heading is not torn
+                    numbers[number] = max(numbers[number], least)
             for row in (*table.rows, *table.foot):
                 for number, cell in enumerate(row):
                     found = numbers if _is_number(cell) else fitting
@@ -63,22 +72,47 @@ class Sizes:
 
     def height(self, row: Sequence[Cell], widths: Sequence[int]) -> float:
         """The height of a row in points: as many lines as its longest text wraps to."""
-        lines = 1
+        most = 1
         for number, cell in enumerate(row):
             words = self.words(cell)
             if words and not isinstance(cell, Go):  # links do not wrap
-                room = sum(widths[number:]) if isinstance(cell, Across) else widths[number]
-                room -= number > 0  # the indent
-                if len(words) < room and "\n" not in words:
-                    continue
-                lines = max(lines, _lines(words, room * _PLAIN))
-        return lines * _LINE + _SPACE
+                taken = widths[number:] if isinstance(cell, Across) else widths[number : number + 1]
+                room = _room(taken, indented=number > 0)
+                if len(words) * _WIDE_SIGN > room or "\n" in words:
+                    most = max(most, lines(words, room, _is_bold(cell)))
+        return min(_HIGHEST, most * _LINE + _SPACE)
 
-    def head_height(self, columns: Sequence[Column], widths: Sequence[int]) -> float:
+    def head_height(self, table: Table, widths: Sequence[int]) -> float:
         """The height of a heading row, whose words are bold."""
-        room = [width * _BOLD - (number > 0) for number, width in enumerate(widths)]
-        pairs = zip(columns, room, strict=False)
-        return max(_lines(column.title, width) for column, width in pairs) * _LINE + _SPACE
+        most = 1
+        for number, column in enumerate(table.columns):
+            if table.runs_on(number):
+                continue
+            room = _room(widths[number : number + 1], indented=number > 0 or column.right)
+            most = max(most, lines(self.heading(table, number), room, bold=True))
+        return most * _LINE + _SPACE
+
+    def heading(self, table: Table, number: int) -> str:
+        """The title of a column, with the unit of its numbers where no column beside tells it."""
+        column = table.columns[number]
+        after = table.columns[number + 1].title if number + 1 < len(table.columns) else ""
+        if not column.right or column.bare or after == "Unit":
+            return column.title
+        units = {self._unit_of(row[number]) for row in table.rows if number < len(row)} - {None}
+        unit = units.pop() if len(units) == 1 else None
+        told = not unit or unit in column.title.casefold().split()
+        return column.title if told else f"{column.title} ({unit})"
+
+    def _unit_of(self, cell: Cell) -> str | None:
+        """The unit of a number, nothing for one without; None where there is no number."""
+        match cell:
+            case Live(figure, _, _):
+                return self.unit(figure.kind)
+            case Stored(_, kind, _) | SumAbove(_, kind) | Entered(_, kind, _, _, _):
+                return self.unit(kind)
+            case Formula(_, float() | int(), kind, _) if kind is not None:
+                return self.unit(kind)
+        return None
 
     def words(self, cell: Cell) -> str | None:
         """The text of a cell that wraps, or None for a number."""
@@ -121,6 +155,8 @@ class Sizes:
                 return self._number(value, kind) + 1
             case Entered(value, kind, _, _, _):
                 return self._number(value, kind) + 1
+            case Day():
+                return 12
             case Formula(_, float() | int() as value, kind, _):
                 return self._number(value, kind) if kind else 4
         return max((len(line) for line in (self.words(cell) or "").splitlines()), default=0)
@@ -137,18 +173,21 @@ def _columns(table: Table) -> int:
 def _is_number(cell: Cell) -> bool:
     if isinstance(cell, Formula):
         return not isinstance(cell.value, str)
-    return isinstance(cell, (Live, Stored, SumAbove, Entered))
+    return isinstance(cell, (Live, Stored, SumAbove, Entered, Day))
 
 
-def _heading_width(heading: Column) -> int:
-    longest = max((len(word) for word in heading.title.split()), default=0)
-    return max(longest, min(len(heading.title), 12)) + 3
+def _room(widths: Sequence[int], *, indented: bool) -> float:
+    """The pixels that words have in columns of such widths."""
+    around = _AROUND * len(widths)
+    return sum(widths) * _DIGIT + around - _FREE - _INDENT * indented
 
 
-@lru_cache(maxsize=16384)
-def _lines(words: str, width: float) -> int:
-    """How many lines words take in a column of a width in characters."""
-    room = max(4, int(width))
-    if len(words) <= room and "\n" not in words:
-        return 1
-    return sum(max(1, len(textwrap.wrap(line, room))) for line in words.splitlines() or [""])
+def _is_bold(cell: Cell) -> bool:
+    return isinstance(cell, (Text, Across, Formula)) and cell.look in ("strong", "good", "warn")
+
+
+def _heading_width(title: str) -> int:
+    """The least width of a heading: its longest word, and half of a long one."""
+    longest = max((wide(word, bold=True) for word in title.split()), default=0.0)
+    needed = max(longest, min(wide(title, bold=True), 12 * _DIGIT))
+    return math.ceil((needed + _INDENT) / _DIGIT)

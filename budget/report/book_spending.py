@@ -6,6 +6,7 @@ from budget.numerals import short_date
 from budget.report import words
 from budget.report.book_cells import (
     NONE,
+    Across,
     Cell,
     Chart,
     Column,
@@ -21,7 +22,7 @@ from budget.units import HOURS, MONEY, RATIO, Kind
 
 SPENDING = "Spending"
 _LINES, _WEEKS = 0, 1
-_CHART_ROWS = 17
+_CHART_ROWS = 15
 
 #: Columns of the weeks, counted from 0, that the charts draw.
 _OUT, _IN, _PAID, _COMES_TO, _LIMIT, _ROOM, _OF_ROOM, _WORK_LEFT = range(1, 9)
@@ -156,10 +157,15 @@ def _chart(sheet: Sheet, title: str, axis: str, kind: str, columns: tuple[int, .
 
 
 def _coming(found: Standing) -> Table:
-    columns = [Column("What", 30), Column("Day", 12), Column("Line", 12), Column("Who", 12),
-               Column("Money", 12, right=True)]  # fmt: skip
+    columns = [Column("What", 30), Column("Day", 12), Column("Money", 12, right=True),
+               Column("Line and seller"), *[Column("")] * 9]  # fmt: skip
     rows: list[list[Cell]] = [
-        [c.note, short_date(c.day) if c.day else "", c.line, c.who, _money(c.cents or None)]
+        [
+            c.note,
+            short_date(c.day) if c.day else "",
+            _money(c.cents or None),
+            Across(", ".join(word for word in (c.line, c.who) if word)),
+        ]
         for c in found.coming
     ]
     return Table(columns, rows, title="What comes next")

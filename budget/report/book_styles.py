@@ -93,21 +93,24 @@ class Styles:
         """A number on its own line of a table."""
         known = (number_format, look)
         if known not in self._known:
-            shown = {"num_format": number_format, "align": "right"}
+            shown = _number(number_format)
             self._known[known] = self._make(_rule(True) | _LOOKS[look] | shown)
         return self._known[known]
 
     def input(self, number_format: str, origin: str) -> Any:
         """A number in a cell of one origin; what a person may change is not locked."""
         open_cell = origin not in ("constant", "fixed")
-        shown = {"num_format": number_format, "align": "right", "locked": not open_cell}
+        shown = {**_number(number_format), "locked": not open_cell}
         return self._make(_rule(True) | _ORIGINS[origin] | shown)
 
     def stored(self, number_format: str, origin: str) -> Any:
         """A number of the stored answer, marked by its origin and locked."""
-        return self._make(
-            _rule(True) | _ORIGINS[origin] | {"num_format": number_format, "align": "right"}
-        )
+        return self._make(_rule(True) | _ORIGINS[origin] | _number(number_format))
+
+    def day(self, *, worked: bool) -> Any:
+        """A date: of the stored answer, marked as such, or worked out in its cell."""
+        shown = {"num_format": "yyyy-mm-dd", "align": "left", "indent": 1}
+        return self._make(_rule(True) | ({} if worked else _ORIGINS["solved"]) | shown)
 
     def title(self) -> Any:
         """The name of a sheet."""
@@ -127,7 +130,7 @@ class Styles:
 
     def foot(self, number_format: str = "", **more: Any) -> Any:
         """A line of totals."""
-        shown = {"num_format": number_format, "align": "right"} if number_format else {}
+        shown = _number(number_format) if number_format else {}
         line = {"bold": True, "top": 1, "top_color": INK, "text_wrap": True, "align": "left"}
         return self._make(line | shown | more)
 
@@ -137,6 +140,14 @@ class Styles:
         if key not in self._made:
             self._made[key] = self._workbook.add_format(everything)
         return self._made[key]
+
+
+def _number(number_format: str) -> dict[str, Any]:
+    """To the right, but a digit's width off the edge, so that columns never touch.
+
+    An indent would do the same, but LibreOffice leaves it out of some cells.
+    """
+    return {"num_format": f"{number_format}_0", "align": "right"}
 
 
 def _rule(ruled: bool) -> dict[str, Any]:

@@ -35,7 +35,7 @@ def work_sheet(comparison: Comparison, priced: Priced | None) -> Sheet:
     )
     sheet = Sheet("Own or hired", "Own hands or hired", opening, frozen=False)
     bids = sorted(comparison.options.bids, key=lambda bid: bid.key)
-    sheet.tables.append(_matrix(comparison, bids, priced))
+    sheet.tables.append(_steps(comparison, bids, priced))
     if bids:
         units = {bid.bid: bid.unit for bid in comparison.job.bids}
         sheet.tables.append(_bids(bids, units, priced))
@@ -57,34 +57,34 @@ def step_order(step: str) -> tuple[int, str]:
     return (kinds[step].order if step in kinds else len(kinds) + 1, step)
 
 
-def _matrix(comparison: Comparison, bids: Sequence[Bid], priced: Priced | None) -> Table:
+def _steps(comparison: Comparison, bids: Sequence[Bid], priced: Priced | None) -> Table:
     found = {row.step for row in comparison.takeoff.steps}
     found |= {step for bid in bids for step in bid.steps}
     chosen = dict(priced.plan.steps) if priced else {}
     found |= set(chosen)
     columns = [
-        Column("Step", 22),
+        Column("Step", 26),
         Column("In the best plan", 30),
         Column("Own hours", 12, right=True),
-        *(Column(bid.key, 13, note=bid.firm) for bid in bids),
+        Column("Bids that cover it"),
+        *[Column("")] * 6,
     ]
     taken = bids_chosen(priced)
-    rows = [
+    rows: list[list[Cell]] = [
         [
             step,
-            words.step_value(chosen[step]) if step in chosen else NONE,
+            words.step_value(chosen[step]) if step in chosen else "not needed",
             _step_hours(step, priced),
-            *(_dot(step, bid, bid.key in taken) for bid in bids),
+            Across(_covering(step, bids, taken)),
         ]
         for step in sorted(found, key=step_order)
     ]
     return Table(columns, rows, title="Steps and bids")
 
 
-def _dot(step: str, bid: Bid, taken: bool) -> Cell:
-    if step not in bid.steps:
-        return ""
-    return Text(TAKEN, "good") if taken else COVERED
+def _covering(step: str, bids: Sequence[Bid], taken: frozenset[str]) -> str:
+    covering = [bid.key for bid in bids if step in bid.steps]
+    return ",  ".join(f"{TAKEN if key in taken else COVERED} {key}" for key in covering) or NONE
 
 
 def _step_hours(step: str, priced: Priced | None) -> Cell:
@@ -98,7 +98,7 @@ def _step_hours(step: str, priced: Priced | None) -> Cell:
 
 def _bids(bids: Sequence[Bid], units: Mapping[str, str], priced: Priced | None) -> Table:
     columns = [
-        Column("Bid", 22),
+        Column("Bid", 26),
         Column("Firm", 30),
         Column("Price", 12, "Before tax, for the basis beside it.", right=True),
         Column("Unit", 13),
@@ -107,7 +107,7 @@ def _bids(bids: Sequence[Bid], units: Mapping[str, str], priced: Priced | None) 
         Column("Materials", 13),
         Column("Machines", 13),
         Column("Own hours to supervise", 13, right=True),
-        Column("Left with you", 26),
+        Column("Left with you", 46),
     ]
     return Table(columns, [_bid(bid, units, priced) for bid in bids], title="Bids")
 
@@ -156,13 +156,12 @@ def _bill(bid: Bid, priced: Priced | None) -> Cell:
 
 
 def _is_bill(line: Line, bid: Bid) -> bool:
-    names = {bid.key, bid.firm}
-    return bool(line.cash) and (line.supplier in names or line.name in names)
+    return bool(line.cash) and line.name == bid.key
 
 
 def _methods(comparison: Comparison, priced: Priced | None) -> Table:
     columns = [
-        Column("Step", 22),
+        Column("Step", 26),
         Column("Way", 30),
         Column("Person-hours", 12, right=True),
         Column("Unit", 13),

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime as dt
 import functools
 from collections.abc import Sequence
 from typing import Any
@@ -13,6 +14,7 @@ from budget.report.book_cells import (
     Across,
     Cell,
     Chart,
+    Day,
     Entered,
     Formula,
     Go,
@@ -28,12 +30,23 @@ from budget.report.book_cells import (
 )
 from budget.report.book_charts import add_chart
 from budget.report.book_figures import Register
-from budget.report.book_paper import BOTTOM, ROW, SIDE, TOP, Stretch, breaks, room
+from budget.report.book_paper import (
+    BOTTOM,
+    ROW,
+    SIDE,
+    TOP,
+    Stretch,
+    breaks,
+    pages_down,
+    room,
+)
 from budget.report.book_sizes import Sizes
 from budget.report.book_styles import Styles
 from budget.units import RATIO
 
 _LETTER, _A4 = 1, 9
+#: Dates are counted from here (ECMA-376, the 1900 date system, after February 1900).
+_DAY_NOUGHT = dt.date(1899, 12, 30)
 _LONGEST = 32000  # characters that a cell holds
 
 
@@ -93,11 +106,23 @@ class Writer:
                 self._chart(page, table.chart, row + 1, widths)
                 stretches.append(Stretch(row, row + table.chart.rows - 1))
                 row += table.chart.rows
-        page.set_h_pagebreaks(breaks(stretches, self._heights, self._room(sheet, widths)))
         self._page_setup(page, sheet, row, len(widths))
+        self._break_pages(page, sheet, widths, stretches)
 
-    def _room(self, sheet: Sheet, widths: Sequence[int]) -> float:
-        return room(self._register.system, sheet.upright, widths)
+    def _break_pages(
+        self, page: Any, sheet: Sheet, widths: Sequence[int], stretches: Sequence[Stretch]
+    ) -> None:
+        """One page across; as many down as the tables need."""
+        paper = (self._register.system, sheet.upright, widths)
+        last = sheet.last_on_paper() or stretches[-1].last if stretches else 0
+        tall = sum(self._heights.get(row, ROW) for row in range(last + 1))
+        found = [row for row in breaks(stretches, self._heights, room(*paper)) if row <= last]
+        down = pages_down(*paper, tall)
+        if down == 1 or not found:
+            page.fit_to_pages(1, down)
+        else:
+            page.fit_to_pages(1, 0)
+            page.set_h_pagebreaks(found)
 
     def _tall(self, page: Any, row: int, height: float) -> None:
         page.set_row(row, height)
@@ -107,11 +132,14 @@ class Writer:
         page.write_string(0, 0, sheet.title, self._styles.title())
         self._tall(page, 0, 24)
         self._across(page, 1, sheet.opening, widths)
-        if sheet.name != "Answer":
+        if sheet.name == "Answer":
+            self._tall(page, 2, 3)
+        else:
             self._link(page, 2, 0, Go("Answer", "Back to the answer"), ruled=False)
 
     def _across(self, page: Any, row: int, words: str, widths: list[int]) -> None:
         self._spread(page, row, 0, Across(words), widths, self._styles.opening())
+        self._tall(page, row, self._sizes.height([Across(words)], widths))
 
     def _spread(
         self, page: Any, row: int, column: int, cell: Across, widths: list[int], style: Any
@@ -122,7 +150,6 @@ class Writer:
             page.write_formula(row, column, cell.formula, style, cell.words)
         else:
             page.write_string(row, column, cell.words[:_LONGEST], style)
-        self._tall(page, row, self._sizes.height([*[None] * column, cell], widths))
 
     def _padded(self, table: Table, row: Sequence[Cell], widths: list[int]) -> Sequence[Cell]:
         """The row with blanks to the end of its table, so that its rule runs through."""
@@ -139,17 +166,18 @@ class Writer:
             page.write_string(head - 1 - bool(table.remark), 0, table.title, self._styles.heading())
         if not table.headless:
             self._head(page, table, head)
-            self._tall(page, head, self._sizes.head_height(table.columns, widths))
+            self._tall(page, head, self._sizes.head_height(table, widths))
         last = first + len(table.rows) - 1
         for number, row in enumerate(table.rows, start=first):
             self._tall(page, number, self._sizes.height(row, widths))
             for column, cell in enumerate(self._padded(table, row, widths)):
                 if isinstance(cell, Across):
-                    self._spread(page, number, column, cell, widths, self._styles.text(cell.look))
+                    style = self._styles.text(cell.look, indent=int(column > 0))
+                    self._spread(page, number, column, cell, widths, style)
                 else:
                     self._cell(page, number, column, cell)
         for number, row in enumerate(table.foot):
-            for column, cell in enumerate(row):
+            for column, cell in enumerate([*row, *[""] * (len(table.columns) - len(row))]):
                 self._foot(page, last + 1 + number, column, cell, (first, last))
         if table.filters and table.rows:
             page.autofilter(head, 0, last, len(table.columns) - 1)
@@ -158,9 +186,10 @@ class Writer:
     def _head(self, page: Any, table: Table, row: int) -> None:
         for number, column in enumerate(table.columns):
             align = "right" if column.right else "left"
-            indent = int(number > 0 and not column.right)
-            style = self._styles.text("head", ruled=False, align=align, indent=indent)
-            page.write_string(row, number, column.title, style)
+            indent = int(number > 0 or column.right)
+            more = {"text_wrap": False} if table.runs_on(number) else {}
+            style = self._styles.text("head", ruled=False, align=align, indent=indent, **more)
+            page.write_string(row, number, self._sizes.heading(table, number), style)
             if column.note:
                 page.write_comment(row, number, column.note, {"x_scale": 1.6, "author": "budget"})
 
@@ -176,7 +205,9 @@ class Writer:
             case None:
                 page.write_blank(row, column, None, styles.text())
             case str():
-                placed = {"align": "right"} if cell == NONE else {"indent": int(column > 0)}
+                placed = (
+                    {"align": "right", "indent": 1} if cell == NONE else {"indent": int(column > 0)}
+                )
                 page.write_string(row, column, cell[:_LONGEST], styles.text(**placed))
             case Text(words, look):
                 style = styles.text(look, indent=int(column > 0))
@@ -197,6 +228,8 @@ class Writer:
             case Stored(value, kind, origin):
                 style = styles.stored(self._sizes.format(kind, value), origin)
                 page.write_number(row, column, self._sizes.shown(value, kind), style)
+            case Day(date, formula):
+                self._day(page, row, column, (date, formula))
             case Formula():
                 self._formula(page, row, column, cell)
             case Entered():
@@ -206,6 +239,15 @@ class Writer:
             case SumAbove() | Across():
                 msg = f"{cell} does not belong here"
                 raise TypeError(msg)
+
+    def _day(self, page: Any, row: int, column: int, cell: tuple[dt.date, str]) -> None:
+        date, formula = cell
+        style = self._styles.day(worked=bool(formula))
+        serial = (date - _DAY_NOUGHT).days
+        if formula:
+            page.write_formula(row, column, formula.replace("{row}", str(row + 1)), style, serial)
+        else:
+            page.write_number(row, column, serial, style)
 
     def _formula(self, page: Any, row: int, column: int, cell: Formula) -> None:
         text = cell.text.replace("{row}", str(row + 1))
@@ -286,7 +328,6 @@ class Writer:
             page.set_landscape()
         page.set_paper(_LETTER if self._register.system == "imperial" else _A4)
         page.set_margins(left=SIDE, right=SIDE, top=TOP, bottom=BOTTOM)
-        page.fit_to_pages(1, 0)
         last = sheet.last_on_paper() or max(last_row, 1)
         page.print_area(0, 0, last, max(columns - 1, 0))
         name = self._job_name.replace("&", "&&")[:100]

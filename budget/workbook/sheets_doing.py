@@ -30,7 +30,7 @@ EQUIPMENT = Sheet(
             choices=("rent", "borrow", "buy"),
             blank="rent",
         ),
-        Column("source", "From", "The shop, friend or seller.", width=18),
+        Column("source", "From", "The shop, friend or seller.", width=24),
         _price("half_day", "4 hours", "Rent for up to four hours."),
         _price("day", "Day", "Rent for a day."),
         _price("weekend", "Weekend", "Rent for a weekend."),
@@ -244,6 +244,7 @@ BIDS = Sheet(
             "money",
             MONEY,
             blank="none",
+            width=14,
         ),
         Column("taxed", "Taxed", "yes if sales tax is added.", "flag", blank="no"),
         Column(

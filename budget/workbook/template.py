@@ -98,6 +98,6 @@ def _write_lists(page: Any, setting: Setting) -> None:
     page.hide_gridlines(2)
     page.write_string(0, 0, "Lists", styles.look("title"))
     text = "What the drop-downs offer. Nothing here needs to be changed; it is never read back."
-    page.write_string(1, 0, text, styles.look("label"))
+    page.write_string(1, 1, text, styles.look("label"))  # not in the column that repeats on paper
     widths = setting.lists.write(page, styles, setting.filled)
     paper.set_up(page, setting.system, widths, 0, 40)

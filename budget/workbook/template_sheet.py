@@ -85,9 +85,10 @@ def write_sheet(page: Any, sheet: Sheet, setting: Setting) -> None:
         _fill(page, sheet, number, row, setting)
     _live(page, sheet, setting)
     end = HEADER + max(PRINTED_ROWS, len(filled) + 5) - 1
+    _marks(page, sheet, setting)
+    # Last, since LibreOffice shows only the first rule that holds for a cell.
     ruled = {"type": "formula", "criteria": "=TRUE", "format": setting.styles.line()}
     page.conditional_format(HEADER, 0, end, len(widths) - 1, ruled)
-    _marks(page, sheet, setting)
     page.ignore_errors({"number_stored_as_text": f"A1:XFD{LAST_ROW}"})
     paper.set_up(page, setting.system, widths, HEADER - 1, end)
 

@@ -185,7 +185,7 @@ def flip_totals(cells: Cells) -> list[tuple[float, float]]:
     title = next(a for (sheet, a), v in cells.items() if (sheet, v) == ("Hour value", "What flips"))
     row, found = int(title[1:]) + 3, []
     while isinstance(cells.get(("Hour value", f"A{row}")), (int, float)):
-        found.append((cells["Hour value", f"E{row}"], cells["Hour value", f"F{row}"]))
+        found.append((cells["Hour value", f"D{row}"], cells["Hour value", f"E{row}"]))
         row += 1
     return found
 

@@ -148,13 +148,38 @@ def test_the_workbook_stores_what_was_drawn(terrace: Comparison, tmp_path: Path)
     for row in sheet.iter_rows():
         rows.setdefault(str(row[0].value), row)
     best = risk.of(risk.best)
-    assert [c.value for c in rows[risk.best][1:5]] == pytest.approx([c / 100 for c in best.cash])
+    drawn = [best.planned, best.safe_error, *best.cash]
+    stored = [c.value for c in rows[risk.best][1:9] if c.data_type == "n"]
+    assert stored == pytest.approx([c / 100 for c in drawn])
     worst = risk.shortfalls[0]
     found = rows[worst.item]
     assert found[4].value == pytest.approx(worst.ordered)
     assert found[7].value == pytest.approx(worst.best)
-    assert not [c.coordinate for row in sheet.iter_rows() for c in row if c.data_type == "f"]
+    # Only what is enough, what to set aside and the place of the confidence are worked out.
+    alive = {c.column_letter for row in sheet.iter_rows() for c in row if c.data_type == "f"}
+    assert alive == {"B", "C", "D"}
     assert "--thorough" in str(sheet["A2"].value)
+
+
+def test_the_confidence_is_looked_up_among_the_drawn_sums(
+    terrace: Comparison, tmp_path: Path
+) -> None:
+    """A confidence that is not among the listed shares is listed as well, so it is exact."""
+    risk = terrace.risk
+    assert risk is not None
+    for confidence in (0.8, 0.83, 0.99):
+        curve = {o.title: o.curve for o in risk.outcomes}
+        outcomes = tuple(
+            replace(o, safe=curve[o.title][round(100 * confidence)]) for o in risk.outcomes
+        )
+        path = tmp_path / f"{confidence}.xlsx"
+        changed = replace(risk, confidence=confidence, outcomes=outcomes)
+        book.write(replace(terrace, risk=changed), path)
+        sheet = openpyxl.load_workbook(path, data_only=True)["Risk"]
+        enough = {row[0].value: (row[2].value, row[3].value) for row in sheet.iter_rows(7, 15)}
+        for o in outcomes:
+            assert enough[o.title][0] == pytest.approx(o.safe / 100)
+            assert enough[o.title][1] == pytest.approx(max(0.0, o.safe - o.planned) / 100)
 
 
 def test_a_workbook_without_anything_unsure_has_no_such_sheet(

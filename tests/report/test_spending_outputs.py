@@ -37,8 +37,8 @@ def test_the_workbook_has_a_sheet_of_spending(written: tuple[Files, Standing]) -
     files_, standing = written
     book = CalamineWorkbook.from_path(str(files_.workbook))
     table = book.get_sheet_by_name("Spending").to_python()
-    paid = next(i for i, row in enumerate(table) if "Paid" in row)
-    column = table[paid].index("Paid")
+    paid = next(i for i, row in enumerate(table) if "Paid (USD)" in row)
+    column = table[paid].index("Paid (USD)")
     lines = {row[0]: row[column] for row in table[paid + 1 :][: len(standing.tracking.lines)]}
     for line in standing.tracking.lines:
         assert lines[line.line] == pytest.approx(line.paid / 100)

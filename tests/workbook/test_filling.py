@@ -9,6 +9,7 @@ from __future__ import annotations
 import csv
 import json
 import os
+import re
 import shutil
 import socket
 import subprocess
@@ -18,6 +19,7 @@ from pathlib import Path
 from typing import Any
 
 import openpyxl
+import pypdf
 import pytest
 
 from budget.job import Job, Place
@@ -25,6 +27,7 @@ from budget.workbook import read, write_blank
 from budget.workbook.feeds import ROOM, feed_of
 from budget.workbook.filled import column_letter
 from budget.workbook.sheets import SHEETS, sheet
+from budget.workbook.styles import AMBER
 from budget.workbook.table import letter
 
 SCRIPT = Path(__file__).parent / "office_typing.py"
@@ -212,6 +215,28 @@ def test_lists_follow_new_rows_and_checks_fire(tmp_path: Path) -> None:
     assert result["checks"][-1]["list"]
     reading = read(filled)
     assert [n.message for n in reading.problems if n.sheet == "Quotes"] == []
+    tinted = tints(filled, tmp_path)
+    assert [text for text in ("Nobody", "2026-04-05") if not tinted[text]] == []
+    assert not tinted["12 ft 6 in"]  # nothing is amiss on Areas
+
+
+def tints(path: Path, folder: Path) -> dict[str, bool]:
+    """Whether some page that shows a text has tinted cells, as LibreOffice draws them."""
+    profile = f"-env:UserInstallation={(folder / 'profile').as_uri()}"
+    command = ["soffice", profile, "--headless", "--convert-to", "pdf", "--outdir", str(folder)]
+    subprocess.run([*command, str(path)], check=True, capture_output=True, timeout=240)
+    pages = pypdf.PdfReader(folder / f"{path.stem}.pdf").pages
+    red, green, blue = (f"{int(AMBER[at : at + 2], 16) / 255:.9f}"[:5] for at in (1, 3, 5))
+    fill = re.compile(rf"{red}\d* {green}\d* {blue}\d* rg")
+    found = {}
+    for page in pages:
+        text, contents = page.extract_text(), page.get_contents()
+        assert contents is not None
+        for words in ("Nobody", "2026-04-05", "12 ft 6 in"):
+            if words in text and not text.startswith("Job"):
+                tinted = bool(fill.search(contents.get_data().decode("latin-1")))
+                found[words] = found.get(words, False) or tinted
+    return found
 
 
 def _recalculated(path: Path, folder: Path) -> Path:

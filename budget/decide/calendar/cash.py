@@ -55,12 +55,16 @@ def weeks(
     found: dict[int, dict[str, int]] = defaultdict(lambda: defaultdict(int))
     bids = {b.bid: b for b in job.bids}
     calls = {o.who: (o.order, o.needed) for o in orders if o.hired}
-    for line in priced.lines:
-        for name, cents, day in _parts(line, bids, calls, _paid(line, comes, back, done, end)):
+    whole: dict[int, list[int]] = defaultdict(list)
+    for number, line in enumerate(priced.lines):
+        parts = _parts(line, bids, calls, _paid(line, comes, back, done, end))
+        for name, cents, day in parts:
             if cents:
-                found[(day + shift) // 7 * 7 - shift][name] += cents
+                first = (day + shift) // 7 * 7 - shift
+                found[first][name] += cents
+                whole[first] += [number] * (len(parts) == 1)
     return tuple(
-        Week(first, sum(lines.values()), tuple(lines.items()))
+        Week(first, sum(lines.values()), tuple(lines.items()), tuple(whole[first]))
         for first, lines in sorted(found.items())
     )
 

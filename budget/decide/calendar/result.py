@@ -79,6 +79,7 @@ class Week:
     first: int
     cash: int
     lines: tuple[tuple[str, int], ...]
+    numbers: tuple[int, ...] = ()  # among the plan's, from 0, of the lines paid whole
 
 
 @dataclass(frozen=True, slots=True)

@@ -28,6 +28,8 @@ class Outcome:
     over_limit: float | None  # chance that cash passes the spending limit
     beaten: float | None  # chance that the best plan's total is lower
     total_at_confidence: float  # cash and hours together, cents
+    planned: float  # the plan's cash as it stands, cents
+    curve: tuple[float, ...]  # cash at 0, 1, ... 100 per cent of all cases
 
 
 @dataclass(frozen=True, slots=True)

@@ -162,7 +162,7 @@ def _sums_said(job: Job, plans: _Plans, found: tuple[Unknown, ...], drawn: Drawn
         middle=_least(fair, 0.5, best),
         best=best,
         wins=_wins(totals),
-        curve=_curve(drawn.cash[plans.here]),
+        curve=outcomes[plans.here].curve,
         accuracy=accuracy(firm_share(plans.best.lines, found), outcomes[plans.here].cash),
     )
 
@@ -205,11 +205,8 @@ def _least(rivals: Sequence[tuple[str, Any]], share: float, best: str) -> str:
     return min(found)[2]
 
 
-def _curve(cash: Any) -> tuple[float, ...]:
-    """A plan's cash at 0, 1, ... 100 per cent of all cases."""
-    import numpy as np
-
-    rising = np.sort(cash)
+def _curve(rising: Any) -> tuple[float, ...]:
+    """A plan's cash, given in rising order, at 0, 1, ... 100 per cent of all cases."""
     return tuple(percentile(rising, share / 100) for share in range(101))
 
 
@@ -252,4 +249,6 @@ def _outcome(
         over_limit=None if limit is None else float(np.mean(cash > limit)),
         beaten=None if best_totals is None else float(np.mean(best_totals < totals)),
         total_at_confidence=percentile(np.sort(totals), sure),
+        planned=plan.cash.value,
+        curve=_curve(money),
     )
