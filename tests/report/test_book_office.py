@@ -123,8 +123,8 @@ def differences(path: Path, calculated: Cells) -> list[str]:
     for sheet, address in formulas(path):
         ours = stored.get((sheet, address), "")
         theirs = calculated.get((sheet, address), "")
-        if isinstance(ours, str) or isinstance(theirs, str):
-            same = ours == theirs and not str(theirs).startswith("#")
+        if not (isinstance(ours, (int, float)) and isinstance(theirs, (int, float))):
+            same = ours == theirs and not str(theirs).startswith("#")  # words, dates
         else:
             same = abs(ours - theirs) <= 1e-9 * max(1.0, abs(ours))
         if not same:
