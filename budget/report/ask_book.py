@@ -32,6 +32,8 @@ _OPENING = {
 _WIDTHS = {"seller": 10, "rental": 10, "hired": 15}
 #: Printed at this scale (percent), a landscape page has so many points from top to bottom.
 _SCALE, _PAGE = 68, 740
+#: A page that is longer by no more than this is shrunk, so that no row stands alone on the next.
+_SQUEEZE = 1.25
 
 
 def write(job: Job, letters: Sequence[Letter], path: Path) -> None:
@@ -113,8 +115,11 @@ def _letter(page: Any, letter: Letter, job: Job, styles: Styles) -> None:
     row = _head(page, letter, job, len(widths) - 1, styles)
     questions, height = _goods(page, row, letter, fills, styles)
     row, more = _questions(page, questions, letter, len(widths) - 1, widths, styles)
-    paper.set_up(page, job.settings.units, widths, 0, row, _SCALE)
-    if height + more > _PAGE:  # questions on a page of their own
+    whole = height + more <= _PAGE * _SQUEEZE
+    longest = height + more if whole else max(height, more)
+    over = longest / _PAGE if longest <= _PAGE * _SQUEEZE else 1.0
+    paper.set_up(page, job.settings.units, widths, 0, row, int(_SCALE / max(1.0, over)))
+    if not whole:  # questions on a page of their own
         page.set_h_pagebreaks([questions])
 
 
