@@ -163,6 +163,16 @@ def short_date(day: dt.date) -> str:
     return _date(day, _MONTHS[day.month - 1][:3])
 
 
+def date_format() -> str:
+    """The format of a spreadsheet's cell that shows a date as :func:`short_date` does.
+
+    >>> date_format()
+    'd mmm yyyy'
+    """
+    known = {"month day year": "mmm d, yyyy", "year month day": "yyyy-mm-dd"}
+    return known.get(_used[-1].dates, "d mmm yyyy")
+
+
 def _date(day: dt.date, month: str) -> str:
     match _used[-1].dates:
         case "month day year":

@@ -8,6 +8,7 @@ from dataclasses import replace
 from budget.decide.calendar.cash import RULE
 from budget.decide.calendar.result import Calendar, Entry, Had, OrderBy, Week
 from budget.decide.plan import Comparison, Priced
+from budget.numerals import date_format
 from budget.report import calendar as said
 from budget.report.book_cells import (
     NONE,
@@ -181,6 +182,6 @@ def _chart(sheet: Sheet, found: Calendar, currency: str) -> Table:
     chart = Chart(
         "Cash by week", currency, CALENDAR, (top, 0, last, 0),
         [((top - 1, 1), (top, 1, last, 1))], _CHART_ROWS, "columns", "week from",
-        along_format="yyyy-mm-dd" if found.start else "",
+        along_format=date_format() if found.start else "",
     )  # fmt: skip
     return Table([Column("")], [], chart=chart, headless=True)

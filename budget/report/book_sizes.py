@@ -156,7 +156,7 @@ class Sizes:
             case Entered(value, kind, _, _, _):
                 return self._number(value, kind) + 1
             case Day():
-                return 12
+                return 13
             case Formula(_, float() | int() as value, kind, _):
                 return self._number(value, kind) if kind else 4
         return max((len(line) for line in (self.words(cell) or "").splitlines()), default=0)

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from typing import Any
 
+from budget.numerals import date_format
 from budget.report.book_cells import Look
 
 INK = "#1C2B33"
@@ -109,7 +110,7 @@ class Styles:
 
     def day(self, *, worked: bool) -> Any:
         """A date: of the stored answer, marked as such, or worked out in its cell."""
-        shown = {"num_format": "yyyy-mm-dd", "align": "left", "indent": 1}
+        shown = {"num_format": date_format(), "align": "left", "indent": 1}
         return self._make(_rule(True) | ({} if worked else _ORIGINS["solved"]) | shown)
 
     def title(self) -> Any:
