@@ -29,7 +29,8 @@ def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item
         test = getattr(item, "obj", None)
         if is_hypothesis_test(test):
             own = test._hypothesis_internal_use_settings or settings()
-            wider = settings(own, max_examples=count, deadline=None, suppress_health_check=_SLOW)
+            quiet = {*own.suppress_health_check, *_SLOW}
+            wider = settings(own, max_examples=count, deadline=None, suppress_health_check=quiet)
             test._hypothesis_internal_use_settings = wider
 
 
