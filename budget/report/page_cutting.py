@@ -25,6 +25,7 @@ class Sawn:
     words: str
     drawing: Markup
     table: Table
+    saw: bool  # whether a saw cuts it
 
 
 def cutting_plans(view: View) -> list[Sawn]:
@@ -41,7 +42,8 @@ def _sawn(view: View, number: int, plan: CuttingPlan) -> Sawn:
     drawing = cutting(f"cutting-{number}", title, plan, view.system)
     columns = (Column("Cut alike", number=True), Column("Pieces"), Column("Left", number=True))
     rows = tuple(_row(view, cut, plan.size) for cut in plan.cuts)
-    return Sawn(title, said, drawing, Table(title, (Column("Stock"), *columns), rows))
+    table = Table(title, (Column("Stock"), *columns), rows)
+    return Sawn(title, said, drawing, table, plan.kerf > 0)
 
 
 def _row(view: View, cut: Cut, size: Kind) -> Row:
