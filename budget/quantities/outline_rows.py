@@ -11,9 +11,6 @@ from budget.job import Area, Corner, Job
 from budget.quantities import surveyed
 from budget.quantities.surveyed import Offsets, Point
 
-#: Shapes whose outline is listed row by row on Outline.
-LISTED = ("polygon", "walked", "offsets", "curved offsets")
-
 
 def rows_of(area: Area, job: Job) -> tuple[Corner, ...]:
     """The rows of a shape in order, found by the shape's name or its part's."""

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
 from budget.decide.plan import HIRE, OWN, Arrival, Comparison, Priced, Scenario
@@ -114,11 +114,6 @@ class View:
     def feasible(self) -> list[Scenario]:
         """The scenarios that can be built, in their order."""
         return [s for s in self.comparison.scenarios if s.feasible and s.priced is not None]
-
-
-def by_supplier(names: Iterable[str]) -> list[str]:
-    """Names once each, in alphabetical order."""
-    return sorted(set(names))
 
 
 def group_order(plans: Sequence[Priced]) -> list[str]:
