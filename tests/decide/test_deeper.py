@@ -216,6 +216,10 @@ def test_a_bid_that_leaves_the_soil_is_filled_with_what_taking_it_away_costs() -
     assert fills["Soil to be rid of"] == math.ceil(soil / 5.0) * 20000
     assert fills["Materials of the other steps"] == 21 * 3000
     assert fills["Work it leaves"] == 0
+    how = {f.gap: f.how for f in found.fills}
+    assert how["Materials of the other steps"] == ("Slab",)
+    assert how["Soil to be rid of"] == ("Spoil disposal",)
+    assert "Lay by own hands (by hand)" in how["Work it leaves"]
     assert found.cash == 90000 + sum(fills.values())
     assert found.leaves == ("Spoil", "Bed", "Lay", "Cut", "Joint", "Carry")
 
