@@ -219,7 +219,7 @@ def test_a_bid_that_leaves_the_soil_is_filled_with_what_taking_it_away_costs() -
     how = {f.gap: f.how for f in found.fills}
     assert how["Materials of the other steps"] == ("Slab",)
     assert how["Soil to be rid of"] == ("Spoil disposal",)
-    assert "Lay by own hands (by hand)" in how["Work it leaves"]
+    assert "Bed by own hands (screed)" in how["Work it leaves"]
     assert found.cash == 90000 + sum(fills.values())
     assert found.leaves == ("Spoil", "Bed", "Lay", "Cut", "Joint", "Carry")
 
