@@ -241,7 +241,7 @@ def test_a_payment_typed_after_its_statement_was_taken_is_asked_about() -> None:
     typed = paid(1, "Paver", 4700.0, 300.0)
     (warning,) = maybe_twice([typed], [bank])
     assert warning.code == "spend-maybe-twice"
-    assert "2026-05-01" in warning.expected
+    assert "1 May 2026" in warning.expected
     assert len(joined([typed], [bank.entry])) == 2
 
 
