@@ -141,14 +141,22 @@ def _beside_bars(scale: Scale, mark: Mark, count: int, row: _Row, style: str) ->
 
 
 def _below(scale: Scale, mark: Mark, y: float) -> Markup:
-    at = scale.at(mark.value)
-    return lettering(share(at, 100), y, mark.words, f"quiet {_anchor(at)}")
+    at, side = _beside(scale.at(mark.value), mark.words)
+    return lettering(share(at, 100), y, mark.words, f"quiet {side}")
 
 
-def _anchor(at: float) -> str:
-    if at < 34:
-        return "start"
-    return "end" if at > 66 else "middle"
+_NARROW = 288.0  # px: the narrowest a drawing is shown
+_LETTER = 6.6  # px that a letter takes on average
+
+
+def _beside(at: float, words: str) -> tuple[float, str]:
+    """Where words about a place stand, and by which end, so that a narrow drawing holds them."""
+    wide = 100 * len(words) * _LETTER / _NARROW
+    if at >= wide / 2 and at + wide / 2 <= 100:
+        return at, "middle"
+    if at + wide <= 100:
+        return at, "start"
+    return (at, "end") if at >= wide else (0.0, "start")
 
 
 def _axis(y: float, ends: tuple[str, str]) -> list[Markup]:
@@ -193,10 +201,11 @@ def _level(tenths: int) -> list[Markup]:
 
 def _pointed(scale: Scale, mark: Mark, index: int) -> list[Markup]:
     at = scale.at(mark.value)
+    place, side = _beside(at, mark.words)
     x, y = share(at, 100), _BOTTOM + 40 + _BESIDE * index
     return [
         tag("line", x1=x, y1=_TOP - 8, x2=x, y2=y - 14, class_="axis"),
-        lettering(x, y, mark.words, f"{_anchor(at)} halo"),
+        lettering(share(place, 100), y, mark.words, f"{side} halo"),
     ]
 
 

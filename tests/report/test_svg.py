@@ -8,10 +8,21 @@ import re
 import xml.etree.ElementTree as ET
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from budget.figures import constant
 from budget.quantities.takeoff import PartGeometry
-from budget.report import svg, svg_bars, svg_frontier, svg_marks, svg_outline, svg_plan, svg_room
+from budget.report import (
+    svg,
+    svg_bars,
+    svg_frontier,
+    svg_marks,
+    svg_outline,
+    svg_plan,
+    svg_room,
+    svg_spread,
+)
 from budget.report.svg_sheet import Fall, Mark, Site
 from budget.units import AREA, LENGTH
 
@@ -305,3 +316,14 @@ def test_levels_close_together_are_not_written_over_each_other() -> None:
 def test_every_line_and_sign_of_the_key_has_a_picture_of_its_own() -> None:
     samples = {str(svg_marks.sample(kind)) for kind in svg_marks.KEY}
     assert len(samples) == len(svg_marks.KEY)
+
+
+@given(at=st.floats(0, 100), letters=st.integers(1, 40))
+def test_words_about_a_place_stay_inside_the_narrowest_drawing(at: float, letters: int) -> None:
+    # 288 px are left of a phone 320 px wide; a letter of 13 px takes about half its height
+    place, side = svg_spread._beside(at, "n" * letters)
+    wide = 100 * letters * 6.5 / 288
+    start = {"start": place, "middle": place - wide / 2, "end": place - wide}[side]
+    assert start >= -0.01
+    assert start + wide <= 100.01
+    assert side == "start" or place == at  # only words too long for either side leave the place
