@@ -69,8 +69,8 @@ def _ranges(view: View, risk: Risk) -> Drawing:
     plans = [
         svg_spread.Range(
             name=o.title, low=o.cash[0], middle=o.cash[1], high=o.cash[3], safe=o.safe,
-            words=f"likely {view.round_money(o.cash[1])}, {view.round_money(o.safe)} is enough in "
-                  f"{risk_words.cases(risk.confidence)}",
+            words=f"likely {view.round_money(o.cash[1])}; {risk_words.cases(risk.confidence)}: "
+                  f"{view.round_money(o.safe)}",
             marked=o.title == risk.best,
         )
         for o in risk.outcomes
