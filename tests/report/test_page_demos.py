@@ -5,6 +5,7 @@ from __future__ import annotations
 import functools
 import re
 import shutil
+import unicodedata
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -316,8 +317,15 @@ def test_a_demo_page_in_the_readers_own_colours_and_at_rest(
     page.close()
 
 
-@pytest.mark.parametrize("paper", ["Letter", "A4"])
-@pytest.mark.parametrize("demo", DEMOS)
+@pytest.mark.parametrize(
+    ("demo", "paper"),
+    [
+        ("courtyard", "A4"),
+        ("fire-bowl", "Letter"),
+        pytest.param("terrace", "A4", marks=pytest.mark.thorough),
+        pytest.param("terrace", "Letter", marks=pytest.mark.thorough),
+    ],
+)
 def test_a_demo_on_paper_has_no_dark_blocks_and_repeats_its_heads(
     browser: Browser, folder: Path, tmp_path: Path, demo: str, paper: str
 ) -> None:
@@ -339,7 +347,9 @@ def test_a_demo_on_paper_has_no_dark_blocks_and_repeats_its_heads(
     assert set(heads) == {"table-header-group"}
     out = tmp_path / "page.pdf"
     page.pdf(path=out, format=paper)
-    texts = [" ".join(p.extract_text().split()) for p in PdfReader(out).pages]
+    # letters drawn as one, such as the ff of "off", are read as two
+    pages = [unicodedata.normalize("NFKC", p.extract_text()) for p in PdfReader(out).pages]
+    texts = [" ".join(text.split()) for text in pages]
     assert all(len(text) > 40 for text in texts)  # no page all but blank
     whole = " ".join(texts)
     assert comparison.best is not None
