@@ -47,12 +47,3 @@ def read_shared(value: str) -> tuple[str, dict[str, float]]:
     if not parts or rest is None or not all(found):
         return value, {}
     return rest[1], {part[2]: float(part[1]) for part in found if part}
-
-
-def is_shared(value: str) -> bool:
-    """Whether a value buys an item of several quotes.
-
-    >>> is_shared("2 of A + rest of B"), is_shared("A"), is_shared("A + B")
-    (True, False, False)
-    """
-    return bool(read_shared(value)[1])
