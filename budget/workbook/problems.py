@@ -139,7 +139,7 @@ CODES: dict[str, Code] = {
         "the paver's size on Products", "A usual size is assumed. Its true size decides the count."
     ),
     # --- shapes
-    "size-missing": _problem("{title} for a {shape}", "Fill it in."),
+    "size-missing": _problem("{title}, needed for {shape}", "Fill it in."),
     "size-unknown": _problem(
         "a size of dressed timber, such as 2x4", "Or leave it blank and fill in Width and Height."
         "{near}"
