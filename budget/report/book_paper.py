@@ -19,7 +19,7 @@ _CHARACTER, _EDGE = 5.25, 3.75  # 7 pixels a digit and 5 around them, at 96 to t
 _SPARE = 0.05
 #: A sheet that is longer than a page by no more than this is shrunk to stand on one, but never
 #: below this share of its size: 10 points are then still about 6.
-_SQUEEZE, _SMALLEST = 1.37, 0.59
+_SQUEEZE, _SMALLEST = 1.42, 0.58
 _SHEETS: Mapping[System, tuple[float, float]] = {
     "imperial": (612.0, 792.0),
     "metric": (595.3, 841.9),
