@@ -16,7 +16,7 @@ from budget.quantities.levels import Plane, means, surface
 from budget.quantities.parts import parts_of
 from budget.quantities.placing import place as put
 from budget.quantities.site_levels import finish_of, levels_of
-from budget.quantities.surveyed import walked
+from budget.quantities.surveyed import Offsets, spacing, walked
 from budget.units import INCH
 
 REGION = box(0, 0, 10, 4)
@@ -141,3 +141,10 @@ def test_sides_that_make_no_shape_are_refused(
 ) -> None:
     with pytest.raises(ValueError, match=words):
         walked(sides, diagonals)
+
+
+def test_one_offset_out_of_step_is_enough_to_be_uneven() -> None:
+    away = (1.0, 1.2, 1.1, 0.9, 1.0)
+    assert spacing(Offsets((0, 1, 2, 3, 4), away)) == pytest.approx(1.0)
+    with pytest.raises(ValueError, match="even"):
+        spacing(Offsets((0, 1, 2, 3, 4.5), away))
