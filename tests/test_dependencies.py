@@ -60,8 +60,7 @@ def test_every_package_that_is_imported_is_declared() -> None:
 
 def test_every_package_that_the_program_needs_is_imported() -> None:
     by_another = "defusedxml"  # openpyxl reads with it where it is there
-    chosen = "pandas"  # of the chosen set; nothing imports it at present
-    assert {name_of(r) for r in NEEDED} - packages_of("budget") - {by_another, chosen} == set()
+    assert {name_of(r) for r in NEEDED} - packages_of("budget") - {by_another} == set()
 
 
 @pytest.mark.parametrize("requirement", [*NEEDED, *FOR_TESTS])

@@ -1,0 +1,42 @@
+"""Whoever reads a comparison workbook without working it out sees the figures of the answer."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from pathlib import Path
+
+import pandas as pd
+import pytest
+
+from budget.decide.plan import Comparison
+
+REPORTS = Path(__file__).parents[2] / "reports"
+
+
+@pytest.mark.parametrize("name", ["terrace", "courtyard", "fire-bowl"])
+def test_a_table_reader_sees_the_sums_of_every_scenario(
+    name: str, demo_comparison: Callable[[str], Comparison]
+) -> None:
+    sheet = pd.read_excel(
+        REPORTS / f"{name}-comparison.xlsx",
+        sheet_name="Scenarios",
+        header=None,
+        engine="calamine",
+    )
+    head = sheet.index[sheet[0] == "Plan"][0]
+    table = sheet.iloc[head + 1 :].set_axis(list(sheet.iloc[head]), axis="columns")
+    cash = next(title for title in table if str(title).startswith("Cash"))
+    numbered = table[pd.to_numeric(table["Plan no."], errors="coerce").notna()]
+    seen = {
+        title: (cash, round(hours, 6))
+        for title, cash, hours in zip(
+            numbered["Plan"], numbered[cash], numbered["Own hours (h)"], strict=True
+        )
+    }
+    told = {
+        one.title: (one.priced.cash / 100, round(one.priced.own_hours, 6))
+        for one in demo_comparison(name).scenarios
+        if one.priced is not None
+    }
+    assert len(told) > 1
+    assert {title: seen[title] for title in told} == told
