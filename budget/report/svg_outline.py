@@ -37,10 +37,15 @@ class Straight:
 class Curve:
     """A curved edge; ``radius`` is None where it is no arc of a circle."""
 
-    middle: Point
+    points: tuple[Point, ...]
     centre: Point
     radius: float | None
     full: bool
+
+    @property
+    def middle(self) -> Point:
+        """The point half way along it."""
+        return self.points[len(self.points) // 2]
 
 
 def box(points: Sequence[Point]) -> tuple[Point, Point]:
@@ -168,12 +173,11 @@ def _curve(run: list[Point], *, full: bool) -> list[Straight | Curve]:
         return [Straight(run[0], run[1])]
     third = len(run) // 3
     centre = _centre(run[0], run[third], run[2 * third])
-    middle = run[len(run) // 2]
     if centre is None:
-        return [Curve(middle, middle, None, full)]
+        return [Curve(tuple(run), run[len(run) // 2], None, full)]
     radius = math.dist(centre, run[0])
     arc = all(abs(math.dist(centre, p) - radius) <= _ROUND * radius for p in run)
-    return [Curve(middle, centre, radius if arc else None, full)]
+    return [Curve(tuple(run), centre, radius if arc else None, full)]
 
 
 def _centre(a: Point, b: Point, c: Point) -> Point | None:

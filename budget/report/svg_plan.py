@@ -22,6 +22,7 @@ if TYPE_CHECKING:
 _LETTER = 6.6  # px, the usual width of one character
 _ROOM = 34.0  # px across a shape that two lengths opposite each other need
 _NAME = 14.0  # px more where a name stands between them
+_SAME = 0.02  # m, how far circles may be apart and still be one on the drawing
 _SCALE_BAR = 46.0
 _SHARES = (0.5, 0.35, 0.65, 0.2, 0.8)  # along an edge, where its length may be written
 
@@ -74,9 +75,18 @@ def _cell(cell: Cell, scale: float, system: System) -> Markup:
     signs = marks(cell, scale, room)
     for hole in cell.holes:
         pieces += _hole(cell, hole, scale, system, room)
+    rounds = _rounds(cell)
+    for curve in rounds:
+        pieces += _radius_label(cell, curve, scale, system, room)
     for shape in cell.shapes:
-        pieces += _labels(cell, shape.ring, scale, system, room)
+        pieces += _labels(cell, shape.ring, rounds, scale, system, room)
     return tag("g", *pieces, *signs, *names, *_overall(cell, scale, system))
+
+
+def _rounds(cell: Cell) -> list[Curve]:
+    """The round parts of a plan of several; of one alone the overall dimensions tell the size."""
+    found = [edge for shape in cell.shapes for edge in edges(shape.ring)] if cell.names else []
+    return [edge for edge in found if isinstance(edge, Curve) and edge.full and edge.radius]
 
 
 def _ring(cell: Cell, ring: Sequence[Point], scale: float, kind: str) -> Markup:
@@ -142,15 +152,23 @@ def _dimension(a: Point, b: Point) -> list[Markup]:
 
 
 def _labels(
-    cell: Cell, ring: Sequence[Point], scale: float, system: System, room: Room
+    cell: Cell,
+    ring: Sequence[Point],
+    rounds: Sequence[Curve],
+    scale: float,
+    system: System,
+    room: Room,
 ) -> list[Markup]:
-    """Lengths along inner edges and radii of curves, where there is room for them."""
+    """Lengths along inner edges and radii of curves, where there is room for them.
+
+    What lies against a round part has its radius, which is told there.
+    """
     pieces: list[Markup] = []
     for edge in edges(ring):
         if isinstance(edge, Straight):
             if not _is_overall(cell, edge):
                 pieces += _edge_label(cell, ring, edge, scale, system, room)
-        elif edge.radius:
+        elif edge.radius and not edge.full and not any(_on(edge, other) for other in rounds):
             pieces += _radius_label(cell, edge, scale, system, room)
     return pieces
 
@@ -202,12 +220,10 @@ def _radius_label(
     cell: Cell, curve: Curve, scale: float, system: System, room: Room
 ) -> list[Markup]:
     assert curve.radius is not None
-    if curve.full:
-        return []  # the overall dimensions say the diameter
     words = f"R {measure(curve.radius, system)}"
     if curve.radius * scale < len(words) * _LETTER + 18:
         return []
-    (cx, cy), (px, py) = cell.at(curve.centre, scale), cell.at(curve.middle, scale)
+    (cx, cy), (px, py) = _radius_line(cell, curve, scale, room)
     places = [((cx + (px - cx) * n, cy + (py - cy) * n - 10), 0.0) for n in (0.5, 0.65, 0.35)]
     x, y = places[room.first_free(words, places) or 0][0]
     return [
@@ -217,6 +233,28 @@ def _radius_label(
         tag("circle", cx=px, cy=py, r=2.5, class_="dot"),
         lettering(x, y + 4, words, "dimension middle halo"),
     ]
+
+
+def _on(curve: Curve, other: Curve) -> bool:
+    """Whether a curve lies on the circle of another, as near as the drawing shows."""
+    return (
+        math.dist(curve.centre, other.centre) < _SAME
+        and abs((curve.radius or 0.0) - (other.radius or 0.0)) < _SAME
+    )
+
+
+def _radius_line(cell: Cell, curve: Curve, scale: float, room: Room) -> tuple[Point, Point]:
+    """From the centre to a point of the arc, over no words if that can be: a name in the middle
+    of a round part is left alone by a line that begins beside it.
+    """
+    centre, last = cell.at(curve.centre, scale), len(curve.points) - 1
+    ends = [
+        cell.at(curve.points[round(last * share)], scale)
+        for share in (0.5, 0.375, 0.625, 0.25, 0.75, 0.125, 0.875)
+    ]
+    cx, cy = centre
+    free = (e for e in ends if not room.crossed(((cx + e[0]) / 2, (cy + e[1]) / 2), e))
+    return centre, next(free, ends[0])
 
 
 def _scale_bar(scale: float, system: System, y: float) -> Markup:

@@ -44,6 +44,19 @@ class Room:
                 return index
         return None
 
+    def crossed(self, start: Point, end: Point) -> bool:
+        """Whether a straight line runs over something that is there already.
+
+        >>> room = Room()
+        >>> room.take("name", (0.0, 0.0))
+        >>> room.crossed((-90.0, 0.0), (90.0, 0.0)), room.crossed((-90.0, 40.0), (90.0, 40.0))
+        (True, False)
+        """
+        steps = max(1, int(math.dist(start, end) // 2))
+        (ax, ay), (bx, by) = start, end
+        along = [(ax + (bx - ax) * i / steps, ay + (by - ay) * i / steps) for i in range(steps + 1)]
+        return any(_meet((x, y, x, y), box) for x, y in along for box in self.taken)
+
 
 def box_of(words: str, at: Point, turn: float = 0.0, bold: bool = False) -> Box:
     """The upright box around words about their middle point, turned by degrees."""
