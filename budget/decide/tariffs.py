@@ -38,7 +38,8 @@ def cover_price(line: ChecklistCost, bid: Bid) -> Figure | None:
     ``None`` where the bid leaves it out, or does not say.
     """
     answer = bid.answer(line.line)
-    if (line.answer == "in bid" and line.bid == bid.key) or (answer and answer.answer == "yes"):
+    inside = line.answer == "in bid" and line.bid in (bid.key, bid.offer)
+    if inside or (answer and answer.answer == "yes"):
         return NOTHING
     return answer.extra if answer else None
 

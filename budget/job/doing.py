@@ -83,6 +83,8 @@ class Bid(Row):
     paid_start: float | None = None  # ratio paid when they come; the rest when they are done
     work_days: float | None = None  # days they need; blank: as the fastest own way
     base_depth: float | None = None  # m of base that the bid is for; None: as drawn
+    may_leave: tuple[str, ...] = ()  # steps that they would leave to the owner, all together
+    deduct: float | None = None  # cents that the price then falls by
     valid_until: dt.date | None = None
     note: str = ""
 

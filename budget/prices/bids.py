@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
-from budget.figures import Figure, constant, largest, product, ratio
+from budget.figures import Figure, constant, largest, minus, product, ratio
 from budget.job import Bid as BidRow
 from budget.job import Job
 from budget.prices import scope
@@ -30,8 +30,36 @@ def bids(job: Job, tax: Figure, notes: Notes) -> tuple[Bid, ...]:
     found = []
     for row in sorted(job.bids, key=lambda row: (row.bid, row.firm, row.place.row)):
         if _priced(row, notes):
-            found.append(_bid(job, row, unique(row.bid, taken), tax, notes, known))
+            whole = _bid(job, row, unique(row.bid, taken), tax, notes, known)
+            found += [whole, *_smaller(row, whole, taken)]
     return tuple(found)
+
+
+def rows_by_bid(job: Job) -> dict[str, BidRow]:
+    """The row of each bid by the bid's name, also of the form that leaves steps out."""
+    return {name: row for row in job.bids for name in (row.bid, smaller_name(row)) if name}
+
+
+def smaller_name(row: BidRow) -> str:
+    """The name of an offer without the steps that it would leave out; blank if there are none."""
+    left = sorted(row.may_leave, key=_step_order)
+    return f"{row.bid} without {' and '.join(left)}" if left else ""
+
+
+def _smaller(row: BidRow, whole: Bid, taken: set[str]) -> list[Bid]:
+    """The same offer without the steps that it would leave out, for its price less the deduct."""
+    if not row.may_leave or row.deduct is None:
+        return []
+    key = unique(smaller_name(row), taken)
+    return [
+        replace(
+            whole,
+            key=key,
+            steps=tuple(step for step in whole.steps if step not in row.may_leave),
+            deduct=row.figure("deduct", MONEY, f"deduct of {key}"),
+            offer=whole.key,
+        )
+    ]
 
 
 def _priced(row: BidRow, notes: Notes) -> bool:
@@ -109,7 +137,8 @@ def bid_cost(bid: Bid, amount: Figure | None, area: Figure) -> Figure:
     :param area: the paved area [m²], which a price per unit counts where no step is named.
 
     A lump sum is as written. A price per unit is times the units, an hourly one times the
-    hours they reckon with, each at the least billed or more. Mobilisation comes on top.
+    hours they reckon with, each at the least billed or more. Mobilisation comes on top,
+    and a deduct for steps left out goes off.
 
     >>> from budget.figures import given
     >>> mow = Bid(
@@ -125,6 +154,8 @@ def bid_cost(bid: Bid, amount: Figure | None, area: Figure) -> Figure:
     if bid.basis != "lump":
         price = product("price by what is billed", MONEY, price, _billed(bid, amount, area))
     whole = added(f"{bid.key} before tax", [price, bid.mobilisation], MONEY)
+    if bid.deduct is not None:
+        whole = minus(f"{bid.key} before tax, less the deduct", whole, bid.deduct)
     return with_tax(bid.key, whole, bid.tax)
 
 

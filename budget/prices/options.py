@@ -163,6 +163,8 @@ class Bid:
     cell: str
     base_depth: Figure | None = None  # m, compacted, that it prices; None: the job's
     scope: tuple[Answer, ...] = ()  # what it says about cost lines and risks
+    deduct: Figure | None = None  # cents less before tax, for steps that it leaves out
+    offer: str = ""  # the offer that this is a smaller form of; blank: an offer of its own
 
     def answer(self, item: str) -> Answer | None:
         """What it says about one cost line or risk, None where nothing is written of it."""

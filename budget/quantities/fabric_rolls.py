@@ -41,9 +41,9 @@ def unroll(strips: Sequence[Strip], roll: float, lap: float) -> Unrolled:
     :param lap: overlap of two pieces end to end [m]
     :raises ValueError: if a roll is no longer than two laps
 
-    >>> found = unroll([Strip("Yard", 7.0)] * 3, 10, 0.5)
+    >>> found = unroll([Strip("Yard", 6.0)] * 4, 10, 0.5)
     >>> [[length for _, length in pieces] for pieces in found.rolls]
-    [[7.0, 3.0], [4.5, 5.5], [2.0]]
+    [[6.0, 4.0], [2.5, 6.0, 1.5], [5.0]]
     >>> found.laps, round(found.more["Yard"], 6)
     (2, 1.0)
     """

@@ -12,6 +12,8 @@ from typing import Any
 from budget.numerals import date_format
 from budget.report.book_cells import Look
 
+#: A number with as many digits as its column has room for.
+GENERAL = "General"
 INK = "#1C2B33"
 QUIET = "#55636B"
 RULE = "#C9D1D6"
@@ -146,9 +148,11 @@ class Styles:
 def _number(number_format: str) -> dict[str, Any]:
     """To the right, but a digit's width off the edge, so that columns never touch.
 
-    An indent would do the same, but LibreOffice leaves it out of some cells.
+    An indent would do the same, but LibreOffice leaves it out of some cells. A number shown with
+    as many digits as fit stays as it is: with anything beside them they would not be cut to fit.
     """
-    return {"num_format": f"{number_format}_0", "align": "right"}
+    room = "" if number_format == GENERAL else "_0"
+    return {"num_format": f"{number_format}{room}", "align": "right"}
 
 
 def _rule(ruled: bool) -> dict[str, Any]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 
 from budget.decide.plan import Comparison, Line, Priced
+from budget.prices.bids import rows_by_bid
 from budget.prices.options import Bid, Method
 from budget.reference import steps as step_kinds
 from budget.report import bid_matrix, words
@@ -37,7 +38,7 @@ def work_sheet(comparison: Comparison, priced: Priced | None) -> Sheet:
     bids = sorted(comparison.options.bids, key=lambda bid: bid.key)
     sheet.tables.append(_steps(comparison, bids, priced))
     if bids:
-        units = {bid.bid: bid.unit for bid in comparison.job.bids}
+        units = {name: row.unit for name, row in rows_by_bid(comparison.job).items()}
         sheet.tables.append(_bids(bids, units, priced))
     scope = _scope(comparison)
     if scope is not None:

@@ -217,6 +217,17 @@ CODES: dict[str, Code] = {
         "shares of a price that come to no more than all of it",
         "What is paid on your yes and at the start cannot be more than 100 % together.",
     ),
+    "deduct-of-nothing": _problem(
+        "the steps that they would leave out", "Say which steps, or leave the deduct blank."
+    ),
+    "deduct-missing": _problem(
+        "how much the price falls without those steps",
+        "Ask for the deduct and write it here, or leave the steps blank.",
+    ),
+    "deduct-outside": _problem(
+        "some, and not all, of the steps of this bid: {steps}",
+        "Leave out only steps that the bid covers, and leave it at least one.",
+    ),
     "price-breaks": _problem(
         "a number of packs and a price for each, such as 10: 4.20; 50: 3.95", "{mend}"
     ),

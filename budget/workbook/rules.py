@@ -275,12 +275,27 @@ def _step_unit(row: Row, name: str, word: str, measure: Kind, step: str) -> floa
     return size
 
 
+def _check_deduct(row: Row) -> None:
+    """What a bid would leave out is part of it, not all of it, and has its deduct."""
+    if {"steps", "may_leave", "deduct"} & row.bad:
+        return
+    left, deduct = row.values.get("may_leave") or (), row.values.get("deduct")
+    covered = set(row.values.get("steps") or ())
+    if deduct is not None and not left:
+        row.refuse("may_leave", "deduct-of-nothing", "")
+    elif left and deduct is None:
+        row.refuse("deduct", "deduct-missing", "")
+    elif left and not (set(left) < covered):
+        row.refuse("may_leave", "deduct-outside", ", ".join(left), steps=", ".join(sorted(covered)))
+
+
 def bid(row: Row) -> None:
     """The unit of a price per unit, which only such a price needs; lead days in order."""
     _check_range(row, "lead_low", "lead_days", "lead_high")
     early = [row.values.get(name) or 0.0 for name in ("paid_yes", "paid_start")]
     if sum(early) > 1 + 1e-9:
         row.refuse("paid_start", "paid-twice", f"{sum(early) * 100:g} %")
+    _check_deduct(row)
     word = row.take("unit", _word)
     if "unit" in row.bad:
         return

@@ -5,7 +5,7 @@ import datetime as dt
 import pytest
 
 from budget.figures import constant
-from budget.prices.bids import bid_cost, bids, gaps
+from budget.prices.bids import bid_cost, bids, gaps, rows_by_bid
 from budget.prices.defaults import Notes
 from budget.units import AREA, BANK_VOLUME, FOOT, RATIO, YARD
 
@@ -29,6 +29,20 @@ def test_lump_sum_with_mobilisation_and_tax(offered, make) -> None:
     row = make.bid("All", steps=("Dig", "Lay"), price=120000, mobilisation=8000, taxed=True)
     [bid] = offered(row)[0]
     assert bid_cost(bid, None, AREA_100).value == 128000 + 6400
+
+
+def test_steps_left_out_for_a_deduct(offered, make) -> None:
+    """1,200 + 80 - 150 = 1,130 and 5 %, 56.50; the whole offer stands beside it."""
+    row = make.bid(
+        "All", steps=("Dig", "Lay", "Joint"), price=120000, mobilisation=8000, taxed=True,
+        may_leave=("Joint",), deduct=15000,
+    )  # fmt: skip
+    whole, smaller = offered(row)[0]
+    assert (whole.key, whole.steps) == ("All", ("Dig", "Lay", "Joint"))
+    assert (smaller.key, smaller.steps) == ("All without Joint", ("Dig", "Lay"))
+    assert bid_cost(whole, None, AREA_100).value == 128000 + 6400
+    assert bid_cost(smaller, None, AREA_100).value == 113000 + 5650
+    assert rows_by_bid(make.job(bids=(row,))) == {"All": row, "All without Joint": row}
 
 
 @pytest.mark.parametrize(("least", "dollars"), [(None, 850), (150, 1275), (90, 850)])

@@ -115,6 +115,11 @@ CASES: list[tuple[str, dict[str, Any], dict[str, Any], str]] = [
     ("paid-twice",
      {"Bids": [["Bid", "Steps", "Price", "Paid on your yes", "Paid at the start"],
                ["Crew", "Dig", 900, 0.6, 0.5]]}, {}, "Bids!E2"),
+    *((code, {"Bids": [["Bid", "Steps", "Price", "Would leave out", "Deduct"],
+                       ["Crew", "Dig, Base", 900, left, deduct]]}, {}, f"Bids!{column}2")
+      for code, left, deduct, column in (
+          ("deduct-of-nothing", None, 50, "D"), ("deduct-missing", "Base", None, "E"),
+          ("deduct-outside", "Lay", 50, "D"), ("deduct-outside", "Base, Dig", 50, "D"))),
     *(("price-breaks",
        {"Quotes": [["Item", "Supplier", "Price", "Per", "Price breaks"],
                    ["Base stone", "North Pit", 30, "ton", text]]}, {}, "Quotes!E2")

@@ -11,6 +11,7 @@ from budget.decide.calendar.site import Site
 from budget.decide.plan import Line, Priced
 from budget.decide.situation import SPOIL
 from budget.job import Bid, Job
+from budget.prices.bids import rows_by_bid
 from budget.units import round_half_up
 
 #: Said beside the table.
@@ -53,7 +54,7 @@ def weeks(
     end = day_of(finish_of(booked), end=True)
     shift = site.start.weekday() if site.start else 0
     found: dict[int, dict[str, int]] = defaultdict(lambda: defaultdict(int))
-    bids = {b.bid: b for b in job.bids}
+    bids = rows_by_bid(job)
     calls = {o.who: (o.order, o.needed) for o in orders if o.hired}
     whole: dict[int, list[int]] = defaultdict(list)
     for number, line in enumerate(priced.lines):

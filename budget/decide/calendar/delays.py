@@ -21,6 +21,7 @@ from budget.decide.lost import LostDay, lost_day
 from budget.decide.risk.draws import stream
 from budget.job import Assumption, Job
 from budget.numerals import trimmed
+from budget.prices.bids import rows_by_bid
 from budget.prices.options import Options
 from budget.reference import coefficient
 
@@ -206,7 +207,8 @@ def _beyond_plan(
 
 def _billed(job: Job, booked: Mapping[str, Booked]) -> tuple[str, ...]:
     at_work = {b.task.who for b in booked.values()}
-    return tuple(sorted(b.bid for b in job.bids if b.rain_on_owner and b.bid in at_work))
+    billed = (name for name, row in rows_by_bid(job).items() if row.rain_on_owner)
+    return tuple(sorted(name for name in billed if name in at_work))
 
 
 def _assumed(found: Found, rainy: bool) -> tuple[Assumption, ...]:

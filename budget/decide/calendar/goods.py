@@ -17,6 +17,7 @@ from budget.decide.calendar.site import Site
 from budget.decide.calendar.tasks import CREW, Work
 from budget.decide.plan import Priced
 from budget.job import Job
+from budget.prices.bids import rows_by_bid
 from budget.prices.options import Options
 
 
@@ -65,7 +66,8 @@ def _goods(times: Times, work: Work, supplier: str, ends: Mapping[str, dt.date |
 def _firm(times: Times, firm: str) -> OrderBy:
     mine = [b for b in times.booked.values() if b.task.who == firm]
     needed = min(day_of(b.start) for b in mine)
-    until = {b.bid: b.valid_until for b in times.job.bids}.get(firm)
+    row = rows_by_bid(times.job).get(firm)
+    until = None if row is None else row.valid_until
     what = tuple(dict.fromkeys(b.task.step for b in mine))
     return _by(times, firm, needed, needed, what, {firm: until}, hired=True)
 

@@ -11,6 +11,7 @@ from typing import Any
 from budget.decide.plan import Priced
 from budget.decide.risk.spread import Spread
 from budget.job import Assumption, Job
+from budget.prices.bids import rows_by_bid
 from budget.prices.options import Offer, Options
 from budget.reference import rows
 from budget.units import whole_packs
@@ -88,8 +89,8 @@ def lead_times(job: Job, priced: Priced, options: Options) -> dict[str, LeadTime
             found[seller] = usual(kind, longest)
         else:
             found[seller] = _given(kind, row.lead_low, mine, row.lead_high)
-    for bid in job.bids:
-        found[bid.bid] = _given(CREW, bid.lead_low, bid.lead_days or 0.0, bid.lead_high)
+    for name, bid in rows_by_bid(job).items():
+        found[name] = _given(CREW, bid.lead_low, bid.lead_days or 0.0, bid.lead_high)
     for one in options.bids:
         found.setdefault(one.key, LeadTime(0.0, 0.0, 0.0))
     return found
@@ -98,7 +99,7 @@ def lead_times(job: Job, priced: Priced, options: Options) -> dict[str, LeadTime
 def assumed(job: Job, leads: Mapping[str, LeadTime], waited_for: set[str]) -> list[Assumption]:
     """A line where a range of days is a documented one."""
     given = {s.supplier for s in job.suppliers if s.lead_high is not None}
-    given |= {b.bid for b in job.bids if b.lead_high is not None}
+    given |= {name for name, row in rows_by_bid(job).items() if row.lead_high is not None}
     silent = [w for w in sorted(waited_for) if w not in given and not leads[w].sure]
     if not silent:
         return []

@@ -16,6 +16,7 @@ from budget.decide.vehicles import shared_hires
 from budget.decide.work import crew_method, days_on, machine_hours, own_work, team
 from budget.figures import constant
 from budget.job import Job
+from budget.prices.bids import rows_by_bid
 from budget.prices.options import Bid, Haul
 from budget.reference import coefficient
 from budget.units import MASS
@@ -173,7 +174,8 @@ class _Builder:
         """A crew's hours: the days it says it needs, else as long as the fastest own way."""
         covered = [s for s in self.situation.covered(bid) if s in self.steps or s == CARRY]
         usually = {s: self._fastest(s) for s in covered}
-        said = next((b.work_days for b in self.job.bids if b.bid == bid.key), None)
+        row = rows_by_bid(self.job).get(bid.key)
+        said = None if row is None else row.work_days
         if said is None:
             return usually[step]
         total = sum(usually.values())
