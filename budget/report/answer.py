@@ -220,7 +220,7 @@ def _how(priced: Priced, short: Sequence[str]) -> list[Row]:
         Row("Yourself", tuple(own), ", "),
         Row("Hire", tuple(f"{firm} ({', '.join(steps)})" for firm, steps in firms.items())),
         Row("Goods", tuple(goods)),
-        Row("Machines", (*short, *machines)),
+        Row("Machines", (*short, *machines), least=2),
     ]
     return [row for row in rows if row.items]
 
@@ -236,7 +236,7 @@ def _caveats(comparison: Comparison) -> list[Row]:
     rows = [
         Row("To fit", (comparison.fit.sentence,) if comparison.fit else ()),
         Row("Calendar", _calendar(comparison), spare=True),
-        Row("How sure", risk.in_words(comparison)),
+        Row("How sure", risk.in_words(comparison), least=2),
         Row("Run short", risk.short_in_words(comparison)),
         Row("Find out", risk.find_out_in_words(comparison), spare=True),
         Row("It flips", tuple(_flip_points(comparison)), least=2),
