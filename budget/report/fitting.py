@@ -55,6 +55,7 @@ def _table_height(block: Table, columns: int) -> int:
 def fit(rows: Sequence[Row], width: int, room: int) -> list[Block]:
     """Rows shortened to ``room`` lines: each gets its least, then the most cut gets more.
 
+    Where there is no room for the least of all, each has a line and those below it come first.
     Spare rows are there only if they fit whole when all others do.
     """
     needed = [row for row in rows if not row.spare]
@@ -78,7 +79,7 @@ def _next_to_grow(
     rows: Sequence[Row], lines: Sequence[int], width: int, room: int
 ) -> int | None:  # fmt: skip
     heights = [_row_height(row, n, width) for row, n in zip(rows, lines, strict=True)]
-    for i in sorted(range(len(rows)), key=lambda i: (lines[i], i)):
+    for i in sorted(range(len(rows)), key=lambda i: (lines[i] >= rows[i].least, lines[i], i)):
         whole = len(wrapped(rows[i].joint.join(rows[i].items), width))
         taller = sum(heights) - heights[i] + _row_height(rows[i], lines[i] + 1, width)
         if lines[i] < whole and taller <= room:
