@@ -120,7 +120,7 @@ def _bid(bid: Bid, units: Mapping[str, str], priced: Priced | None) -> list[Cell
         bid.firm,
         Live(bid.price),
         UnitOf(bid.price.kind),
-        basis.get(bid.basis, "for all of it"),
+        basis.get(bid.basis, "for all of it") + (", less the deduct" if bid.deduct else ""),
         _bill(bid, priced),
         "included" if bid.materials else "not included",
         "included" if bid.equipment else "not included",

@@ -245,10 +245,11 @@ def _bid_row(view: View, bid: Bid, names: Sequence[str], taken: bool) -> Row:
         *(["materials"] if bid.materials else []),
         *(["machines"] if bid.equipment else []),
     ]
+    deduct = f", less {view.money(bid.deduct.value)}" if bid.deduct else ""
     standing = ", expired" if bid.expired else ""
     return Row(
         (
-            f"{bid.key}: {view.money(bid.price.value)}{_basis(bid)}{standing}",
+            f"{bid.key}: {view.money(bid.price.value)}{_basis(bid)}{deduct}{standing}",
             *("yes" if step in bid.steps else "–" for step in names),
             words.listed(brings) or "labour only",
         ),
