@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-import signal
 import sys
+
+INTERRUPTED = 130  # 128 and the number of the signal, as shells have it
 
 
 def run() -> None:
@@ -18,7 +19,7 @@ def run() -> None:
         main(prog_name="budget")
     except KeyboardInterrupt:
         sys.stderr.write("Stopped.\n")
-        sys.exit(128 + signal.SIGINT)
+        sys.exit(INTERRUPTED)
 
 
 if __name__ == "__main__":

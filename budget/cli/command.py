@@ -9,9 +9,8 @@ import functools
 import os
 import sys
 from collections.abc import Callable, Collection, Iterable, Sequence
-from dataclasses import dataclass
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, NamedTuple
 
 import click
 
@@ -80,8 +79,7 @@ class ProblemsError(Exception):
         super().__init__("problems in the workbook")
 
 
-@dataclass(frozen=True, slots=True)
-class Show:
+class Show(NamedTuple):
     """How results are shown: in words, or as one JSON object."""
 
     as_json: bool
@@ -242,8 +240,7 @@ def _sentence(text: str) -> str:
     return text[:1].upper() + text[1:] + ("" if text.endswith("?") else ".")
 
 
-@dataclass(frozen=True, slots=True)
-class Sound:
+class Sound(NamedTuple):
     """A workbook without problems."""
 
     job: Job
