@@ -3,9 +3,12 @@
 from __future__ import annotations
 
 from budget.workbook import (
+    sheets_begun,
     sheets_buying,
     sheets_doing,
     sheets_ground,
+    sheets_hired,
+    sheets_job,
     sheets_made,
     sheets_moving,
     sheets_plan,
@@ -16,13 +19,16 @@ from budget.workbook.describe import Column, Sheet, key
 _BY_NAME = {
     sheet.name: sheet
     for sheet in (
+        sheets_job.JOB,
         *sheets_plan.SHEETS,
         *sheets_ground.SHEETS,
         *sheets_walls.SHEETS,
         *sheets_made.SHEETS,
         *sheets_buying.SHEETS,
         *sheets_moving.SHEETS,
+        *sheets_hired.SHEETS,
         *sheets_doing.SHEETS,
+        *sheets_begun.SHEETS,
     )
 }
 
@@ -39,7 +45,7 @@ SHEETS: tuple[Sheet, ...] = tuple(
 )  # fmt: skip
 
 #: The sheet of settings, read before the others.
-JOB = sheets_plan.JOB
+JOB = sheets_job.JOB
 
 #: Titles of the Job sheet's own columns: one row is one setting.
 SETTING_TITLES = ("Setting", "Value", "Unit", "Note")
