@@ -1,8 +1,4 @@
-"""The packages that the program rests on: declared, bounded, fitting together, and quiet.
-
-No service that knows of weaknesses is asked here: whether one is known of a package at its version
-has to be looked up where there is a network (``pip-audit``), and its list of skipped packages read.
-"""
+"""The packages that the program rests on: declared, bounded, fitting together, and quiet."""
 
 from __future__ import annotations
 
