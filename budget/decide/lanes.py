@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, fields
 
 from budget.decide.arrivals import point_of
 from budget.decide.build import Build, Outing
@@ -98,12 +98,15 @@ def _place(drop: Drop) -> float:
 
 def _but_for_the_point(drop: Drop) -> tuple[object, ...]:
     """Everything that a drop costs and carries, without where it is set down."""
-    figures = (drop.per_drop, drop.per_heap, drop.per_mass, drop.per_volume, drop.per_pallet,
-               drop.free_above, drop.most, drop.pallet_load, drop.tax)  # fmt: skip
-    values = tuple(None if f is None else f.value for f in figures)
-    tiers = tuple((start.value, fee.value) for start, fee in drop.value_steps)
-    rest = (drop.free_pallets, drop.least, drop.heaps_share, drop.mass_of, drop.priced)
-    return (*values, tiers, *rest)
+    names = (f.name for f in fields(Drop) if f.name not in ("key", "point", "point_fee"))
+    return tuple(_valued(getattr(drop, name)) for name in names)
+
+
+def _valued(entry: object) -> object:
+    """A figure's value, in whatever it stands."""
+    if isinstance(entry, tuple):
+        return tuple(map(_valued, entry))
+    return entry.value if isinstance(entry, Figure) else entry
 
 
 def _steps(route: Route) -> Iterator[tuple[float, float, float, bool]]:
