@@ -240,20 +240,36 @@ def _edging(
 
 def drawings(groups: Sequence[PaverGroup]) -> tuple[PatternDrawing, ...]:
     """The patterns of one part to draw, the sizes of a mixed set in one drawing."""
-    together: dict[object, list[PatternDrawing]] = defaultdict(list)
+    together: dict[object, list[PaverGroup]] = defaultdict(list)
     for number, group in enumerate(groups):
         if group.laid is not None:
             mix = group.product.mix if group.product and group.share is not None else ""
             key: object = (mix, group.laid.outlines) if mix else number
-            together[key].append(group.laid.drawing())
-    return tuple(
-        replace(
-            found[0],
-            item=" and ".join(one.item for one in found),
-            whole=tuple(ring for one in found for ring in one.whole),
-            cut=tuple(ring for one in found for ring in one.cut),
-        )
-        for found in together.values()
+            together[key].append(group)
+    return tuple(_drawing(found) for found in together.values())
+
+
+def _drawing(groups: Sequence[PaverGroup]) -> PatternDrawing:
+    """The field of some groups in one drawing, with the border around it if there is one."""
+    found = [group.laid.drawing() for group in groups if group.laid is not None]
+    field = replace(
+        found[0],
+        item=" and ".join(one.item for one in found),
+        whole=tuple(ring for one in found for ring in one.whole),
+        cut=tuple(ring for one in found for ring in one.cut),
+    )
+    border = next((group.border for group in groups if group.border is not None), None)
+    if border is None:
+        return field
+    from budget.quantities.border_drawing import border_units
+
+    whole, cut = border_units(border)
+    return replace(
+        field,
+        outlines=tuple(ring for outline in border.outlines for ring in outline),
+        border=f"{border.course} course of {border.item}",
+        border_whole=whole,
+        border_cut=cut,
     )
 
 

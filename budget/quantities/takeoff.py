@@ -91,6 +91,9 @@ class PatternDrawing:
     outlines: tuple[tuple[tuple[float, float], ...], ...]
     whole: tuple[tuple[tuple[float, float], ...], ...]  # none where there are very many
     cut: tuple[tuple[tuple[float, float], ...], ...]
+    border: str = ""  # the course and unit along the edge, such as ``soldier course of Brick``
+    border_whole: tuple[tuple[tuple[float, float], ...], ...] = ()
+    border_cut: tuple[tuple[tuple[float, float], ...], ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

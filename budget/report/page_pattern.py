@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from budget.numerals import grouped
@@ -41,7 +41,7 @@ def patterns(view: View) -> list[Laid]:
 
 
 def _cut_only(laid: PatternDrawing) -> PatternDrawing:
-    return PatternDrawing(laid.item, laid.pattern, laid.start, laid.outlines, (), laid.cut)
+    return replace(laid, whole=())
 
 
 def _words(laid: PatternDrawing) -> str:
@@ -50,7 +50,18 @@ def _words(laid: PatternDrawing) -> str:
         if laid.start
         else "Each shape starts at a corner of its own."
     )
+    border = _border(laid)
     if not laid.whole and laid.cut:
-        return f"{grouped(len(laid.cut))} cut pieces, drawn alone: whole pavers would blur. {start}"
+        alone = f"{grouped(len(laid.cut))} cut pieces, drawn alone: whole pavers would blur."
+        return f"{alone}{border} {start}"
     cut = f"{grouped(len(laid.cut))} cut pieces (shaded)" if laid.cut else "none cut"
-    return f"{grouped(len(laid.whole))} whole pavers and {cut}. {start}"
+    return f"{grouped(len(laid.whole))} whole pavers and {cut}.{border} {start}"
+
+
+def _border(laid: PatternDrawing) -> str:
+    if not laid.border:
+        return ""
+    cut = len(laid.border_cut)
+    units = len(laid.border_whole) + cut
+    some = "none" if not cut else "all" if cut == units else f"{grouped(cut)} of them"
+    return f" Along the edge a {laid.border}: {grouped(units)} units, {some} cut."

@@ -33,8 +33,8 @@ def pattern(key: str, title: str, laid: PatternDrawing) -> Markup:
     return picture(
         key,
         title,
-        tag("path", d=_path(laid.whole, at), class_="paver"),
-        tag("path", d=_path(laid.cut, at), class_="paver cut"),
+        tag("path", d=_path((*laid.whole, *laid.border_whole), at), class_="paver"),
+        tag("path", d=_path((*laid.cut, *laid.border_cut), at), class_="paver cut"),
         tag("path", d=_path(laid.outlines, at), class_="outline"),
         class_="laid",
         viewBox=f"0 0 {width} {height}",

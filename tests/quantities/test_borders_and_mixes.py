@@ -8,6 +8,7 @@ import shapely
 from shapely import Polygon, box, unary_union
 
 from budget.quantities import take_off
+from budget.quantities.border_drawing import border_units
 from budget.quantities.borders import border_of, runs
 from budget.quantities.mixed_courses import MixedSize, courses, lay_mixed
 from budget.units import FOOT
@@ -44,15 +45,94 @@ def test_a_sailor_course_on_paper():
 
 def test_a_hollow_corner_is_counted_by_its_inner_side():
     """The sides at the hollow corner of an L, 8 and 6 ft, are longer inside by the depth."""
-    lengths = sorted(length / FOOT for length, _ in runs(ELL, 0.5 * FOOT))
+    lengths = sorted(run.length / FOOT for run in runs(ELL, 0.5 * FOOT))
     assert lengths == pytest.approx([6.5, 8.5, 10, 12, 16, 20])
 
 
 def test_a_curve_is_one_run():
     ring = tuple((math.cos(math.tau * i / 96), math.sin(math.tau * i / 96)) for i in range(96))
-    ((length, corners),) = runs(ring, 0.2)
-    assert length == pytest.approx(math.tau, rel=1e-3)
-    assert corners == ()
+    (run,) = runs(ring, 0.2)
+    assert run.length == pytest.approx(math.tau, rel=1e-3)
+    assert run.turns == ()
+
+
+def circle(radius):
+    turn = math.tau / 96
+    return tuple((radius * math.cos(turn * i), radius * math.sin(turn * i)) for i in range(96))
+
+
+@pytest.mark.parametrize(
+    ("radius", "tapered"),
+    [
+        # 8 in deep, 4 in apart: 2 pi 8 in over 2 pi r / 4 in units open each by 32 in / r
+        (60, True),  # 0.53 in
+        (72, False),  # 0.44 in: below half an inch
+    ],
+)
+def test_units_of_a_tight_curve_are_cut_to_a_taper(radius, tapered):
+    ring = circle(radius / 12 * FOOT)
+    border = border_of("Round", "Brick", "soldier", BRICK, [(ring,)])
+    units = math.ceil(math.tau * radius / 4 - 0.5)  # the chords are a little shorter
+    assert border.units.value == pytest.approx(units, abs=1)
+    assert border.cut.value == (border.units.value if tapered else 0)
+    each = 8 / 12 * FOOT if tapered else 0
+    assert border.cut_length.value == pytest.approx(border.units.value * each)
+
+
+def test_a_curve_that_bends_inwards_is_counted_by_its_inner_side():
+    """A square of 4 m with a bay of 1 m cut round out of one side: pi (1 + 0.2) inside."""
+    bay = tuple(
+        (2 + math.cos(math.pi * i / 48), math.sin(math.pi * i / 48)) for i in range(48, -1, -1)
+    )
+    ring = ((0.0, 0.0), *bay, (4.0, 0.0), (4.0, 4.0), (0.0, 4.0))
+    curve = next(run for run in runs(ring, 0.2) if len(run.points) > 2)
+    assert curve.length == pytest.approx(math.pi * 1.2, rel=5e-3)
+
+
+SHAPES = {
+    "patio": PATIO,
+    "L": ELL,
+    "kinked": ((0.0, 0.0), (4.0, 0.6), (7.0, 3.0), (4.4, 5.9), (-0.6, 4.1)),
+    "round": circle(3.0),
+    "tight": circle(1.2),
+}
+
+
+@pytest.mark.parametrize("course", ["soldier", "sailor"])
+@pytest.mark.parametrize("name", SHAPES)
+@pytest.mark.parametrize("joint", [0.0, 0.004])
+def test_the_drawn_border_is_the_counted_one(course, name, joint):
+    """As many units as counted, the cut ones shaded, side by side and inside the strip."""
+    border = border_of("Patio", "Brick", course, (*BRICK[:2], joint), [(SHAPES[name],)])
+    whole, cut = border_units(border)
+    assert len(cut) == border.cut.value
+    assert len(whole) + len(cut) == border.units.value
+    shapes = [Polygon(ring) for ring in (*whole, *cut)]
+    faces = sum(shape.area for shape in shapes)
+    assert unary_union(shapes).area == pytest.approx(faces, rel=2e-3)
+    outline = Polygon(SHAPES[name])
+    assert outline.buffer(2e-4).covers(unary_union(shapes))
+    share = 1 - BRICK[0] * BRICK[1] / ((BRICK[0] + joint) * (BRICK[1] + joint))
+    assert border.area.value - faces == pytest.approx(
+        share * border.area.value, abs=0.03 * border.area.value
+    )
+    if name in ("patio", "L"):
+        assert all(
+            Polygon(ring).area == pytest.approx(BRICK[0] * BRICK[1], rel=1e-3) for ring in whole
+        )
+        assert all(Polygon(ring).area < BRICK[0] * BRICK[1] for ring in cut)
+
+
+def test_the_border_is_in_the_drawing_of_its_field(make):
+    [drawing] = take_off(bordered(make, "Edge brick")).parts[0].laid
+    assert drawing.border == "soldier course of Edge brick"
+    assert len(drawing.border_whole) + len(drawing.border_cut) == 180
+    assert len(drawing.border_cut) == 16
+    [outline] = drawing.outlines
+    assert Polygon(outline).area / FOOT**2 == pytest.approx(200)
+    pavers = [Polygon(ring) for ring in (*drawing.whole, *drawing.cut)]
+    edge = [Polygon(ring) for ring in (*drawing.border_whole, *drawing.border_cut)]
+    assert unary_union(pavers + edge).area / FOOT**2 == pytest.approx(200, rel=2e-3)
 
 
 def bordered(make, border, **product):
