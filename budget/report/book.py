@@ -110,7 +110,7 @@ def sheets_of(comparison: Comparison, more_checks: Sequence[Check] = ()) -> list
     scenarios = scenarios_sheet(comparison, plans)
     drawn = risk_sheet(comparison)
     deeper = deeper_sheet(comparison)
-    drawing = drawing_sheet(comparison.takeoff, comparison.job.settings.units)
+    drawing = drawing_sheet(comparison.job, comparison.takeoff)
     return [
         answer_sheet(comparison, plans, scenarios),
         scenarios,

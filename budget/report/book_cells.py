@@ -149,8 +149,24 @@ class Chart:
     number_format: str = "#,##0"
     xs: Sequence[tuple[int, int, int, int]] = ()  # outlines: where each one's x stands
     spans: tuple[float, float, float, float] = (0, 0, 0, 0)  # outlines: least and most x and y
-    unnamed: frozenset[int] = frozenset()  # outlines: the series that carry no label
     along_format: str = ""  # how its numbers are shown; blank: as in their cells
+    looks: Sequence[str] = ()  # outlines: the kind of line or sign of each series
+    labels: Sequence[Sequence[str]] = ()  # outlines: words at the points of each series, if any
+
+
+@dataclass(frozen=True, slots=True)
+class Picture:
+    """A PNG picture with its size on the sheet in pixels."""
+
+    title: str  # what it shows, for those who do not see it
+    png: bytes
+    width: int
+    height: int
+
+    @property
+    def rows(self) -> int:
+        """Rows of the sheet that it takes."""
+        return -(-self.height // CHART_ROW) + 1
 
 
 @dataclass(frozen=True, slots=True)
@@ -164,7 +180,7 @@ class Table:
     foot: Sequence[Sequence[Cell]] = ()
     filters: bool = False
     headless: bool = False  # no heading row: a list of label and value
-    chart: Chart | None = None  # drawn below
+    chart: Chart | Picture | None = None  # drawn below
     new_page: bool = False  # begins a page on paper
     on_paper: bool = True  # False: neither it nor what follows is printed
 

@@ -17,6 +17,25 @@ _TYPES = {
     "lines": {"type": "line"},
     "outlines": {"type": "scatter", "subtype": "straight"},
 }
+_DARK, _OPEN = {"fill": {"color": INK}}, {"fill": {"none": True}}
+#: How each kind of line and sign of the measured drawing is drawn: its line, then its mark.
+_PLAN: dict[str, tuple[dict[str, Any], dict[str, Any]]] = {
+    "outline": ({"width": 1.5}, {}),
+    "optional": ({"width": 1.25, "dash_type": "long_dash"}, {}),
+    "optional outline": ({"width": 1.25, "dash_type": "long_dash"}, {}),
+    "name": ({}, {}),  # a placed outline: its edges are drawn by kind
+    "cut": ({"width": 1.0, "dash_type": "dash"}, {}),
+    "held": ({"width": 1.5}, {}),
+    "joined": ({"width": 1.0, "dash_type": "round_dot"}, {}),
+    "house": ({"width": 5.0}, {}),
+    "standing": ({"width": 2.25}, {}),
+    "run": ({"width": 0.75, "dash_type": "dash_dot"}, {}),
+    "length": ({}, {}),
+    "fall": ({"width": 1.0}, {}),
+    "ground": ({}, {"type": "x", **_OPEN}),
+    "sill": ({}, {"type": "triangle", **_DARK}),
+    "drop": ({}, {"type": "square", **_DARK}),
+}
 #: Shares of a drawing's width and height that its plan takes.
 _WIDE, _HIGH = 0.86, 0.78
 
@@ -74,12 +93,23 @@ def _one_scale(drawn: Any, chart: Chart, size: tuple[int, int]) -> None:
 
 def _look(chart: Chart, number: int) -> dict[str, Any]:
     if chart.kind == "outlines":
-        first, last = chart.xs[number][0], chart.xs[number][2]
-        silent = [{"delete": True}] * (last - first)
-        label = {"series_name": True, "value": False, "position": "above", "custom": [{}, *silent]}
-        named = {} if number in chart.unnamed else {"data_labels": label}
-        return {"line": {"color": INK, "width": 1.5}, "marker": {"type": "none"}, **named}
+        return _on_plan(chart, number)
     if chart.kind == "lines":
         return LINES[number % len(LINES)]
     edge = {"border": {"color": INK, "width": 0.75}}
     return {"gap": 60, **edge, **SERIES[number % len(SERIES)]}
+
+
+def _on_plan(chart: Chart, number: int) -> dict[str, Any]:
+    """A line or a sign of the measured drawing, with its name or its words."""
+    line, mark = _PLAN[chart.looks[number]]
+    look = {
+        "line": {"color": INK, **line} if line else {"none": True},
+        "marker": {"size": 7, "border": {"color": INK}, **mark} if mark else {"type": "none"},
+    }
+    words = chart.labels[number]
+    if any(words):
+        custom = [{"value": text} if text else {"delete": True} for text in words]
+        place = "right" if mark else "center"
+        return look | {"data_labels": {"value": True, "position": place, "custom": custom}}
+    return look

@@ -1,26 +1,27 @@
-"""The Drawing sheet: the outlines to one scale, with the corners they are drawn from."""
+"""The Drawing sheet: the measured plan to one scale, the laid patterns, and the points of both."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Sequence
 from dataclasses import replace
 
+from budget.job import Job
 from budget.quantities.takeoff import Takeoff
-from budget.report.book_cells import Cell, Chart, Column, Sheet, Stored, Table
+from budget.report.book_cells import Across, Cell, Chart, Column, Sheet, Stored, Table
+from budget.report.book_pattern import pattern_tables
+from budget.report.book_plan import LOOKS, Drawn, drawn
+from budget.report.page_site import notes
+from budget.report.svg_marks import KEY
 from budget.units import LENGTH, System, shown
 
 DRAWING = "Drawing"
-_CHART_ROWS = 25
-_GAP = 2.5  # m between parts whose places are not given
-
-Ring = tuple[tuple[float, float], ...]
-Drawn = tuple[str, str, Ring]  # part or feature, what it is, corners in m
+_CHART_ROWS = 24
 
 
-def drawing_sheet(takeoff: Takeoff, system: System) -> Sheet | None:
-    """Every outline, cut-out and feature with a known shape; nothing if there is none."""
-    shapes = list(_shapes(takeoff))
-    if not shapes:
+def drawing_sheet(job: Job, takeoff: Takeoff) -> Sheet | None:
+    """The plan with its lengths, edges, heights and drop points, and every laid pattern."""
+    found = drawn(job, takeoff)
+    if not found:
         return None
     placed = all(part.placed for part in takeoff.parts if part.outlines)
     where = (
@@ -28,77 +29,53 @@ def drawing_sheet(takeoff: Takeoff, system: System) -> Sheet | None:
         if placed
         else "Parts without X and Y on Areas stand side by side."
     )
-    opening = f"To one scale both ways. {where} The summary page draws the same with its lengths."
-    sheet = Sheet(DRAWING, "Measured drawing", opening, frozen=False)
-    rows: list[list[Cell]] = [
-        [name, what, f"{number}", Stored(x, LENGTH, "laid out"), Stored(y, LENGTH, "laid out")]
-        for name, what, ring in shapes
-        for number, (x, y) in enumerate((*ring, ring[0]), 1)
-    ]
+    sheet = Sheet(DRAWING, "Measured drawing", f"To one scale both ways. {where}", frozen=False)
     columns = [Column("Part", 30), Column("Shape", 30), Column("Corner", 12),
                Column("X", 20, right=True), Column("Y", 20, right=True)]  # fmt: skip
-    corners = Table(columns, rows, title="Corners, one after the other", on_paper=False)
-    empty = Table([Column("")], [], headless=True, chart=_chart(shapes, 0, system))
-    sheet.tables += [empty, corners]
-    first = sheet.first_row(1) - 1  # only now known: the drawing stands above its corners
-    sheet.tables[0] = replace(empty, chart=_chart(shapes, first, system))
+    corners = Table(columns, _rows(found), title="Points, one after the other", on_paper=False)
+    key = Table([Column("")], _key(found, notes(job, takeoff)), headless=True,
+                chart=_chart(found, 0, job.settings.units))  # fmt: skip
+    sheet.tables += [key, *pattern_tables(takeoff), corners]
+    first = sheet.first_row(len(sheet.tables) - 1) - 1  # only now known: the points come last
+    sheet.tables[0] = replace(key, chart=_chart(found, first, job.settings.units))
     return sheet
 
 
-def _shapes(takeoff: Takeoff) -> Iterator[Drawn]:
-    right = 0.0
-    for part in sorted(takeoff.parts, key=lambda part: (not part.placed, part.part)):
-        largest_first = sorted(part.outlines, key=_size, reverse=True)
-        rings = [("outline", ring) for ring in largest_first]
-        rings += [("cut-out", ring) for ring in part.holes]
-        if not rings:
-            continue
-        points = [point for _, ring in rings for point in ring]
-        shift = 0.0 if part.placed else right + _GAP - min(x for x, _ in points)
-        right = max(right, max(x for x, _ in points) + shift)
-        for number, (what, ring) in enumerate(rings, 1):
-            name = part.part if number == 1 else f"{part.part}, {number}"
-            yield (
-                name if what == "outline" else "cut out",
-                f"{what}, {part.part}",
-                tuple((x + shift, y) for x, y in ring),
-            )
-    for name, ring in takeoff.features:
-        yield name, "wall, ring, column or steps", ring
+def _rows(found: Sequence[Drawn]) -> list[list[Cell]]:
+    return [
+        [each.name, each.what, f"{number}", Stored(x, LENGTH, "laid out"),
+         Stored(y, LENGTH, "laid out")]
+        for each in found
+        for number, (x, y) in enumerate(each.points, 1)
+    ]  # fmt: skip
 
 
-def _unnamed(shapes: list[Drawn]) -> frozenset[int]:
-    """Shapes without a label: cut-outs, and all but the largest outline of each part."""
-    return frozenset(
-        number
-        for number, (name, what, _) in enumerate(shapes)
-        if what.partition(", ")[0] in ("outline", "cut-out") and what.partition(", ")[2] != name
-    )
+def _key(found: Sequence[Drawn], more: Sequence[str]) -> list[list[Cell]]:
+    """What each kind of line and sign means, and what has no place on the drawing."""
+    looks = {each.look.partition(" outline")[0] for each in found}
+    key = "; ".join(f"{look}: {KEY[kind]}" for kind, look in LOOKS.items() if kind in looks)
+    sentences = [f"{key[0].upper()}{key[1:]}."] if key else []
+    return [[Across(words)] for words in (*sentences, *more)]
 
 
-def _size(ring: Ring) -> float:
-    """The area within corners, by the shoelace formula."""
-    pairs = zip(ring, (*ring[1:], ring[0]), strict=True)
-    return abs(sum(x * v - u * y for (x, y), (u, v) in pairs)) / 2
-
-
-def _chart(shapes: list[Drawn], top: int, system: System) -> Chart:
-    """``top`` is the row of the first corner, counted from 0."""
+def _chart(found: Sequence[Drawn], top: int, system: System) -> Chart:
+    """``top`` is the row of the first point, counted from 0."""
     names, xs, values = [], [], []
     row = top
-    for _, _, ring in shapes:
-        last = row + len(ring)
+    for each in found:
+        last = row + len(each.points) - 1
         names.append((row, 0))
         xs.append((row, 3, last, 3))
         values.append((row, 4, last, 4))
         row = last + 1
     points = [(shown(x, LENGTH, system), shown(y, LENGTH, system))
-              for _, _, ring in shapes for x, y in ring]  # fmt: skip
+              for each in found for x, y in each.points]  # fmt: skip
     unit = LENGTH.unit(system).label
     return Chart(
         "The plan", unit, DRAWING, xs[0], list(zip(names, values, strict=True)), _CHART_ROWS,
         "outlines", unit, "0", tuple(xs),
         (min(x for x, _ in points), max(x for x, _ in points),
          min(y for _, y in points), max(y for _, y in points)),
-        _unnamed(shapes),
+        looks=tuple(each.look for each in found),
+        labels=tuple(each.words for each in found),
     )  # fmt: skip

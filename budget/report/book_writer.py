@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 import functools
+import io
 from collections.abc import Sequence
 from typing import Any
 
@@ -19,6 +20,7 @@ from budget.report.book_cells import (
     Formula,
     Go,
     Live,
+    Picture,
     Sheet,
     Stored,
     SumAbove,
@@ -104,8 +106,12 @@ class Writer:
             stretches.append(Stretch(top, row - 1, table.new_page))
             if table.chart is not None:
                 self._chart(page, table.chart, row + 1, widths)
-                stretches.append(Stretch(row, row + table.chart.rows - 1))
-                row += table.chart.rows
+                last = row + table.chart.rows - 1
+                if isinstance(table.chart, Picture):  # with its heading
+                    stretches[-1] = Stretch(top, last, table.new_page)
+                else:
+                    stretches.append(Stretch(row, last))
+                row = last + 1
         self._page_setup(page, sheet, row, len(widths))
         self._break_pages(page, sheet, widths, stretches)
 
@@ -314,13 +320,27 @@ class Writer:
         else:
             self._cell(page, row, column, cell)
 
-    def _chart(self, page: Any, chart: Chart, row: int, widths: list[int]) -> None:
+    def _chart(self, page: Any, chart: Chart | Picture, row: int, widths: list[int]) -> None:
         for number in range(row, row + chart.rows):
             self._tall(page, number, ROW)  # said, so that every program draws it as high
+        if isinstance(chart, Picture):
+            self._picture(page, chart, row)
+            return
         size = (min(1200, 7 * sum(widths)), (chart.rows - 2) * CHART_ROW)
         drawn = add_chart(self._workbook, chart, size)
         drawn.set_size({"width": size[0], "height": size[1]})
         page.insert_chart(row, 0, drawn, {"object_position": 2, "description": chart.title})
+
+    def _picture(self, page: Any, picture: Picture, row: int) -> None:
+        dots = int.from_bytes(picture.png[16:20], "big")  # its width, as PNG files say it
+        page.insert_image(
+            row, 0, f"{picture.title}.png",
+            {
+                "image_data": io.BytesIO(picture.png), "object_position": 2,
+                "x_scale": picture.width / dots, "y_scale": picture.width / dots,
+                "description": picture.title,
+            },
+        )  # fmt: skip
 
     def _page_setup(self, page: Any, sheet: Sheet, last_row: int, columns: int) -> None:
         page.hide_gridlines(2)

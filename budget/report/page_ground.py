@@ -49,7 +49,7 @@ def ground(view: View) -> Ground:
     drawn = [p for p in takeoff.parts if p.outlines]
     title = f"Measured drawing of {words.listed(p.part for p in drawn)}, to one scale"
     settings = view.comparison.job.settings
-    around = site(view)
+    around = site(view.comparison.job, takeoff)
     shown = set(kinds(around, drawn))
     unit = "feet and inches" if view.system == "imperial" else "metres"
     return Ground(
@@ -64,6 +64,6 @@ def ground(view: View) -> Ground:
         ),
         tuple((sample(kind), meaning) for kind, meaning in KEY.items() if kind in shown),
         tuple(p.part for p in takeoff.parts if not p.outlines),
-        notes(view),
+        notes(view.comparison.job, takeoff),
         parts(view),
     )

@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from budget.numerals import grouped
-from budget.quantities.takeoff import PatternDrawing
+from budget.quantities.takeoff import PatternDrawing, Takeoff
 from budget.report.page_view import View
 from budget.report.svg_pattern import pattern
 
@@ -29,22 +29,26 @@ class Laid:
 def patterns(view: View) -> list[Laid]:
     """Every pattern laid out, part by part."""
     found: list[Laid] = []
-    left = _MOST
-    for part in view.comparison.takeoff.parts:
-        for laid in part.laid:
-            left -= len(laid.whole) + len(laid.cut)
-            kept = laid if left >= 0 else _cut_only(laid)
-            title = f"{part.part}: {laid.item}, {laid.pattern}"
-            drawing = pattern(f"pattern-{len(found) + 1}", title, kept)
-            found.append(Laid(title, drawing, _words(kept)))
+    for part, laid in laid_of(view.comparison.takeoff):
+        title = f"{part}: {laid.item}, {laid.pattern}"
+        drawing = pattern(f"pattern-{len(found) + 1}", title, laid)
+        found.append(Laid(title, drawing, laid_words(laid, "shaded")))
     return found
 
 
-def _cut_only(laid: PatternDrawing) -> PatternDrawing:
-    return replace(laid, whole=())
+def laid_of(takeoff: Takeoff) -> list[tuple[str, PatternDrawing]]:
+    """The laid patterns with their parts; of very many pavers only the cut ones are drawn."""
+    found = []
+    left = _MOST
+    for part in takeoff.parts:
+        for laid in part.laid:
+            left -= len(laid.whole) + len(laid.cut)
+            found.append((part.part, laid if left >= 0 else replace(laid, whole=())))
+    return found
 
 
-def _words(laid: PatternDrawing) -> str:
+def laid_words(laid: PatternDrawing, cut_look: str) -> str:
+    """What the drawing of one pattern shows; ``cut_look`` is how cut pieces look on it."""
     start = (
         f"Laying starts at the {laid.start}."
         if laid.start
@@ -54,7 +58,7 @@ def _words(laid: PatternDrawing) -> str:
     if not laid.whole and laid.cut:
         alone = f"{grouped(len(laid.cut))} cut pieces, drawn alone: whole pavers would blur."
         return f"{alone}{border} {start}"
-    cut = f"{grouped(len(laid.cut))} cut pieces (shaded)" if laid.cut else "none cut"
+    cut = f"{grouped(len(laid.cut))} cut pieces ({cut_look})" if laid.cut else "none cut"
     return f"{grouped(len(laid.whole))} whole pavers and {cut}.{border} {start}"
 
 

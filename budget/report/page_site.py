@@ -5,9 +5,9 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable
 
-from budget.job import Level, Trench
+from budget.job import Job, Level, Trench
 from budget.quantities.plan_lines import PlanLines, falls, plan_lines
-from budget.quantities.takeoff import PartGeometry
+from budget.quantities.takeoff import PartGeometry, Takeoff
 from budget.report import words
 from budget.report.page_view import View
 from budget.report.svg_outline import Point, box
@@ -19,20 +19,19 @@ from budget.units import LENGTH, System, in_words
 _FAR = 1.0
 
 
-def site(view: View) -> Site:
+def site(job: Job, takeoff: Takeoff) -> Site:
     """Edges, standing things, trenches, heights, drops and falls that have a place on the plan."""
-    comparison = view.comparison
-    placed = [p for p in comparison.takeoff.parts if p.placed and p.outlines]
+    placed = [p for p in takeoff.parts if p.placed and p.outlines]
     if not placed:
         return NOWHERE
-    job, takeoff = comparison.job, comparison.takeoff
+    system = job.settings.units
     lines = plan_lines(job, takeoff)
     slopes = falls(job, takeoff)
     return Site(
         edges=tuple(edge for part in placed for edge in _edges(part, lines[part.part])),
         standing=takeoff.features,
         runs=tuple((run.name, _outline(run)) for run in _by_name(job.trenches) if _placed(run)),
-        marks=tuple(_mark(row, view.system) for row in _spots(job.levels) if _near(row, placed)),
+        marks=tuple(_mark(row, system) for row in _spots(job.levels) if _near(row, placed)),
         falls=tuple(
             Fall(
                 name,
@@ -54,9 +53,9 @@ def kinds(drawn: Site, parts: Iterable[PartGeometry]) -> list[str]:
     return found
 
 
-def notes(view: View) -> tuple[str, ...]:
+def notes(job: Job, takeoff: Takeoff) -> tuple[str, ...]:
     """What belongs to the drawing and has no place on it."""
-    job, takeoff, system = view.comparison.job, view.comparison.takeoff, view.system
+    system = job.settings.units
     placed = [p for p in takeoff.parts if p.placed and p.outlines]
     found = []
     if placed:

@@ -86,26 +86,25 @@ def heart(ring: Sequence[Point], holes: Sequence[Sequence[Point]] = ()) -> Point
     ]
     free = [p for p in places if inside(p, ring) and not any(inside(p, hole) for hole in holes)]
     middle = ((x1 + x2) / 2, (y1 + y2) / 2)
-    return max(
-        free or [middle],
-        key=lambda p: (
-            round(min(_gap(p, edge) for edge in (ring, *holes)), 6),
-            -math.dist(p, middle),
-        ),
-    )
+    if not free:
+        return middle
+    gaps = _gaps(free, (ring, *holes))
+    best = min(range(len(free)), key=lambda i: (-gaps[i], math.dist(free[i], middle)))
+    return free[best]
 
 
-def _gap(point: Point, ring: Sequence[Point]) -> float:
-    """The distance from a point to the nearest edge of a ring."""
-    return min(_to_edge(point, a, b) for a, b in zip(ring, [*ring[1:], ring[0]], strict=True))
+def _gaps(points: Sequence[Point], rings: Sequence[Sequence[Point]]) -> list[float]:
+    """The distance from each point to the nearest edge of some rings, to a micrometre."""
+    import numpy as np
 
-
-def _to_edge(point: Point, a: Point, b: Point) -> float:
-    dx, dy = b[0] - a[0], b[1] - a[1]
-    long = dx * dx + dy * dy
-    along = ((point[0] - a[0]) * dx + (point[1] - a[1]) * dy) / long if long else 0.0
-    along = min(1.0, max(0.0, along))
-    return math.dist(point, (a[0] + along * dx, a[1] + along * dy))
+    start = np.array([point for ring in rings for point in ring])
+    run = np.array([point for ring in rings for point in (*ring[1:], ring[0])]) - start
+    long = (run**2).sum(axis=1)
+    to = np.array(points)[:, None, :] - start
+    share = np.clip((to * run).sum(axis=2) / np.where(long, long, 1.0), 0.0, 1.0)
+    away = np.hypot(*np.moveaxis(to - share[:, :, None] * run, 2, 0))
+    found: list[float] = away.min(axis=1).round(6).tolist()
+    return found
 
 
 def edges(ring: Sequence[Point]) -> list[Straight | Curve]:

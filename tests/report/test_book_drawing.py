@@ -1,16 +1,22 @@
 """The Drawing sheet: its corners enclose what is paved, and both axes have one scale."""
 
 import itertools
+import math
+import struct
+import zlib
 from collections import defaultdict
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
 import xlsxwriter
 
+from budget.job import Level, Place
 from budget.quantities import take_off
-from budget.report.book_cells import Stored
+from budget.report.book_cells import Picture, Stored
 from budget.report.book_charts import add_chart
 from budget.report.book_drawing import DRAWING, drawing_sheet
+from budget.report.book_plan import drawn
 from budget.workbook import read
 
 DEMOS = Path(__file__).parent.parent.parent / "workbooks"
@@ -24,22 +30,85 @@ def shoelace(corners: list[tuple[float, float]]) -> float:
 def test_the_corners_enclose_the_paved_area():
     job = read(DEMOS / "courtyard.xlsx").job
     takeoff = take_off(job)
-    sheet = drawing_sheet(takeoff, "metric")
+    sheet = drawing_sheet(job, takeoff)
     assert sheet is not None
     rings: dict[str, list[tuple[float, float]]] = defaultdict(list)
-    for name, what, _, x, y in sheet.tables[1].rows:
+    for _, what, _, x, y in sheet.tables[-1].rows:
         assert isinstance(x, Stored)
         assert isinstance(y, Stored)
-        rings[f"{name} {what}"].append((x.value, y.value))
-    assert all(ring[0] == ring[-1] for ring in rings.values())
+        rings[what].append((x.value, y.value))
+    closed = [ring for what, ring in rings.items() if what.startswith(("outline", "cut-out"))]
+    assert len(closed) == 3
+    assert all(ring[0] == ring[-1] for ring in closed)
     yard = next(part.area.value for part in takeoff.parts if part.part == "Yard")
-    drawn = shoelace(rings["Yard outline, Yard"]) - shoelace(rings["cut out cut-out, Yard"])
+    drawn = shoelace(rings["outline, Yard"]) - shoelace(rings["cut-out, Yard"])
     assert drawn == pytest.approx(yard, rel=1e-3)
+
+
+def test_lengths_edges_and_names_stand_on_the_drawing():
+    """The yard of 7.2 x 5.4 m with a bay of 3.2 m across, and the way of 6.5 x 1.2 m beside it."""
+    job = read(DEMOS / "courtyard.xlsx").job
+    found = drawn(job, take_off(job))
+    words = [text for each in found for text in each.words]
+    assert {"7.20", "5.40", "6.50", "1.20", "R 1.60", "2.00"} <= set(words)
+    assert {"Yard", "Side way", "Seat wall", "cut out 0.80 × 0.80"} <= set(words)
+    looks = {each.look for each in found}
+    assert {"held", "joined", "house", "cut", "standing"} <= looks
+    house = [each.points for each in found if each.look == "house"]
+    assert sum(math.dist(*pair) for line in house for pair in itertools.pairwise(line)) == (
+        pytest.approx(12.6)
+    )
+
+
+def test_heights_drop_points_and_falls_are_signs_with_words():
+    job = read(DEMOS / "courtyard.xlsx").job
+    place = Place("Levels", 2)
+    spots = (
+        Level(place=place, x=0.5, y=0.5, level=-0.02, what="sill"),
+        Level(place=place, part="Yard", x=7.0, y=5.0, level=-0.11),
+        Level(place=place, where="Street", x=3.0, y=-2.0, what="drop point"),
+    )
+    found = {each.look: each for each in drawn(replace(job, levels=spots), take_off(job))}
+    assert found["sill"].words == ("-0.02",)
+    assert found["ground"].words == ("-0.11",)
+    assert (found["drop"].words, found["drop"].points) == (("Street",), ((3.0, -2.0),))
+
+
+def dots(png: bytes) -> list[list[int]]:
+    """The greys of a picture of 4 bits, read as the standard says."""
+    width, height, depth, colour = struct.unpack(">IIBB", png[16:26])
+    assert (depth, colour) == (4, 0)
+    start = png.index(b"IDAT")
+    (long,) = struct.unpack(">I", png[start - 4 : start])
+    data = zlib.decompress(png[start + 4 : start + 4 + long])
+    line = 1 + (width + 1) // 2
+    assert len(data) == line * height
+    rows = [data[i * line + 1 : (i + 1) * line] for i in range(height)]
+    return [[n for byte in row for n in (byte >> 4, byte & 15)][:width] for row in rows]
+
+
+def test_the_laid_pattern_is_a_picture_of_every_paver():
+    """Grey dots take the share of the picture that cut pavers have of the yard's face."""
+    job = read(DEMOS / "courtyard.xlsx").job
+    takeoff = take_off(job)
+    sheet = drawing_sheet(job, takeoff)
+    assert sheet is not None
+    [table] = [each for each in sheet.tables if each.title.startswith("Side way")]
+    picture = table.chart
+    assert isinstance(picture, Picture)
+    seen = dots(picture.png)
+    [way] = [laid for part in takeoff.parts if part.part == "Side way" for laid in part.laid]
+    scale = (len(seen[0]) - 24) / 6.5  # dots a metre, less what is left free
+    cut = sum(shoelace([*ring, ring[0]]) for ring in way.cut) * scale**2
+    grey = sum(row.count(12) for row in seen)
+    assert grey == pytest.approx(cut, rel=0.2)  # lines take some of it
+    assert "341 whole pavers and 49 cut pieces (grey)" in str(table.rows[0][0])
 
 
 def test_a_metre_across_is_as_long_as_a_metre_up(tmp_path):
     size = (800, 460)
-    sheet = drawing_sheet(take_off(read(DEMOS / "courtyard.xlsx").job), "metric")
+    job = read(DEMOS / "courtyard.xlsx").job
+    sheet = drawing_sheet(job, take_off(job))
     assert sheet is not None
     assert sheet.tables[0].chart is not None
     with xlsxwriter.Workbook(tmp_path / "c.xlsx") as book:
