@@ -10,6 +10,7 @@ from __future__ import annotations
 import datetime as dt
 from collections.abc import Sequence
 from copy import deepcopy
+from functools import partial
 from pathlib import Path
 from typing import Any
 
@@ -28,10 +29,10 @@ from budget.report.book_hours import hours_sheet
 from budget.report.book_inputs import inputs_sheet, workings_sheet
 from budget.report.book_moving import equipment_sheet, moving_sheet
 from budget.report.book_plans import PLAN_LINES, plan_lines_sheet, stored_plans
-from budget.report.book_quantities import bedding_sheet, quantities_sheet
+from budget.report.book_quantities import AMOUNTS, amounts_sheet, bedding_sheet, quantities_sheet
 from budget.report.book_quotes import quotes_sheet
 from budget.report.book_risk import RISK, risk_sheet
-from budget.report.book_scenarios import SCENARIOS, scenarios_sheet
+from budget.report.book_scenarios import SCENARIOS, number_of, scenarios_sheet
 from budget.report.book_spending import spending_checks, spending_sheet
 from budget.report.book_work import work_sheet
 from budget.report.book_writer import Writer
@@ -50,7 +51,7 @@ _OPTIONS = {
 
 #: Sheets in the order of the work.
 ORDER = (
-    ANSWER, SCENARIOS, "Hour value", RISK, DEEPER, INPUTS, "Quantities", DRAWING, "Quotes",
+    ANSWER, SCENARIOS, "Hour value", RISK, DEEPER, INPUTS, "Quantities", AMOUNTS, DRAWING, "Quotes",
     "Delivery or haul", "Equipment", "Own or hired", "Bedding", "Buying list", CALENDAR,
     PLAN_LINES, WORKINGS, "Assumptions", "Checks",
 )  # fmt: skip
@@ -118,6 +119,7 @@ def sheets_of(comparison: Comparison, more_checks: Sequence[Check] = ()) -> list
         *([drawn] if drawn else []),
         *([deeper] if deeper else []),
         quantities_sheet(comparison.takeoff),
+        amounts_sheet(comparison.takeoff),
         *([drawing] if drawing else []),
         quotes_sheet(comparison, priced),
         moving_sheet(comparison, priced, goods),
@@ -126,7 +128,7 @@ def sheets_of(comparison: Comparison, more_checks: Sequence[Check] = ()) -> list
         bedding_sheet(comparison, plans, scenarios),
         buying_sheet(comparison, priced, goods),
         calendar_sheet(comparison),
-        plan_lines_sheet(plans, weeks_paid(comparison)),
+        plan_lines_sheet(plans, weeks_paid(comparison), partial(number_of, scenarios)),
         assumptions_sheet(comparison),
         checks_sheet(comparison, plans, scenarios, more_checks),
     ]
@@ -134,7 +136,7 @@ def sheets_of(comparison: Comparison, more_checks: Sequence[Check] = ()) -> list
 
 def _figures_first(sheet: Sheet) -> int:
     """Quantities, then lines: the order in which figures are worked out and named."""
-    first = ("Quantities", PLAN_LINES)
+    first = ("Quantities", AMOUNTS, PLAN_LINES)
     return first.index(sheet.name) if sheet.name in first else len(first)
 
 

@@ -23,6 +23,7 @@ from budget.report.book_cells import (
 )
 from budget.report.book_hours import AN_HOUR
 from budget.report.book_plans import StoredPlan
+from budget.report.book_quantities import AMOUNTS
 from budget.report.book_risk import RISK
 from budget.report.book_scenarios import SCENARIOS, cash_chart, plan_cell
 from budget.report.page_view import steps_by_hands
@@ -35,7 +36,8 @@ _FLIPS_SHOWN = 3
 def answer_sheet(comparison: Comparison, plans: Sequence[StoredPlan], scenarios: Sheet) -> Sheet:
     """The opening sheet. Its numbers are those of the detail sheets, by reference."""
     settings = comparison.job.settings
-    sheet = Sheet(ANSWER, settings.name, in_one_line(comparison), frozen=False, upright=True)
+    sheet = Sheet(ANSWER, settings.name, in_one_line(comparison), frozen=False, upright=True,
+                  least_size=8.5)  # fmt: skip
     best = next((p for p in plans if p.scenario is comparison.best), None)
     if best is not None:
         sheet.tables.append(_figures(comparison, plans, best, scenarios))
@@ -85,7 +87,7 @@ def _figures(
         rows.append(["Not yet priced", Across(f"{missing}, listed at the end of this sheet")])
     rows.append(["Do the sums hold?", Formula("=checks_ok", "OK", look="good"), "",
                  Go("Checks", "what is checked")])  # fmt: skip
-    return Table([Column("", 38), *[Column("", 15)] * 4, Column("", 18)], rows, headless=True)
+    return Table([Column("", 36), *[Column("", 12)] * 4, Column("", 14)], rows, headless=True)
 
 
 def _winner(plans: Sequence[StoredPlan], value: float) -> str:
@@ -173,7 +175,7 @@ def _scenarios(comparison: Comparison, plans: Sequence[StoredPlan], scenarios: S
         Column("Cash", right=True),
         Column("Own hours", right=True),
         Column("Cash and hours", right=True, note="Own hours at your hour value."),
-        Column("Not yet priced", right=True),
+        Column("Not yet priced", right=True, unit="costs"),
         Column("Remark"),
     ]
     value = comparison.options.hour_value.value
@@ -204,6 +206,7 @@ def _contents(comparison: Comparison) -> Table:
         ("Buying list", "what to order where, to print"),
         ("Calendar", "when each step is done, and what to order by when"),
         ("Quantities", "what is needed and why"),
+        (AMOUNTS, "how large the parts are, and how much of each step"),
         ("Quotes", "every quote side by side, landed"),
         ("Delivery or haul", "how goods come"),
         ("Equipment", "rent, borrow or buy"),

@@ -21,7 +21,6 @@ from budget.report.book_cells import (
     SumAbove,
     Table,
     Text,
-    UnitOf,
     saying,
 )
 from budget.report.book_goods import Goods
@@ -74,14 +73,13 @@ def _seller(
     columns = [
         Column("Got it", 7),
         Column("Item", 26),
-        Column("Packs", 9, right=True),
+        Column("Packs", 9, right=True, unit="packs"),
         Column("Pack", 12),
         Column("Price before tax", 13, right=True),
         Column("Tax", 11, right=True),
         Column("Bill", 13, right=True),
         Column("Deposit", 11, "Comes back; beside the bill.", right=True),
         Column("Weight", 11, right=True),
-        Column("Unit", 6),
         Column("Left over", 9, "Share of the order that is not used.", right=True),
         Column("Check on arrival", 40),
     ]
@@ -91,16 +89,15 @@ def _seller(
     foot: list[Cell] = [
         "", "Together", "", "", SumAbove(price, MONEY), SumAbove(tax, MONEY),
         SumAbove(price + tax, MONEY), SumAbove(sum(o.deposit for o in orders), MONEY),
-        SumAbove(sum(weights), MASS), UnitOf(MASS), "", "",
+        SumAbove(sum(weights), MASS), "", "",
     ]  # fmt: skip
     return Table(columns, rows, title=supplier, foot=[foot])
 
 
 def _order(order: Order, purchase: Purchase | None, kind: str) -> list[Cell]:
-    weight: list[Cell] = [NONE, ""]
+    weight: Cell = NONE
     if order.weight is not None:
-        figure = purchase.weight if purchase else None
-        weight = [_live(figure, order.weight, MASS), UnitOf(MASS)]
+        weight = _live(purchase.weight if purchase else None, order.weight, MASS)
     return [
         Text(BOX),
         order.item,
@@ -112,7 +109,7 @@ def _order(order: Order, purchase: Purchase | None, kind: str) -> list[Cell]:
         _live(purchase.deposit if purchase else None, order.deposit, MONEY)
         if order.deposit
         else NONE,
-        *weight,
+        weight,
         _live(purchase.left_over if purchase else None, order.left_over, RATIO),
         Text(_ON_ARRIVAL.get(kind, _OTHERWISE), "quiet"),
     ]

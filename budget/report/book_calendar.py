@@ -91,8 +91,8 @@ def _tasks(found: Calendar) -> Table:
         Column("To", 13),
         Column("Hours by the clock", 13, right=True),
         Column("Own hours", 13, right=True),
-        Column("Can wait, days", 15, "Days it may start later without moving the finish.",
-               right=True),
+        Column("Can wait", 15, "Days it may start later without moving the finish.",
+               right=True, unit="days"),
     ]  # fmt: skip
     return Table(columns, [_task(found, e) for e in found.entries], title="Tasks")
 
@@ -110,7 +110,7 @@ def _orders(found: Calendar) -> Table:
     columns = [
         Column("Who", 26), Column("How it comes", 24), Column("What", 34), Column("Comes", 13),
         Column("Order by", 13, "That many days before it comes."),
-        Column("Days ahead", 13, ahead, right=True), Column("First used", 13),
+        Column("Ahead", 13, ahead, right=True, unit="days"), Column("First used", 13),
     ]  # fmt: skip
     return Table(columns, [_order(found, o) for o in found.orders], title="What to order by when")
 
@@ -134,7 +134,8 @@ def _minded(found: Calendar) -> list[str]:
 def _machines(found: Calendar, priced: Priced | None) -> Table:
     columns = [
         *(Column(t, w) for t, w in zip(said.HIRES[:3], (26, 24, 34), strict=True)),
-        *(Column(t, 13, right=True) for t in said.HIRES[3:]),
+        Column(said.HIRES[3], 13, right=True, unit="days"),
+        *(Column(t, 13, right=True) for t in said.HIRES[4:]),
         Column("More than planned", 15, right=True),
     ]
     rows = [_machine(found, m, priced) for m in found.machines]
@@ -179,9 +180,10 @@ def _week(found: Calendar, week: Week, alive: Priced | None) -> list[Cell]:
 def _chart(sheet: Sheet, found: Calendar, currency: str) -> Table:
     top = sheet.first_row(len(sheet.tables) - 1) - 1
     last = top + len(found.weeks) - 1
+    heads = sheet.head_row(len(sheet.tables) - 1) - 1
     chart = Chart(
         "Cash by week", currency, CALENDAR, (top, 0, last, 0),
-        [((top - 1, 1), (top, 1, last, 1))], _CHART_ROWS, "columns", "week from",
+        [((heads, 1), (top, 1, last, 1))], _CHART_ROWS, "columns", "week from",
         along_format=date_format() if found.start else "",
     )  # fmt: skip
     return Table([Column("")], [], chart=chart, headless=True)

@@ -18,7 +18,7 @@ from budget.units import Kind
 #: Stands where there is nothing to say.
 NONE = "–"
 
-Look = Literal["plain", "strong", "quiet", "good", "warn", "head"]
+Look = Literal["plain", "strong", "quiet", "good", "warn", "head", "over", "unit"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -127,7 +127,7 @@ class Column:
     note: str = ""  # shown when the heading is pointed at
     name: str = ""
     right: bool = False  # heading over numbers
-    bare: bool = False  # the heading does not name the unit of its numbers
+    unit: str = ""  # what its numbers count, where their kind does not say
 
 
 #: Height in pixels that a chart counts for each row it takes.
@@ -149,6 +149,7 @@ class Chart:
     number_format: str = "#,##0"
     xs: Sequence[tuple[int, int, int, int]] = ()  # outlines: where each one's x stands
     spans: tuple[float, float, float, float] = (0, 0, 0, 0)  # outlines: least and most x and y
+    longest: int = 0  # bars: letters of the longest name along the axis
     along_format: str = ""  # how its numbers are shown; blank: as in their cells
     looks: Sequence[str] = ()  # outlines: the kind of line or sign of each series
     labels: Sequence[Sequence[str]] = ()  # outlines: words at the points of each series, if any
@@ -189,9 +190,14 @@ class Table:
         return number + 1 < len(self.columns) and not self.columns[number + 1].title
 
     @property
+    def measured(self) -> bool:
+        """Whether a row of units stands under the headings: where any stands over numbers."""
+        return not self.headless and any(column.right for column in self.columns)
+
+    @property
     def heading_rows(self) -> int:
-        """Rows of title, remark and headings above the data."""
-        return bool(self.title) + bool(self.remark) + (not self.headless)
+        """Rows of title, remark, headings and units above the data."""
+        return bool(self.title) + bool(self.remark) + (not self.headless) + self.measured
 
 
 @dataclass(slots=True)
@@ -204,6 +210,7 @@ class Sheet:
     tables: list[Table] = field(default_factory=list)
     frozen: bool = True  # keep the first table's headings in view
     upright: bool = False  # printed on upright paper
+    least_size: float = 6.0  # points of letters on paper, below which it is not shrunk
     printed: int = 0  # only so many rows of the first table go on paper; 0: everything
 
     def live(self) -> Iterator[tuple[str, Live]]:
@@ -226,6 +233,10 @@ class Sheet:
         msg = f"{self.name} has no table {index}"
         raise IndexError(msg)
 
+    def head_row(self, index: int = 0) -> int:
+        """The Excel row of the headings of one table, which has some."""
+        return self.first_row(index) - 1 - self.tables[index].measured
+
     def last_on_paper(self) -> int:
         """The last row that is printed, counted from 0; 0 where everything is."""
         if self.printed:
@@ -235,13 +246,6 @@ class Sheet:
         if beyond is None:
             return 0
         return self.first_row(beyond) - self.tables[beyond].heading_rows - 2
-
-    @property
-    def one_head(self) -> bool:
-        """Whether the first table's headings hold for all pages: repeated over others they lie."""
-        return sum(not table.headless for table in self.tables) == 1 or (
-            len(self.tables[0].rows) > sum(len(table.rows) for table in self.tables[1:])
-        )
 
     def rows_of(self, index: int, column: str) -> str:
         """The absolute range of one column of one table, such as ``Scenarios!$F$9:$F$17``."""

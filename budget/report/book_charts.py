@@ -38,6 +38,9 @@ _PLAN: dict[str, tuple[dict[str, Any], dict[str, Any]]] = {
 }
 #: Shares of a drawing's width and height that its plan takes.
 _WIDE, _HIGH = 0.86, 0.78
+#: Pixels of a drawing around its plot: for the title, the values of an upright axis, what stands
+#: along the lower one, the legend (two lines of it), the right edge; and of a letter of a name.
+_TITLE, _VALUES, _ALONG, _LEGEND, _RIGHT, _LETTER = 40, 90, 60, 50, 25, 6
 
 
 def add_chart(workbook: Any, chart: Chart, size: tuple[int, int]) -> Any:
@@ -66,8 +69,22 @@ def add_chart(workbook: Any, chart: Chart, size: tuple[int, int]) -> Any:
         shown = {"num_format": chart.along_format} if chart.along_format else {}
         drawn.set_x_axis(along | shown)
         drawn.set_y_axis(values_axis | {"major_gridlines": {"visible": True}})
-    drawn.set_legend({"none": True} if chart.kind == "outlines" else {"position": "bottom"})
+    told = chart.kind != "outlines" and len(chart.series) > 1
+    drawn.set_legend({"position": "bottom"} if told else {"none": True})
+    if chart.kind != "outlines":
+        drawn.set_plotarea({"layout": _layout(chart, size, told)})
     return drawn
+
+
+def _layout(chart: Chart, size: tuple[int, int], told: bool) -> dict[str, float]:
+    """Where the plot lies in its drawing, so that its names and no empty space stand around it."""
+    wide, high = size
+    left = min(_LETTER * chart.longest + 20, wide // 2) if chart.longest else _VALUES
+    below = _ALONG + _LEGEND * told
+    return {
+        "x": left / wide, "y": _TITLE / high,
+        "width": (wide - left - _RIGHT) / wide, "height": (high - _TITLE - below) / high,
+    }  # fmt: skip
 
 
 def _one_scale(drawn: Any, chart: Chart, size: tuple[int, int]) -> None:

@@ -17,10 +17,12 @@ from budget.report.book_cells import (
     Stored,
     Table,
     Text,
+    UnitOf,
     letter,
 )
 from budget.report.book_plans import StoredPlan
 from budget.report.book_scenarios import CASH_TABLE, HOURS_TABLE, SCENARIOS, plan_cell
+from budget.report.book_units import UNIT
 from budget.units import COUNT, HOURS, MONEY, NUMBER, Kind
 
 #: Less than half a cent, and less than anyone would write down of an hour.
@@ -43,7 +45,7 @@ def checks_sheet(
     )
     sheet = Sheet("Checks", "Checks", opening)
     rows: list[list[Cell]] = [
-        [words, Formula(text, 0.0, kind), Formula(_holds(), 1, COUNT)]
+        [words, Formula(text, 0.0, kind), UnitOf(kind), Formula(_holds(), 1, COUNT)]
         for words, text, kind in (
             *_checks(plans, scenarios),
             *_by_week(comparison, plans, scenarios),
@@ -53,7 +55,10 @@ def checks_sheet(
     columns = [
         Column("Check", 70),
         Column("Found", 14, "Nothing but zero is right.", right=True),
-        Column("Holds", 10, "1 if it holds, 0 if not.", name="checks_hold", right=True),
+        Column(UNIT, 14),
+        Column(
+            "Holds", 10, "1 if it holds, 0 if not.", name="checks_hold", right=True, unit="1 or 0"
+        ),
     ]
     sheet.tables.append(Table(columns, rows))
     verdict = Formula('=IF(SUM(checks_hold) = ROWS(checks_hold), "OK", "See Checks")', "OK",
@@ -62,7 +67,10 @@ def checks_sheet(
     sheet.tables.append(
         Table(
             [Column("")],
-            [["All together", verdict], ["Smaller than this counts as zero", tolerance]],
+            [
+                ["All together", verdict],
+                ["Smaller than this counts as zero", tolerance, UnitOf(NUMBER)],
+            ],
             title="Verdict",
             headless=True,
         )

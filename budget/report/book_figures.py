@@ -11,12 +11,13 @@ import re
 from dataclasses import dataclass, field
 
 from budget.figures import Figure, in_order
+from budget.report.book_cells import TOP_ROWS
 from budget.units import NUMBER, PACK_TOLERANCE, RATIO, Kind, System, Unit
 
 INPUTS = "Inputs"
 WORKINGS = "Workings"
 #: First data row and value column of both sheets (Excel row numbers count from 1).
-FIRST_ROW = 6
+FIRST_ROW = TOP_ROWS + 3  # after the headings and the row of units
 VALUE_COLUMN = "C"
 
 #: Half a cent, with the noise that :func:`budget.units.round_half_up` forgives.

@@ -7,14 +7,14 @@ plans work out alike cancel; the rest stand here once, so that a changed price m
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Collection, Iterator, Sequence
 
 from budget.decide.plan import Comparison, Flip, Line, Priced
 from budget.report import words
-from budget.report.book_cells import NONE, Cell, Column, Formula, Live, Stored, Table, Text
+from budget.report.book_cells import NONE, Cell, Column, Formula, Live, Sheet, Stored, Table, Text
 from budget.report.book_figures import Register
 from budget.report.book_plans import cash_cell, hours_cell
-from budget.units import COUNT, HOURS, MONEY, in_words
+from budget.units import COUNT, HOURS, MONEY
 
 #: Names of the columns of the lines, as the flips' formulas use them.
 _NUMBER, _CASH, _BEST_CASH, _HOURS, _BEST_HOURS = (
@@ -24,32 +24,40 @@ _NUMBER, _CASH, _BEST_CASH, _HOURS, _BEST_HOURS = (
 _Key = tuple[str, str, str, str, int]
 
 
-def flips_tables(comparison: Comparison) -> list[Table]:
-    """The flips, and the lines that they follow from; nothing where nothing flips."""
+def add_flips(sheet: Sheet, comparison: Comparison) -> None:
+    """Add the flips, and the lines that they follow from; nothing where nothing flips."""
     if not comparison.flips:
-        return []
+        return
     best = comparison.best.priced if comparison.best else None
-    lines = _lines(comparison, best) if best else []
-    behind = {row[0].value for row in lines if isinstance(row[0], Stored)}
-    tables = [_flips(comparison, behind)]
-    if lines:
-        tables.append(_behind(lines))
-    return tables
+    lines = _lines(comparison, best) if best else {}
+    sheet.tables.append(_flips(comparison, [n for n, rows in lines.items() if rows]))
+    first = sheet.first_row(len(sheet.tables) - 1)
+    rows = [
+        [Formula(f"=$A${first + number - 1}", number), *row]
+        for number, theirs in lines.items()
+        for row in theirs
+    ]
+    if rows:
+        sheet.tables.append(_behind(rows))
 
 
-def _flips(comparison: Comparison, behind: set[float]) -> Table:
+def _flips(comparison: Comparison, behind: Collection[int]) -> Table:
     columns = [
-        Column("Flip no.", 14, right=True),
+        Column("Flip no.", 14, right=True, unit="no."),
         Column("Choice", 18),
-        Column("Best plan, and what instead", 40),
+        Column("Best plan, and what instead", 36),
         Column("More cash", 13, "Less if negative. Everything else planned anew.", right=True),
         Column("More own hours", 13, right=True),
         Column("Dearer in all", 13, "Cash and hours at your hour value.", right=True),
         Column("Flips at, an hour", 13, "Hour values where the winner changes, as solved."),
-        Column("In words, as solved", 90),
+        Column("In words, as solved", 62),
     ]
     value = comparison.options.hour_value.value
-    rows = [_flip(n, flip, value, n in behind) for n, flip in enumerate(comparison.flips, 1)]
+    currency = comparison.job.settings.currency
+    rows = [
+        _flip(n, flip, value, currency, alive=n in behind)
+        for n, flip in enumerate(comparison.flips, 1)
+    ]
     remark = (
         "Cash and hours are worked out at the plan that was solved with the choice forced; the "
         "words tell of the inputs as they were. budget compare redoes both."
@@ -57,7 +65,7 @@ def _flips(comparison: Comparison, behind: set[float]) -> Table:
     return Table(columns, rows, title="What flips", remark=remark)
 
 
-def _flip(number: int, flip: Flip, hour_value: float, alive: bool) -> list[Cell]:
+def _flip(number: int, flip: Flip, hour_value: float, currency: str, *, alive: bool) -> list[Cell]:
     about, chosen = words.choice(flip.choice, flip.value)
     instead = words.choice(flip.choice, flip.alternative)[1] or "without it"
     cash: Cell = Stored(flip.cash, MONEY)
@@ -69,7 +77,7 @@ def _flip(number: int, flip: Flip, hour_value: float, alive: bool) -> list[Cell]
     return [
         Stored(number, COUNT, "fixed"), about, f"{chosen}; instead: {instead}", cash, hours,
         Formula("=D{row} + E{row} * hour_value", total, MONEY),
-        "; ".join(in_words(value, MONEY, "metric") for value in flip.hour_values) or "never",
+        "; ".join(words.money(value, currency) for value in flip.hour_values) or "never",
         Text(flip.sentence),
     ]  # fmt: skip
 
@@ -81,9 +89,9 @@ def _difference(instead: str, best: str) -> str:
 
 def _behind(rows: Sequence[Sequence[Cell]]) -> Table:
     columns = [
-        Column("Flip no.", 14, name=_NUMBER, right=True),
+        Column("Flip no.", 14, name=_NUMBER, right=True, unit="no."),
         Column("Group", 18),
-        Column("Line", 40),
+        Column("Line", 36),
         Column("Cash, best plan", 13, name=_BEST_CASH, right=True),
         Column("Cash, instead", 13, name=_CASH, right=True),
         Column("Own hours, best plan", 13, name=_BEST_HOURS, right=True),
@@ -96,16 +104,16 @@ def _behind(rows: Sequence[Sequence[Cell]]) -> Table:
     return Table(columns, rows, title="The lines that differ", remark=remark, on_paper=False)
 
 
-def _lines(comparison: Comparison, best: Priced) -> list[list[Cell]]:
-    """The differing lines of every flip whose plan is known."""
+def _lines(comparison: Comparison, best: Priced) -> dict[int, list[list[Cell]]]:
+    """The differing lines of every flip whose plan is known, by the flip's number."""
     settings = comparison.job.settings
     register = Register(settings.units, settings.currency)
-    rows: list[list[Cell]] = []
     ours = _by_key(best.lines)
-    for number, flip in enumerate(comparison.flips, 1):
-        if flip.priced is not None:
-            rows += _differing(register, number, ours, _by_key(flip.priced.lines))
-    return rows
+    return {
+        number: list(_differing(register, ours, _by_key(flip.priced.lines)))
+        for number, flip in enumerate(comparison.flips, 1)
+        if flip.priced is not None
+    }
 
 
 def _by_key(lines: Sequence[Line]) -> dict[_Key, Line]:
@@ -119,7 +127,7 @@ def _by_key(lines: Sequence[Line]) -> dict[_Key, Line]:
 
 
 def _differing(
-    register: Register, number: int, ours: dict[_Key, Line], theirs: dict[_Key, Line]
+    register: Register, ours: dict[_Key, Line], theirs: dict[_Key, Line]
 ) -> Iterator[list[Cell]]:
     for key in dict.fromkeys((*ours, *theirs)):
         one, other = ours.get(key), theirs.get(key)
@@ -129,7 +137,7 @@ def _differing(
         if (cash or hours) and line is not None:
             empty: tuple[Cell, Cell] = (NONE, NONE)
             yield [
-                Stored(number, COUNT, "fixed"), line.group,
+                line.group,
                 f"{line.name}, {line.part}" if line.part else line.name, *(cash or empty),
                 *(hours or empty),
             ]  # fmt: skip

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 
 from budget.decide.plan import Comparison, FrontierPoint
 from budget.report.book_cells import Cell, Column, Formula, Sheet, Stored, Table, saying
-from budget.report.book_flips import flips_tables
+from budget.report.book_flips import add_flips
 from budget.report.book_plans import StoredPlan
 from budget.report.book_scenarios import plan_cell
 from budget.units import HOURS, MONEY, per
@@ -24,7 +24,7 @@ def hours_sheet(comparison: Comparison, plans: Sequence[StoredPlan], scenarios: 
     sheet = Sheet("Hour value", "The value of an own hour", opening, frozen=False)
     if comparison.frontier:
         sheet.tables.append(_frontier(comparison, plans, scenarios))
-    sheet.tables += flips_tables(comparison)
+    add_flips(sheet, comparison)
     if not sheet.tables:
         sheet.tables.append(saying("No plan can be built yet."))
     return sheet
@@ -34,12 +34,12 @@ def _frontier(comparison: Comparison, plans: Sequence[StoredPlan], scenarios: Sh
     columns = [
         Column("From, an hour", 14, right=True),
         Column("To, an hour", 14, right=True),
-        Column("Plan", 40),
+        Column("Plan", 36),
         Column("Cash", 13, right=True),
         Column("Own hours", 13, right=True),
         Column("Total at your hour value", 13, right=True),
         Column("Above the least", 13, "Than the plan that costs least.", right=True),
-        Column("What changes", 90, note="Against the plan of the row above."),
+        Column("What changes", 62, note="Against the plan of the row above."),
     ]
     value = comparison.options.hour_value.value
     least = min((p.priced.total(value) for p in plans if p.may_win), default=0.0)

@@ -18,6 +18,7 @@ from budget.report.book_figures import (
     Register,
     fixed_names,
 )
+from budget.report.book_units import UNIT
 from budget.units import NUMBER, System, in_words
 
 _KIND_OF_CELL = {
@@ -38,18 +39,17 @@ def inputs_sheet(register: Register, command: str, job: Job) -> Sheet:
         f"Violet with dashes: chosen by the plan; after larger changes run {command} again."
     )
     rows = [_input(entry, register, command, rows_of) for entry in register.inputs]
+    rows += [_conversion(number) for number in (*fixed_names(), *register.conversions())]
     columns = [
         Column("From", note="The sheet of your quotes workbook, or what else it rests on."),
-        Column("Input", 52),
+        Column("Input", 44),
         Column("Value", 14, right=True, note="In the unit beside it. Framed cells are open."),
-        Column("Unit"),
+        Column(UNIT),
         Column("Where from", 34, note="The cell in your quotes workbook, or the source."),
-        Column("Kind of cell", 20),
-        Column("First used for", 46),
+        Column("Kind of cell", 18),
+        Column("First used for", 38, note="Of roundings and conversions: their name in formulas."),
     ]
-    sheet = Sheet(INPUTS, "Inputs", opening, [Table(columns, rows, filters=True)])
-    sheet.tables.append(_fixed(register))
-    return sheet
+    return Sheet(INPUTS, "Inputs", opening, [Table(columns, rows, filters=True)])
 
 
 def row_labels(job: Job) -> dict[str, str]:
@@ -96,20 +96,11 @@ def _from(figure: Figure) -> str:
     )
 
 
-def _fixed(register: Register) -> Table:
-    numbers = [*fixed_names(), *register.conversions()]
-    return Table(
-        [Column("From"), Column("Input"), Column("Value", right=True), Column("Unit"),
-         Column("Name in formulas")],
-        [_conversion(number) for number in numbers],
-        title="Rounding and conversions",
-        remark="The only other numbers that formulas use. They are fixed by definition.",
-    )  # fmt: skip
-
-
 def _conversion(number: Conversion) -> list[Cell]:
     value = Entered(number.value, NUMBER, "constant", name=number.name)
-    return ["Fixed", number.words, value, "", number.name]
+    return [
+        "Conversions", number.words, value, UnitOf(NUMBER), "by definition", "fixed", number.name,
+    ]  # fmt: skip
 
 
 #: So many rows of Workings go on paper: a page that shows what the sheet is like.
@@ -122,7 +113,7 @@ def workings_sheet(register: Register) -> Sheet:
         Column("For", 32, note="What the figure was first needed for. Shared figures stand once."),
         Column("Figure", 40),
         Column("Value", 15, right=True),
-        Column("Unit"),
+        Column(UNIT),
         Column("How", 52, note="The same arithmetic in words."),
         Column("Source", 30),
     ]

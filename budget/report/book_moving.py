@@ -24,6 +24,7 @@ from budget.report.book_cells import (
 )
 from budget.report.book_goods import Goods, ways_to_come
 from budget.report.book_plans import cash_cell
+from budget.report.book_units import UNIT
 from budget.units import MONEY
 
 CHOSEN = Text("chosen", "good")
@@ -61,7 +62,6 @@ def _ways(options: Options, priced: Priced, goods: Goods) -> Table:
         Column("Cost and hours", 13, "Own hours at your hour value.", right=True),
         Column("Drops or trips", 11, right=True),
         Column("Weight", 11, right=True),
-        Column("Unit", 8),
         Column("Why", 50),
     ]
     sellers = sorted({offer.supplier for offer, _ in goods})
@@ -81,15 +81,14 @@ def _ways(options: Options, priced: Priced, goods: Goods) -> Table:
 def _come(route: Route, way: Coming | str, hour_value: float, chosen: dict[str, str]) -> list[Cell]:
     head: list[Cell] = [route.supplier, route.key, _mark(route, chosen)]
     if isinstance(way, str):
-        return [*head, *[NONE] * 5, "", way]
+        return [*head, *[NONE] * 5, way]
     numbers: list[Cell] = ["not yet priced", *_hours(way), NONE]
     if way.cash is not None:
         hours = way.hours.value if way.hours else 0.0
         together = way.cash.value + hours * hour_value
         text = "=D{row} + E{row} * hour_value" if way.hours else "=D{row}"
         numbers = [Live(way.cash), *_hours(way), Formula(text, together, MONEY)]
-    weight: list[Cell] = [Live(way.drops), Live(way.weight), UnitOf(way.weight.kind)]
-    return [*head, *numbers, *weight, way.note]
+    return [*head, *numbers, Live(way.drops), Live(way.weight), way.note]
 
 
 def _hours(way: Coming) -> list[Cell]:
@@ -111,7 +110,7 @@ def _drops(drops: Sequence[Drop], chosen: dict[str, str]) -> Table:
         Column("Extra for the place", note="Each drop, due even if delivery is free.", right=True),
         Column("Free from", note="Order value before tax that makes it free.", right=True),
         Column("Most a drop", right=True),
-        Column("Unit"),
+        Column(UNIT),
     ]
     rows = [_drop(drop, chosen) for drop in drops]
     return Table(columns, rows, title="Delivery on offer")
@@ -137,17 +136,14 @@ def _hauls(hauls: Sequence[Haul], chosen: dict[str, str]) -> Table:
         Column("Fetched", 26),
         Column("In the best plan"),
         Column("There and back", 13, right=True),
-        Column("Unit"),
         Column("Load of a trip", right=True),
-        Column("Unit"),
         Column("What limits the load"),
-        *[Column("")] * 2,
+        *[Column("")] * 3,
     ]
     rows: list[list[Cell]] = [
         [
             haul.supplier, haul.key, _mark(haul, chosen), Live(haul.distance),
-            UnitOf(haul.distance.kind), Live(haul.payload), UnitOf(haul.payload.kind),
-            Across(haul.payload_why),
+            Live(haul.payload), Across(haul.payload_why),
         ]
         for haul in hauls
     ]  # fmt: skip

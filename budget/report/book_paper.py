@@ -12,14 +12,18 @@ from budget.units import System
 
 #: Margins in inches: left and right, top, bottom.
 SIDE, TOP, BOTTOM = 0.5, 0.6, 0.7
-#: Points that a row takes if nothing is said; of a column's width in characters.
+#: Points that a row takes if nothing is said.
 ROW = 15.0
-_CHARACTER, _EDGE = 5.25, 3.75  # 7 pixels a digit and 5 around them, at 96 to the inch
+#: Points of a digit and around a column's digits, as LibreOffice has them: Arial's digits are 0.556
+#: of its size. Excel rounds the 5.56 points of ours to 7 pixels, which are 5.25.
+_CHARACTER, _EDGE = 5.56, 3.75
 #: Programs measure fonts a little differently; so much of a page is left free.
 _SPARE = 0.05
-#: A sheet that is longer than a page by no more than this is shrunk to stand on one, but never
-#: below this share of its size: 10 points are then still about 6.
-_SQUEEZE, _SMALLEST = 1.42, 0.58
+#: A sheet that is longer than a page by no more than this is shrunk to stand on one.
+_SQUEEZE = 1.42
+_TRIFLE = 0.01
+#: So many rows of a torn table stand together on its first and on its last page.
+_KEEP = 3
 _SHEETS: Mapping[System, tuple[float, float]] = {
     "imperial": (612.0, 792.0),
     "metric": (595.3, 841.9),
@@ -28,69 +32,137 @@ _SHEETS: Mapping[System, tuple[float, float]] = {
 
 @dataclass(frozen=True, slots=True)
 class Stretch:
-    """Rows that belong together, counted from 0; ``new_page`` where they must begin one."""
+    """Rows that belong together, counted from 0; ``new_page`` where they must begin one.
+
+    The first ``head`` rows are headings, of which the last ``again`` stand on each page.
+    """
 
     first: int
     last: int
     new_page: bool = False
+    head: int = 0
+    again: int = 0
 
 
-def room(system: System, upright: bool, widths: Sequence[int]) -> float:
-    """How many points of rows a page holds when the columns are shrunk to its width.
+@dataclass(frozen=True, slots=True)
+class Paper:
+    """Paper of one unit system, and how far a sheet's columns must be shrunk to its width."""
 
-    >>> round(room("imperial", True, [10]))
-    663
-    >>> room("imperial", False, [100, 100]) > room("imperial", False, [60, 60])
-    True
-    """
-    high = max(_SHEETS[system]) if upright else min(_SHEETS[system])
-    return (high - 72 * (TOP + BOTTOM)) / _scale(system, upright, widths) * (1 - _SPARE)
+    system: System
+    upright: bool
+    widths: Sequence[int]
 
+    @property
+    def scale(self) -> float:
+        """The share of its size at which a sheet is one page wide; 1 at most."""
+        wide = min(_SHEETS[self.system]) if self.upright else max(_SHEETS[self.system])
+        taken = sum(width * _CHARACTER + _EDGE for width in self.widths)
+        return min(1.0, (wide - 144 * SIDE) / taken)
 
-def _scale(system: System, upright: bool, widths: Sequence[int]) -> float:
-    """How far columns are shrunk to the width of a page."""
-    wide = min(_SHEETS[system]) if upright else max(_SHEETS[system])
-    taken = sum(width * _CHARACTER + _EDGE for width in widths)
-    return min(1.0, (wide - 144 * SIDE) / taken)
+    @staticmethod
+    def percent(scale: float) -> int:
+        """What is asked of a program to print at, a trifle less so that no column is left over."""
+        return int(100 * scale * (1 - _TRIFLE))
 
+    def room(self, scale: float) -> float:
+        """How many points of rows a page holds at a scale.
 
-def pages_down(system: System, upright: bool, widths: Sequence[int], tall: float) -> int:
-    """On how many pages a sheet of so many points is better shrunk than left a few rows over.
+        >>> [round(Paper("imperial", True, [10]).room(scale)) for scale in (1, 0.5)]
+        [663, 1327]
+        """
+        high = max(_SHEETS[self.system]) if self.upright else min(_SHEETS[self.system])
+        return (high - 72 * (TOP + BOTTOM)) / scale * (1 - _SPARE)
 
-    Nothing where it falls well by itself.
+    def squeezed(self, tall: float, least: float) -> float:
+        """The scale at which a sheet of so many points falls well; ``least`` is the smallest.
 
-    >>> [pages_down("imperial", True, [90], tall) for tall in (600, 700, 999, 1400)]
-    [0, 1, 0, 2]
-    """
-    pages = tall / room(system, upright, widths)
-    whole = int(pages)
-    most = 1 + (_SQUEEZE - 1) / whole if whole else 0.0
-    smaller = min(most, _scale(system, upright, widths) / _SMALLEST)
-    return whole if whole < pages <= whole * smaller else 0
+        Smaller than its width asks for only if it then is a page less.
+
+        >>> paper = Paper("imperial", True, [90])
+        >>> [round(paper.squeezed(tall, 0.6), 2) for tall in (600, 700, 999)]
+        [1.0, 0.95, 1.0]
+        >>> round(paper.squeezed(700, 0.96), 2)
+        1.0
+        """
+        scale = self.scale
+        pages = tall / self.room(scale)
+        whole = int(pages)
+        most = 1 + (_SQUEEZE - 1) / whole if whole else 0.0
+        if whole < pages <= whole * min(most, scale / least):
+            return scale * whole / pages
+        return scale
 
 
 def breaks(stretches: Sequence[Stretch], heights: Mapping[int, float], page: float) -> list[int]:
     """The rows before which a new page begins; ``heights`` of rows that are not usual.
 
+    A table longer than a page is torn where a page is full, never close to its ends.
+
     >>> breaks([Stretch(0, 9), Stretch(10, 29), Stretch(31, 40)], {}, 400)
     [10, 30]
-    >>> breaks([Stretch(0, 9), Stretch(10, 49)], {}, 400)  # longer than a page: it must be torn
-    []
+    >>> breaks([Stretch(0, 9), Stretch(10, 49)], {}, 400)
+    [26]
+    >>> breaks([Stretch(0, 27)], {}, 400)  # two rows would be left over
+    [25]
     """
-    found = []
-    used = 0.0
-    row = 0
+    found: list[int] = []
+    used, row = 0.0, 0
     for stretch in stretches:
-        gap = sum(heights.get(n, ROW) for n in range(row, stretch.first))
-        tall = sum(heights.get(n, ROW) for n in range(stretch.first, stretch.last + 1))
-        torn = used + gap + tall > page >= tall
-        if row and (stretch.new_page or torn):
+        gap = _tall(heights, row, stretch.first)
+        tall = _tall(heights, stretch.first, stretch.last + 1)
+        least = _tall(heights, stretch.first, stretch.first + stretch.head + _KEEP)
+        room = page - used - gap
+        if row and (stretch.new_page or room < (tall if tall <= page else least)):
             # The blank row goes with what follows: alone on a page it would print an empty one.
             beyond = gap + tall > page >= tall
             found.append(stretch.first if beyond else row)
             used = 0.0 if beyond else gap
         else:
             used += gap
-        used = (used + tall) % page if used + tall > page else used + tall
+        torn = _torn(stretch, heights, page, used)
+        found += torn
+        again = _tall(heights, stretch.first + stretch.head - stretch.again,
+                      stretch.first + stretch.head)  # fmt: skip
+        used = (again if torn else used) + _tall(
+            heights, torn[-1] if torn else stretch.first, stretch.last + 1
+        )
         row = stretch.last + 1
     return found
+
+
+def _tall(heights: Mapping[int, float], first: int, beyond: int) -> float:
+    return sum(heights.get(row, ROW) for row in range(first, beyond))
+
+
+def _torn(stretch: Stretch, heights: Mapping[int, float], page: float, used: float) -> list[int]:
+    """The rows of one table before which a page begins; ``used`` are the points before it."""
+    found: list[int] = []
+    body = stretch.first + stretch.head
+    again = _tall(heights, body - stretch.again, body)
+    for row in range(stretch.first, stretch.last + 1):
+        high = heights.get(row, ROW)
+        if used + high > page:
+            found.append(min(row, max(body + _KEEP, stretch.last + 1 - _KEEP)))
+            used = again + _tall(heights, found[-1], row)
+        used += high
+    return list(dict.fromkeys(found))
+
+
+def evenly(stretches: Sequence[Stretch], heights: Mapping[int, float], page: float) -> list[int]:
+    """The breaks that fill as many pages as :func:`breaks` needs most alike.
+
+    >>> evenly([Stretch(0, 9), Stretch(10, 19), Stretch(20, 24), Stretch(25, 29)], {}, 400)
+    [20]
+    """
+    found = breaks(stretches, heights, page)
+    for share in range(95, 45, -5):
+        tighter = breaks(stretches, heights, page * share / 100)
+        if len(tighter) > len(found) or _tears(stretches, tighter) > _tears(stretches, found):
+            break
+        found = tighter
+    return found
+
+
+def _tears(stretches: Sequence[Stretch], found: Sequence[int]) -> int:
+    """How many tables are torn."""
+    return sum(any(s.first < row <= s.last for row in found) for s in stretches)

@@ -7,7 +7,7 @@ follow from them on *Scenarios* and *Hour value*.
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 
 from budget.decide.plan import Comparison, Line, Priced, Scenario
@@ -15,7 +15,7 @@ from budget.decide.wording import so_far
 from budget.figures import Figure, cents
 from budget.report import words
 from budget.report.book_cells import Cell, Column, Live, Sheet, Stored, Table
-from budget.units import COUNT, HOURS, MONEY, round_half_up
+from budget.units import HOURS, MONEY, round_half_up
 
 PLAN_LINES = "Plan lines"
 
@@ -87,26 +87,31 @@ def _remark(scenario: Scenario | None, priced: Priced, least: int) -> str:
     return "; ".join(remarks)
 
 
-def plan_lines_sheet(plans: Sequence[StoredPlan], paid: Mapping[int, Cell]) -> Sheet:
+def plan_lines_sheet(
+    plans: Sequence[StoredPlan],
+    paid: Mapping[int, Cell],
+    number_of: Callable[[StoredPlan], Cell],
+) -> Sheet:
     """Every line of every stored plan, with its money and hours alive.
 
-    ``paid`` is the week in which each line of the first plan is paid.
+    ``paid`` is the week in which each line of the first plan is paid; ``number_of`` refers to the
+    number of a plan.
     """
     columns = [
-        Column("Plan no.", name="line_plan", right=True),
-        Column("Plan", 30),
+        Column("Plan no.", name="line_plan", right=True, unit="no."),
+        Column("Plan", 26),
         Column("Part"),
         Column("Group", 18, name="line_group"),
-        Column("Line", 34),
+        Column("Line", 30),
         Column("Seller or firm", 20),
-        Column("As planned", 24, note="How much, as the tool planned it. Not worked out again."),
-        Column("Cash", 13, "Tax included, to the cent.", name="line_cash", right=True),
-        Column("Own hours", 11, name="line_hours", right=True),
-        Column("Hangs on", 26, note="The choice that the line follows from."),
+        Column("As planned", 20, note="How much, as the tool planned it. Not worked out again."),
+        Column("Cash", 13, "Tax included, to the cent. Blank: none.", name="line_cash", right=True),
+        Column("Own hours", 11, "Blank: none.", name="line_hours", right=True),
+        Column("Hangs on", 22, note="The choice that the line follows from."),
         Column("Paid in the week from", 14, "Of the best plan, by the calendar.", name="line_week"),
     ]
     rows: list[list[Cell]] = [
-        [*_row(plan, line), paid.get(number, "") if plan.number == 1 else ""]
+        [number_of(plan), *_row(plan, line), paid.get(number, "") if plan.number == 1 else ""]
         for plan in plans
         for number, line in enumerate(plan.priced.lines)
     ]
@@ -121,17 +126,17 @@ def plan_lines_sheet(plans: Sequence[StoredPlan], paid: Mapping[int, Cell]) -> S
 
 def _row(plan: StoredPlan, line: Line) -> list[Cell]:
     return [
-        Stored(plan.number, COUNT, "fixed"), plan.title, line.part, line.group, line.name,
+        plan.title, line.part, line.group, line.name,
         line.supplier, line.quantity, cash_cell(line), hours_cell(line),
         words.choice(line.choice, "")[0] if line.choice else "",
     ]  # fmt: skip
 
 
 def cash_cell(line: Line) -> Cell:
-    """The line's money, alive where it has a figure, rounded to the cent as the line is."""
+    """The line's money, alive where it has a figure, to the cent as the line is; blank for none."""
     figure = line.money
     if figure is None:
-        return Stored(line.cash, MONEY, "solved" if line.cash else "fixed")
+        return Stored(line.cash, MONEY) if line.cash else None
     if abs(figure.value - line.cash) > 1e-6:
         figure = _to_the_cent(line, figure)
     return Live(figure)
@@ -145,9 +150,9 @@ def _to_the_cent(line: Line, figure: Figure) -> Figure:
 
 
 def hours_cell(line: Line) -> Cell:
-    """The line's own hours, alive where they have a figure."""
+    """The line's own hours, alive where they have a figure; blank for none."""
     if line.time is None:
-        return Stored(line.own_hours, HOURS, "solved" if line.own_hours else "fixed")
+        return Stored(line.own_hours, HOURS) if line.own_hours else None
     if abs(line.time.value - line.own_hours) > 1e-6:
         msg = f"{line.name}: the line says {line.own_hours} h, its figure {line.time.value}"
         raise ValueError(msg)

@@ -23,20 +23,31 @@ from budget.report.book_cells import (
 )
 from budget.report.book_plans import StoredPlan
 from budget.report.book_scenarios import plan_cell
+from budget.report.book_units import UNIT
 from budget.units import COUNT, HOURS, MASS, MONEY
+
+AMOUNTS = "Amounts of work"
 
 
 def quantities_sheet(takeoff: Takeoff) -> Sheet:
-    """Needs, amounts of work, and the parts as they lie."""
+    """What is needed, part by part."""
     opening = (
         "What ends up in the work, and what to order so that it does not run short. How each "
         "amount came about stands on Workings."
     )
-    sheet = Sheet("Quantities", "Quantities", opening)
-    sheet.tables.append(_needs(takeoff.needs))
-    sheet.tables.append(_steps(takeoff))
-    sheet.tables.append(_handled(takeoff.needs))
+    return Sheet("Quantities", "Quantities", opening, [_needs(takeoff.needs)])
+
+
+def amounts_sheet(takeoff: Takeoff) -> Sheet:
+    """The parts as they lie, what is to be handled, and the amounts of work."""
+    opening = (
+        "How large the parts are, what is to be carried, and how much of each step there is. How "
+        "each amount came about stands on Workings."
+    )
+    sheet = Sheet(AMOUNTS, AMOUNTS, opening, frozen=False)
     sheet.tables.append(_parts(takeoff.parts))
+    sheet.tables.append(_handled(takeoff.needs))
+    sheet.tables.append(_steps(takeoff))  # last on paper: it may be longer than a page
     return sheet
 
 
@@ -46,12 +57,12 @@ def _needs(needs: Sequence[Need]) -> Table:
         Column("Need", 24),
         Column("Only with", 20, "The bedding or optional part that the need belongs to."),
         Column("In the work", right=True, note="Net: what ends up in the work."),
-        Column("Unit"),
+        Column(UNIT),
         Column("To order", right=True, note="With overage, in the state it is sold in."),
-        Column("Unit"),
+        Column(UNIT),
         Column("Overage", right=True),
         Column("Weight", right=True, note="Of the order; a dash where nobody knows it."),
-        Column("Unit"),
+        Column(UNIT),
         Column("Why the overage", 60),
     ]
     return Table(columns, [_need(need) for need in needs], filters=True)
@@ -89,25 +100,28 @@ def _steps(takeoff: Takeoff) -> Table:
     if takeoff.spoil:
         density = _amount(takeoff.spoil_density)
         rows.append(["", "Weight of loose spoil", "", *density, Across("", "quiet")])
-    columns = [Column("Part"), Column("Step"), Column("Only with"), Column("Amount", right=True),
-               Column("Unit"), Column("What"), *[Column("")] * 5]  # fmt: skip
-    return Table(columns, rows, title="Amounts of work")
+    columns = [
+        Column("Part", 16), Column("Step", 26), Column("Only with", 20),
+        Column("Amount", right=True), Column(UNIT), Column("What"), *[Column("")] * 2,
+    ]  # fmt: skip
+    return Table(columns, rows, title="How much of each step")
 
 
 def _handled(needs: Sequence[Need]) -> Table:
     rows: list[list[Cell]] = []
     for row in weights_by_step(needs):
-        piece: list[Cell] = [Stored(row.piece, MASS), UnitOf(MASS)] if row.heaviest else [NONE, ""]
+        piece: Cell = Stored(row.piece, MASS) if row.heaviest else NONE
         unknown = f"Weight not known: {', '.join(row.unknown)}" if row.unknown else ""
         weight = _amount(row.weight) if row.weight.value else [NONE, ""]
         rows.append(
-            [row.step, row.heaviest, row.bedding, *weight, *piece,
+            [row.step, row.heaviest, row.bedding, *weight, piece,
              Stored(row.twice, COUNT) if row.heaviest else NONE, Across(unknown, "quiet")]
         )  # fmt: skip
-    columns = [Column("Step"), Column("Heaviest piece"), Column("Only with"),
-               Column("Weight", right=True), Column("Unit"), Column("One piece", right=True),
-               Column("Unit"), Column("Two people lift", right=True), Column("Remark"),
-               *[Column("")] * 2]  # fmt: skip
+    columns = [
+        Column("Step"), Column("Heaviest piece"), Column("Only with"),
+        Column("Weight", right=True), Column(UNIT), Column("One piece", right=True),
+        Column("Two people lift", right=True, unit="pieces"), Column("Remark", 40),
+    ]  # fmt: skip
     return Table(columns, rows, title="To carry and handle, by step")
 
 
@@ -124,7 +138,7 @@ def _parts(parts: Sequence[PartGeometry]) -> Table:
             only = part.part if part.optional else ""
             rows.append([part.part, name, only, *_amount(figure)])
     columns = [Column("Part"), Column("Measure"), Column("Only with"),
-               Column("Amount", right=True), Column("Unit")]  # fmt: skip
+               Column("Amount", right=True), Column(UNIT)]  # fmt: skip
     return Table(columns, rows, title="The parts as they lie")
 
 
@@ -138,7 +152,6 @@ def bedding_sheet(comparison: Comparison, plans: Sequence[StoredPlan], scenarios
         Column("Bedding", 18),
         Column("Joints filled with", 22),
         Column("Depth", right=True),
-        Column("Unit"),
         Column("Plan", 30),
         Column("Cash", 13, right=True),
         Column("Own hours", 11, right=True),
@@ -176,7 +189,7 @@ def _bedding(
     standing = "usual pair"
     if bedding.discouraged:
         standing = "discouraged, allowed here" if bedding.allowed else "discouraged: never best"
-    row: list[Cell] = [bedding.name, bedding.filler, *_amount(bedding.depth)]
+    row: list[Cell] = [bedding.name, bedding.filler, Live(bedding.depth)]
     if plan is None:
         return [*row, Text("no plan under it", "quiet"), "", "", "", standing]
     value = plan.priced

@@ -5,6 +5,7 @@ from __future__ import annotations
 from budget.decide.plan import Comparison, Priced
 from budget.prices.landed import Landed, landed
 from budget.report.book_cells import NONE, Cell, Column, Live, Sheet, Table, Text, UnitOf
+from budget.report.book_units import UNIT
 
 
 def quotes_sheet(comparison: Comparison, priced: Priced | None) -> Sheet:
@@ -14,21 +15,21 @@ def quotes_sheet(comparison: Comparison, priced: Priced | None) -> Sheet:
         "way it could come if bought alone. Only landed cost ranks; a plan may share a delivery."
     )
     columns = [
-        Column("Item", 22),
-        Column("Seller", 18),
+        Column("Item", 20),
+        Column("Seller", 16),
         Column("Pack", 11),
         Column("Price a pack", 11, "Before tax.", right=True),
-        Column("Packs", 8, right=True),
+        Column("Packs", 8, right=True, unit="packs"),
         Column("Goods", 12, "Before tax.", right=True),
         Column("Tax", 10, right=True),
-        Column("Comes by", 20, "The way of least cash and own hours, bought alone."),
+        Column("Comes by", 16, "The way of least cash and own hours, bought alone."),
         Column("Delivery with tax", 11, right=True),
         Column("Own hours", 9, "To fetch and handle it, without carrying.", right=True),
         Column("Landed", 12, "Goods, tax and delivery.", right=True),
         Column("Each unit placed", 11, "Landed over what ends up in the work.", right=True),
-        Column("Unit", 15),
+        Column(UNIT, 13),
         Column("In the best plan", 11),
-        Column("Remark", 18),
+        Column("Remark", 12),
     ]
     chosen = priced.plan.bought if priced else frozenset()
     rows = [_quote(row, chosen) for row in landed(comparison.options, comparison.takeoff)]

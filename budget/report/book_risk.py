@@ -25,6 +25,7 @@ from budget.report.book_cells import (
     Stored,
     Table,
     Text,
+    UnitOf,
     letter,
 )
 from budget.units import COUNT, HOURS, MONEY, NUMBER, RATIO, Kind
@@ -50,11 +51,11 @@ def risk_sheet(comparison: Comparison) -> Sheet | None:
         "Inputs “budget compare” works them out again, with 100,000 cases if “--thorough” is added."
     )
     sheet = Sheet(RISK, RISK, opening)
-    sheet.tables += [_plans(risk), _confidence(comparison, risk), _levels(comparison, risk)]
+    sheet.tables += [_plans(risk), _confidence(comparison, risk), _levels(risk)]
     # Only now is known where the tables stand that the formulas of the first two look into.
     sheet.tables[:2] = [_plans(risk, sheet), _confidence(comparison, risk, sheet)]
     sheet.tables[_LEVELS] = replace(sheet.tables[_LEVELS], chart=_chart(sheet, comparison, risk))
-    sheet.tables += [_said(comparison, risk), _movers(risk)]
+    sheet.tables += [_said(comparison, risk), _hours(risk), _movers(risk)]
     if risk.shortfalls:
         sheet.tables += [_short(risk), _one_short(comparison, risk)]
     if risk.findings:
@@ -69,7 +70,7 @@ def _drawn(value: float | None, kind: Kind) -> Cell:
 
 
 def _columns(first: str, *titles: str) -> list[Column]:
-    return [Column(first, 30), *(Column(title, 12, right=True) for title in titles)]
+    return [Column(first, 28), *(Column(title, 12, right=True) for title in titles)]
 
 
 def _listed(risk: Risk) -> list[tuple[float, int | None]]:
@@ -103,7 +104,6 @@ def _plans(risk: Risk, sheet: Sheet | None = None) -> Table:
     columns = _columns(
         "Plan", "As planned", "Enough at your confidence", "To set aside", "Standard error, drawn",
         *(f"Cash in {p // 10} of 10 cases at most" for p in PERCENTILES),
-        *(f"Own hours in {p // 10} of 10 cases at most" for p in PERCENTILES),
         "Chance to pass the limit", "Chance that the best plan is cheaper, hours counted",
     )  # fmt: skip
     rows = [_outcome(risk, number, sheet) for number in range(len(risk.outcomes))]
@@ -122,9 +122,21 @@ def _outcome(risk: Risk, number: int, sheet: Sheet | None) -> list[Cell]:
         _drawn(o.planned, MONEY), Formula(text, enough, MONEY, "strong"),
         Formula("=MAX(0, C{row} - B{row})", max(0.0, enough - o.planned), MONEY),
         _drawn(o.safe_error, MONEY),
-        *(_drawn(cash, MONEY) for cash in o.cash), *(_drawn(hours, HOURS) for hours in o.hours),
+        *(_drawn(cash, MONEY) for cash in o.cash),
         _drawn(o.over_limit, RATIO), _drawn(o.beaten, RATIO),
     ]  # fmt: skip
+
+
+def _hours(risk: Risk) -> Table:
+    columns = _columns("Plan", *(f"In {p // 10} of 10 cases at most" for p in PERCENTILES))
+    rows: list[list[Cell]] = [
+        [
+            Text(o.title, "strong" if o.title == risk.best else "plain"),
+            *(_drawn(hours, HOURS) for hours in o.hours),
+        ]
+        for o in risk.outcomes
+    ]
+    return Table(columns, rows, title="Own hours that each plan may take")
 
 
 def _enough(risk: Risk, outcome: Outcome) -> float:
@@ -152,35 +164,37 @@ def _confidence(comparison: Comparison, risk: Risk, sheet: Sheet | None = None) 
     at = f"MIN(MATCH(confidence, {shares}, 1), ROWS({shares}) - 1)"
     low, high = f"INDEX({shares}, {row})", f"INDEX({shares}, {row} + 1)"
     rows: list[list[Cell]] = [
-        ["Your confidence", Live(asked, name="confidence"), Go("Inputs", "change it")],
-        ["Its place among the shares listed", Formula(f"={at}", place, COUNT),
+        ["Your confidence", Live(asked, name="confidence"), UnitOf(RATIO),
+         Go("Inputs", "change it")],
+        ["Its place among the shares listed", Formula(f"={at}", place, COUNT), UnitOf(COUNT),
          Across("the last one at or below it, counted from the first")],
         ["How far towards the next",
-         Formula(f"=(confidence - {low}) / ({high} - {low})", beyond, RATIO),
+         Formula(f"=(confidence - {low}) / ({high} - {low})", beyond, RATIO), UnitOf(RATIO),
          Across("sums between two shares are taken on the straight line between theirs")],
     ]  # fmt: skip
     return Table([Column("")], rows, title="How sure a sum shall be", headless=True)
 
 
-def _levels(comparison: Comparison, risk: Risk) -> Table:
+def _levels(risk: Risk) -> Table:
     columns = [Column("Share of all cases", 30, right=True)]
-    columns += [Column(o.title, 12, right=True, bare=True) for o in risk.outcomes]
+    columns += [Column(o.title, 12, right=True) for o in risk.outcomes]
     rows: list[list[Cell]] = [
         [_drawn(share, RATIO), *(_drawn(_at(o, level), MONEY) for o in risk.outcomes)]
         for share, level in _listed(risk)
     ]
-    title = f"Cash that is enough in a share of all cases, {comparison.job.settings.currency}"
+    title = "Cash that is enough in a share of all cases"
     return Table(columns, rows, title=title, new_page=True)
 
 
 def _chart(sheet: Sheet, comparison: Comparison, risk: Risk) -> Chart:
     first = sheet.first_row(_LEVELS) - 1
     last = first + len(sheet.tables[_LEVELS].rows) - 1
+    heads = sheet.head_row(_LEVELS) - 1
     best = next(n for n, o in enumerate(risk.outcomes, 1) if o.title == risk.best)
     return Chart(
         "Cash that is enough, by how sure you want to be",
         f"cash, {comparison.job.settings.currency}", RISK, (first, 0, last, 0),
-        [((first - 1, best), (first, best, last, best))], _CHART_ROWS, "lines",
+        [((heads, best), (first, best, last, best))], _CHART_ROWS, "lines",
         "share of all cases", along_format="0%",
     )  # fmt: skip
 
@@ -218,14 +232,16 @@ def _movers(risk: Risk) -> Table:
 
 def _short(risk: Risk) -> Table:
     columns = _columns(
-        "Order", "Bare need, packs", "By rule of thumb, packs",
-        "Beyond the bare need", "Chance too little", "Costs least on average, packs",
-        "Beyond the bare need", "Chance then", "Once short costs", "One over costs", "Saves",
+        "Order", "Bare need", "By rule of thumb", "Beyond the bare need", "Chance too little",
+        "Costs least on average", "Beyond the bare need", "Chance then", "Once short costs",
+        "One over costs", "Saves",
     )  # fmt: skip
-    columns[1:1] = [Column("Seller", 12), Column("Sold by", 12)]
+    for number in (1, 2, 5):
+        columns[number] = replace(columns[number], unit="packs")
+    columns.insert(1, Column("Seller, pack", 12))
     rows: list[list[Cell]] = [
         [
-            s.item, s.supplier, s.per, _drawn(s.bare, NUMBER), _drawn(s.ordered, NUMBER),
+            s.item, f"{s.supplier}, {s.per}", _drawn(s.bare, NUMBER), _drawn(s.ordered, NUMBER),
             _drawn(s.extra(s.ordered), RATIO), _drawn(s.chance, RATIO), _drawn(s.best, NUMBER),
             _drawn(s.extra(s.best), RATIO), _drawn(s.best_chance, RATIO), _drawn(s.short, MONEY),
             _drawn(s.one_over, MONEY), _drawn(s.saves, MONEY),

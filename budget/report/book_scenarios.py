@@ -27,7 +27,7 @@ SCENARIOS = "Scenarios"
 _PLANS, CASH_TABLE, HOURS_TABLE = 0, 1, 2
 _BARS = 6  # groups with a bar of their own
 _FEW = 12  # rows of choices that need no page of their own
-_PLAN_WIDTH = 16
+_PLAN_WIDTH = 15
 
 
 def scenarios_sheet(comparison: Comparison, plans: Sequence[StoredPlan]) -> Sheet:
@@ -40,14 +40,14 @@ def scenarios_sheet(comparison: Comparison, plans: Sequence[StoredPlan]) -> Shee
     sheet.tables.append(_plans(comparison, plans))
     shown = [plan for plan in plans if plan.scenario is not None]
     if shown:
-        sheet.tables.append(_by_group(comparison, sheet, plans, shown, CASH_TABLE))
-        sheet.tables.append(_by_group(comparison, sheet, plans, shown, HOURS_TABLE))
-        sheet.tables.append(_choices(shown))
+        sheet.tables.append(_by_group(sheet, plans, shown, CASH_TABLE))
+        sheet.tables.append(_by_group(sheet, plans, shown, HOURS_TABLE))
     refused = [s for s in comparison.scenarios if not s.feasible]
     if refused:
         rows = [[Across(f"{s.title}: {s.why_not}")] for s in refused]
         sheet.tables.append(Table([Column("")], rows, title="Cannot be built", headless=True))
     if shown:
+        sheet.tables.append(_choices(shown))  # last on paper: it may be longer than a page
         sheet.tables.append(_bars(sheet, shown))
     return sheet
 
@@ -57,19 +57,26 @@ def plan_cell(scenarios: Sheet, plan: StoredPlan, column: str) -> str:
     return f"{SCENARIOS}!${column}${scenarios.first_row(_PLANS) + plan.number - 1}"
 
 
+def number_of(scenarios: Sheet, plan: StoredPlan) -> Formula:
+    """The number of a plan, which stands once: in the first table."""
+    return Formula(f"={plan_cell(scenarios, plan, 'B')}", plan.number)
+
+
 def _plans(comparison: Comparison, plans: Sequence[StoredPlan]) -> Table:
     columns = [
         Column("Plan", 34, name="plan_title"),
-        Column("Plan no.", _PLAN_WIDTH, right=True, name="plan_number"),
+        Column("Plan no.", _PLAN_WIDTH, right=True, name="plan_number", unit="no."),
         Column("Cash", _PLAN_WIDTH, "Tax included.", right=True, name="plan_cash"),
         Column("Own hours", _PLAN_WIDTH, right=True, name="plan_hours"),
         Column("Total at your hour value", _PLAN_WIDTH, right=True, name="plan_total"),
-        Column("Not yet priced", _PLAN_WIDTH, "Costs that nobody has priced.", right=True),
-        Column("May win", _PLAN_WIDTH, "1 if it is ranked, 0 if not.", right=True),
+        Column(
+            "Not yet priced", _PLAN_WIDTH, "Costs that nobody has priced.", right=True, unit="costs"
+        ),
+        Column("May win", _PLAN_WIDTH, "1 if it is ranked, 0 if not.", right=True, unit="1 or 0"),
         Column("Ranked total", _PLAN_WIDTH, right=True, name="plan_ranked"),
         Column("Above the least", _PLAN_WIDTH, right=True),
         Column("Refundable deposits", _PLAN_WIDTH, "Beside the cash.", right=True),
-        Column("Remark", 34),
+        Column("Remark"),
     ]
     value = comparison.options.hour_value.value
     totals = [plan.priced.total(value) for plan in plans]
@@ -103,7 +110,6 @@ def _plan(plan: StoredPlan, total: float, above: float | None) -> list[Cell]:
 
 
 def _by_group(
-    comparison: Comparison,
     sheet: Sheet,
     plans: Sequence[StoredPlan],
     shown: Sequence[StoredPlan],
@@ -112,11 +118,10 @@ def _by_group(
     kind = MONEY if which == CASH_TABLE else HOURS
     amount: Callable[[Line], float] = _cash if which == CASH_TABLE else _hours
     source = "line_cash" if which == CASH_TABLE else "line_hours"
-    currency = comparison.job.settings.currency
-    title = f"Cash by group, {currency}" if which == CASH_TABLE else "Own hours by group"
+    title = "Cash by group" if which == CASH_TABLE else "Own hours by group"
     names = [g for g in groups(plans) if any(_sum(p, g, amount) for p in shown)]
     head = _heads_row(sheet)
-    rows: list[list[Cell]] = [["Plan no.", *(Stored(p.number, COUNT, "fixed") for p in shown)]]
+    rows: list[list[Cell]] = [["Plan no.", *(number_of(sheet, plan) for plan in shown)]]
     for group in names:
         row: list[Cell] = [group]
         for column, plan in enumerate(shown, start=1):
@@ -127,14 +132,14 @@ def _by_group(
     foot = [_foot(shown, head, len(names), amount, kind)]
     columns = [
         Column("Group", 34),
-        *(Column(p.title, _PLAN_WIDTH, right=True, bare=True) for p in shown),
+        *(Column(p.title, _PLAN_WIDTH, right=True) for p in shown),
     ]
     return Table(columns, rows, title=title, foot=foot)
 
 
 def _heads_row(sheet: Sheet) -> int:
-    """The row of plan numbers of the table that comes next."""
-    blank = Table([Column("")], [], title="next")
+    """The row of plan numbers of the table of numbers that comes next."""
+    blank = Table([Column("", right=True)], [], title="next")
     sheet.tables.append(blank)
     row = sheet.first_row(len(sheet.tables) - 1)
     sheet.tables.pop()
@@ -182,7 +187,7 @@ def _bars(sheet: Sheet, shown: Sequence[StoredPlan]) -> Table:
         rows.append(_rest(shown, drawn, total, _heads_row(sheet)))
     columns = [
         Column("Group", 34),
-        *(Column(p.title, _PLAN_WIDTH, right=True, bare=True) for p in shown),
+        *(Column(p.title, _PLAN_WIDTH, right=True) for p in shown),
     ]
     title = "Cash by group, as drawn on the Answer sheet"
     return Table(columns, rows, title=title, on_paper=False)
@@ -228,13 +233,14 @@ def cash_chart(sheet: Sheet, plans: Sequence[StoredPlan], currency: str) -> Char
         return None
     first = sheet.first_row(len(sheet.tables) - 1) - 1  # the last table is there to be drawn
     last = first + len(sheet.tables[-1].rows)
+    heads = sheet.head_row(len(sheet.tables) - 1) - 1
     series = [((row, 0), (row, 1, row, len(shown))) for row in range(first, last)]
-    heads = first - 1
     return Chart(
         "Cash of each plan, by group",
         f"cash, {currency}",
         SCENARIOS,
         (heads, 1, heads, len(shown)),
         series,
-        rows=8 + math.ceil(1.4 * len(shown)),
+        rows=10 + math.ceil(1.2 * len(shown)),
+        longest=max(len(plan.title) for plan in shown),
     )

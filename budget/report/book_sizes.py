@@ -22,6 +22,7 @@ from budget.report.book_cells import (
 )
 from budget.report.book_figures import Register, number_format
 from budget.report.book_font import lines, wide
+from budget.report.book_units import unit_said, unit_under
 from budget.units import Kind
 
 _LEAST, _MOST = 7, 46
@@ -55,7 +56,9 @@ class Sizes:
             for number, heading in enumerate(table.columns):
                 asked[number] = max(asked[number], heading.width)
                 runs_on = table.runs_on(number)
-                least = 0 if runs_on else _heading_width(self.heading(table, number))
+                least = 0 if runs_on else _heading_width(heading.title)
+                if heading.right:
+                    least = max(least, len(self.unit_under(table, number)) + 3)
                 fitting[number] = max(fitting[number], least)
                 if heading.right:  # a word of a heading is not torn
                     numbers[number] = max(numbers[number], least)
@@ -89,30 +92,12 @@ class Sizes:
             if table.runs_on(number):
                 continue
             room = _room(widths[number : number + 1], indented=number > 0 or column.right)
-            most = max(most, lines(self.heading(table, number), room, bold=True))
+            most = max(most, lines(column.title, room, bold=True))
         return most * _LINE + _SPACE
 
-    def heading(self, table: Table, number: int) -> str:
-        """The title of a column, with the unit of its numbers where no column beside tells it."""
-        column = table.columns[number]
-        after = table.columns[number + 1].title if number + 1 < len(table.columns) else ""
-        if not column.right or column.bare or after == "Unit":
-            return column.title
-        units = {self._unit_of(row[number]) for row in table.rows if number < len(row)} - {None}
-        unit = units.pop() if len(units) == 1 else None
-        told = not unit or unit in column.title.casefold().split()
-        return column.title if told else f"{column.title} ({unit})"
-
-    def _unit_of(self, cell: Cell) -> str | None:
-        """The unit of a number, nothing for one without; None where there is no number."""
-        match cell:
-            case Live(figure, _, _):
-                return self.unit(figure.kind)
-            case Stored(_, kind, _) | SumAbove(_, kind) | Entered(_, kind, _, _, _):
-                return self.unit(kind)
-            case Formula(_, float() | int(), kind, _) if kind is not None:
-                return self.unit(kind)
-        return None
+    def unit_under(self, table: Table, number: int) -> str:
+        """What stands under the heading of a column: the unit of its numbers."""
+        return unit_under(table, number, self.unit)
 
     def words(self, cell: Cell) -> str | None:
         """The text of a cell that wraps, or None for a number."""
@@ -133,7 +118,7 @@ class Sizes:
 
     def unit(self, kind: Kind) -> str:
         """What the unit column says."""
-        return self._register.unit(kind)
+        return unit_said(kind, self._register.unit(kind))
 
     def format(self, kind: Kind, value: float) -> str:
         """The number format of a value."""

@@ -148,9 +148,10 @@ def _charts(sheet: Sheet, tracking: Tracking, currency: str) -> list[Table]:
 def _chart(sheet: Sheet, title: str, axis: str, kind: str, columns: tuple[int, ...]) -> Chart:
     first = sheet.first_row(_WEEKS) - 1
     last = first + len(sheet.tables[_WEEKS].rows) - 1
+    heads = sheet.head_row(_WEEKS) - 1
     return Chart(
         title, axis, SPENDING, (first, 0, last, 0),
-        [((first - 1, column), (first, column, last, column)) for column in columns],
+        [((heads, column), (first, column, last, column)) for column in columns],
         rows=_CHART_ROWS, kind="lines" if kind == "lines" else "columns", along="week to",
         number_format="0%" if axis == "share" else "#,##0",
     )  # fmt: skip

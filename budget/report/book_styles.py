@@ -14,6 +14,8 @@ from budget.report.book_cells import Look
 
 #: A number with as many digits as its column has room for.
 GENERAL = "General"
+#: The size of letters, in points.
+SIZE = 10
 INK = "#1C2B33"
 QUIET = "#55636B"
 RULE = "#C9D1D6"
@@ -26,6 +28,14 @@ _LOOKS: dict[Look, dict[str, Any]] = {
     "good": {"bold": True, "font_color": "#0B4F6C", "bg_color": "#DCEEF5"},
     "warn": {"bold": True, "font_color": "#7A3E00", "bg_color": "#FCEBD9"},
     "head": {"bold": True, "bg_color": HEAD, "bottom": 2, "bottom_color": INK},
+    "over": {"bold": True, "bg_color": HEAD},  # a heading with its unit beneath
+    "unit": {
+        "font_color": QUIET,
+        "italic": True,
+        "bg_color": HEAD,
+        "bottom": 2,
+        "bottom_color": INK,
+    },
 }
 _ORIGINS: dict[str, dict[str, Any]] = {
     "given": {"bg_color": "#FFF6D1", "border": 1, "border_color": "#8A7A2E"},
@@ -37,7 +47,7 @@ _ORIGINS: dict[str, dict[str, Any]] = {
 }
 _BASE: dict[str, Any] = {
     "font_name": "Arial",
-    "font_size": 10,
+    "font_size": SIZE,
     "font_color": INK,
     "valign": "top",
 }

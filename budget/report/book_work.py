@@ -23,9 +23,12 @@ from budget.report.book_cells import (
 )
 from budget.report.book_goods import bids_chosen
 from budget.report.book_plans import cash_cell, hours_cell
+from budget.report.book_units import UNIT
 from budget.units import COUNT, HOURS, MONEY
 
 COVERED, TAKEN = "○", "●"
+_BID = 11  # characters that the column of a bid takes
+_LEAST_COLUMNS = 12  # of the sheet: words may run over those that a table leaves free
 
 
 def work_sheet(comparison: Comparison, priced: Priced | None) -> Sheet:
@@ -52,6 +55,11 @@ def work_sheet(comparison: Comparison, priced: Priced | None) -> Sheet:
     return sheet
 
 
+def _free(bids: Sequence[Bid], taken: int) -> list[Column]:
+    """Columns without a heading to the end of the sheet, where so many have one."""
+    return [Column("")] * (max(_LEAST_COLUMNS, 3 + len(bids)) - taken)
+
+
 def step_order(step: str) -> tuple[int, str]:
     """Where a step comes in the work; unknown steps last, by name."""
     kinds = step_kinds()
@@ -64,11 +72,11 @@ def _steps(comparison: Comparison, bids: Sequence[Bid], priced: Priced | None) -
     chosen = dict(priced.plan.steps) if priced else {}
     found |= set(chosen)
     columns = [
-        Column("Step", 26),
-        Column("In the best plan", 30),
-        Column("Own hours", 12, right=True),
+        Column("Step", 20),
+        Column("In the best plan", 24),
+        Column("Own hours", _BID, right=True),
         Column("Bids that cover it"),
-        *[Column("")] * 6,
+        *_free(bids, 4),
     ]
     taken = bids_chosen(priced)
     rows: list[list[Cell]] = [
@@ -99,16 +107,16 @@ def _step_hours(step: str, priced: Priced | None) -> Cell:
 
 def _bids(bids: Sequence[Bid], units: Mapping[str, str], priced: Priced | None) -> Table:
     columns = [
-        Column("Bid", 26),
-        Column("Firm", 30),
-        Column("Price", 12, "Before tax, for the basis beside it.", right=True),
-        Column("Unit", 13),
-        Column("Basis", 13),
-        Column("Bill in the best plan", 13, "With tax and mobilisation.", right=True),
-        Column("Materials", 13),
-        Column("Machines", 13),
-        Column("Own hours to supervise", 13, right=True),
-        Column("Left with you", 46),
+        Column("Bid", 20),
+        Column("Firm", 24),
+        Column("Price", _BID, "Before tax, for the basis beside it.", right=True),
+        Column("Basis", _BID),
+        Column("Bill in the best plan", _BID, "With tax and mobilisation.", right=True),
+        Column("Materials", _BID),
+        Column("Machines", _BID),
+        Column("Own hours to supervise", _BID, right=True),
+        Column("Left with you"),
+        *_free(bids, 9),
     ]
     return Table(columns, [_bid(bid, units, priced) for bid in bids], title="Bids")
 
@@ -119,13 +127,12 @@ def _bid(bid: Bid, units: Mapping[str, str], priced: Priced | None) -> list[Cell
         bid.key,
         bid.firm,
         Live(bid.price),
-        UnitOf(bid.price.kind),
         basis.get(bid.basis, "for all of it") + (", less the deduct" if bid.deduct else ""),
         _bill(bid, priced),
         "included" if bid.materials else "not included",
         "included" if bid.equipment else "not included",
         Live(bid.supervise),
-        "; ".join(bid.risks),
+        Across("; ".join(bid.risks)),
     ]
 
 
@@ -135,8 +142,8 @@ def _scope(comparison: Comparison) -> Table | None:
     if found is None:
         return None
     columns = [
-        Column("Cost or risk", 22), Column("", 30), Column("", 12),
-        *(Column(bid, 13) for bid in found.bids),
+        Column("Cost or risk", 20), Column("", 24), Column("", _BID),
+        *(Column(bid, _BID) for bid in found.bids),
     ]  # fmt: skip
     currency = comparison.job.settings.currency
     rows: list[list[Cell]] = [
@@ -162,15 +169,15 @@ def _is_bill(line: Line, bid: Bid) -> bool:
 
 def _methods(comparison: Comparison, priced: Priced | None) -> Table:
     columns = [
-        Column("Step", 26),
-        Column("Way", 30),
-        Column("Person-hours", 12, right=True),
-        Column("Unit", 13),
-        Column("People at once", 13, right=True),
-        Column("Machine", 13),
-        Column("Machine hours", 13, right=True),
-        Column("Unit", 13),
-        Column("In the best plan", 13),
+        Column("Step", 20),
+        Column("Way", 24),
+        Column("Person-hours", _BID, right=True),
+        Column(UNIT, _BID),
+        Column("People at once", _BID, right=True, unit="people"),
+        Column("Machine", _BID),
+        Column("Machine hours", _BID, right=True),
+        Column(UNIT, _BID),
+        Column("In the best plan", _BID),
     ]
     chosen = dict(priced.plan.steps) if priced else {}
     bedding = priced.plan.bedding if priced else ""

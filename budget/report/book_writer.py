@@ -6,6 +6,7 @@ import datetime as dt
 import functools
 import io
 from collections.abc import Sequence
+from dataclasses import replace
 from typing import Any
 
 from budget.report.book_cells import (
@@ -20,6 +21,7 @@ from budget.report.book_cells import (
     Formula,
     Go,
     Live,
+    Look,
     Picture,
     Sheet,
     Stored,
@@ -32,18 +34,9 @@ from budget.report.book_cells import (
 )
 from budget.report.book_charts import add_chart
 from budget.report.book_figures import Register
-from budget.report.book_paper import (
-    BOTTOM,
-    ROW,
-    SIDE,
-    TOP,
-    Stretch,
-    breaks,
-    pages_down,
-    room,
-)
+from budget.report.book_paper import BOTTOM, ROW, SIDE, TOP, Paper, Stretch, evenly
 from budget.report.book_sizes import Sizes
-from budget.report.book_styles import Styles
+from budget.report.book_styles import SIZE, Styles
 from budget.units import RATIO
 
 _LETTER, _A4 = 1, 9
@@ -103,7 +96,8 @@ class Writer:
             self._table(page, sheet, table, first, widths)
             row = first + len(table.rows) + len(table.foot)
             top = first - table.heading_rows if stretches else 0  # the sheet's title stays with it
-            stretches.append(Stretch(top, row - 1, table.new_page))
+            again = 0 if table.headless else 1 + table.measured
+            stretches.append(Stretch(top, row - 1, table.new_page, first - top, again))
             if table.chart is not None:
                 self._chart(page, table.chart, row + 1, widths)
                 last = row + table.chart.rows - 1
@@ -118,17 +112,39 @@ class Writer:
     def _break_pages(
         self, page: Any, sheet: Sheet, widths: Sequence[int], stretches: Sequence[Stretch]
     ) -> None:
-        """One page across; as many down as the tables need."""
-        paper = (self._register.system, sheet.upright, widths)
+        """One page across; as many down as the tables need.
+
+        Excel takes no notice of breaks in a sheet that is fitted to pages, so that one of several
+        pages is printed at a scale instead.
+        """
+        paper = Paper(self._register.system, sheet.upright, widths)
         last = sheet.last_on_paper() or stretches[-1].last if stretches else 0
+        printed = [replace(s, last=min(s.last, last)) for s in stretches if s.first <= last]
         tall = sum(self._heights.get(row, ROW) for row in range(last + 1))
-        found = [row for row in breaks(stretches, self._heights, room(*paper)) if row <= last]
-        down = pages_down(*paper, tall)
-        if down == 1 or not found:
-            page.fit_to_pages(1, down)
-        else:
-            page.fit_to_pages(1, 0)
-            page.set_h_pagebreaks(found)
+        scale = paper.squeezed(tall, sheet.least_size / SIZE)
+        found = evenly(printed, self._heights, paper.room(scale))
+        if len(found) > tall // paper.room(scale):  # shrunk in vain
+            scale = paper.scale
+            found = evenly(printed, self._heights, paper.room(scale))
+        if not found:
+            page.fit_to_pages(1, 1)
+            return
+        page.set_print_scale(paper.percent(scale))
+        page.set_h_pagebreaks(found)
+        self._heads_again(page, sheet, printed, found)
+
+    def _heads_again(
+        self, page: Any, sheet: Sheet, printed: Sequence[Stretch], found: Sequence[int]
+    ) -> None:
+        """The headings of a table that goes over pages stand on each of them.
+
+        A program repeats the same rows on all pages that follow them, so that this is done for
+        the last table of a sheet, which a long one must be.
+        """
+        last = printed[-1]
+        if last.again and any(row > last.first for row in found):
+            first = last.first + last.head - last.again
+            page.repeat_rows(first, first + last.again - 1)
 
     def _tall(self, page: Any, row: int, height: float) -> None:
         page.set_row(row, height)
@@ -165,7 +181,7 @@ class Writer:
         return [*row, *[None] * (wanted - len(row))]
 
     def _table(self, page: Any, sheet: Sheet, table: Table, first: int, widths: list[int]) -> None:
-        head = first - (not table.headless)
+        head = first - (not table.headless) - table.measured
         if table.remark:
             self._across(page, head - 1, table.remark, widths)
         if table.title:
@@ -173,6 +189,8 @@ class Writer:
         if not table.headless:
             self._head(page, table, head)
             self._tall(page, head, self._sizes.head_height(table, widths))
+        if table.measured:
+            self._units(page, table, head + 1)
         last = first + len(table.rows) - 1
         for number, row in enumerate(table.rows, start=first):
             self._tall(page, number, self._sizes.height(row, widths))
@@ -180,13 +198,15 @@ class Writer:
                 if isinstance(cell, Across):
                     style = self._styles.text(cell.look, indent=int(column > 0))
                     self._spread(page, number, column, cell, widths, style)
+                elif cell == NONE:
+                    self._none(page, number, column, table)
                 else:
                     self._cell(page, number, column, cell)
         for number, row in enumerate(table.foot):
             for column, cell in enumerate([*row, *[""] * (len(table.columns) - len(row))]):
                 self._foot(page, last + 1 + number, column, cell, (first, last))
         if table.filters and table.rows:
-            page.autofilter(head, 0, last, len(table.columns) - 1)
+            page.autofilter(first - 1, 0, last, len(table.columns) - 1)
         self._name_columns(sheet, table, first, max(first, last))
 
     def _head(self, page: Any, table: Table, row: int) -> None:
@@ -194,10 +214,19 @@ class Writer:
             align = "right" if column.right else "left"
             indent = int(number > 0 or column.right)
             more = {"text_wrap": False} if table.runs_on(number) else {}
-            style = self._styles.text("head", ruled=False, align=align, indent=indent, **more)
-            page.write_string(row, number, self._sizes.heading(table, number), style)
+            look: Look = "over" if table.measured else "head"
+            style = self._styles.text(look, ruled=False, align=align, indent=indent, **more)
+            page.write_string(row, number, column.title, style)
             if column.note:
                 page.write_comment(row, number, column.note, {"x_scale": 1.6, "author": "budget"})
+
+    def _units(self, page: Any, table: Table, row: int) -> None:
+        """The row of units; where a button to filter stands over it, it keeps clear of that."""
+        for number, column in enumerate(table.columns):
+            aside = 2 if table.filters and column.right else 1
+            align = "right" if column.right else "left"
+            style = self._styles.text("unit", ruled=False, align=align, indent=aside)
+            page.write_string(row, number, self._sizes.unit_under(table, number), style)
 
     def _name_columns(self, sheet: Sheet, table: Table, first: int, last: int) -> None:
         for number, column in enumerate(table.columns):
@@ -211,10 +240,8 @@ class Writer:
             case None:
                 page.write_blank(row, column, None, styles.text())
             case str():
-                placed = (
-                    {"align": "right", "indent": 1} if cell == NONE else {"indent": int(column > 0)}
-                )
-                page.write_string(row, column, cell[:_LONGEST], styles.text(**placed))
+                style = styles.text(indent=int(column > 0))
+                page.write_string(row, column, cell[:_LONGEST], style)
             case Text(words, look):
                 style = styles.text(look, indent=int(column > 0))
                 page.write_string(row, column, words[:_LONGEST], style)
@@ -245,6 +272,12 @@ class Writer:
             case SumAbove() | Across():
                 msg = f"{cell} does not belong here"
                 raise TypeError(msg)
+
+    def _none(self, page: Any, row: int, column: int, table: Table) -> None:
+        """A dash, where the others of its column stand."""
+        numbers = table.columns[column].right
+        placed = {"align": "right", "indent": 1} if numbers else {"indent": int(column > 0)}
+        page.write_string(row, column, NONE, self._styles.text(**placed))
 
     def _day(self, page: Any, row: int, column: int, cell: tuple[dt.date, str]) -> None:
         date, formula = cell
@@ -277,7 +310,7 @@ class Writer:
             address = f"{quoted(page.get_name())}!${letter(column)}${row + 1}"
             self._workbook.define_name(cell.name, f"={address}")
         if cell.origin != "constant" and cell.value >= 0:
-            unit = self._sizes.unit(cell.kind) or "plain"
+            unit = self._sizes.unit(cell.kind)
             page.data_validation(
                 row, column, row, column,
                 {
@@ -352,12 +385,8 @@ class Writer:
         page.print_area(0, 0, last, max(columns - 1, 0))
         name = self._job_name.replace("&", "&&")[:100]
         page.set_footer(f"&L{name}&C&A&RPage &P of &N")
-        if sheet.tables and not sheet.tables[0].headless:
-            head = sheet.first_row() - 2
-            if sheet.frozen:
-                page.freeze_panes(head + 1, 0)
-                if sheet.one_head:
-                    page.repeat_rows(head)
+        if sheet.tables and not sheet.tables[0].headless and sheet.frozen:
+            page.freeze_panes(sheet.first_row() - 1, 0)
         page.protect(
             "",
             {

@@ -37,7 +37,7 @@ from budget.figures import (
 from budget.prices import flatten
 from budget.quantities import take_off
 from budget.report import book
-from budget.report.book_figures import sheet_unit
+from budget.report.book_figures import FIRST_ROW, sheet_unit
 from budget.report.book_plans import stored_plans
 from budget.units import (
     AREA,
@@ -144,7 +144,7 @@ def edited(path: Path, changes: Mapping[str, float]) -> Path:
     """The workbook with some inputs changed, found by the cell of the quotes workbook."""
     workbook = openpyxl.load_workbook(path)
     sheet = workbook["Inputs"]
-    rows = {row[4].value: row for row in sheet.iter_rows(min_row=6)}
+    rows = {row[4].value: row for row in sheet.iter_rows(min_row=FIRST_ROW)}
     for key, value in changes.items():
         rows[key][2].value = value
     target = path.with_name(f"changed-{path.name}")
@@ -155,7 +155,7 @@ def edited(path: Path, changes: Mapping[str, float]) -> Path:
 def plan_totals(cells: Cells) -> list[tuple[float, float]]:
     """Cash and hours of each plan as the Scenarios sheet shows them, in order."""
     found = []
-    for row in range(6, 60):
+    for row in range(FIRST_ROW, 60):
         number = cells.get(("Scenarios", f"B{row}"))
         if not isinstance(number, (int, float)) or not isinstance(
             cells.get(("Scenarios", f"A{row}")), str
@@ -183,7 +183,7 @@ def changed_totals(priced: Priced, changes: Mapping[str, float]) -> tuple[float,
 def flip_totals(cells: Cells) -> list[tuple[float, float]]:
     """More cash and more hours of each flip as the Hour value sheet shows them, in order."""
     title = next(a for (sheet, a), v in cells.items() if (sheet, v) == ("Hour value", "What flips"))
-    row, found = int(title[1:]) + 3, []
+    row, found = int(title[1:]) + 4, []
     while isinstance(cells.get(("Hour value", f"A{row}")), (int, float)):
         found.append((cells["Hour value", f"D{row}"], cells["Hour value", f"E{row}"]))
         row += 1
@@ -214,7 +214,9 @@ def test_a_changed_price_moves_every_plan_as_the_figures_do(
     workbook = openpyxl.load_workbook(path)
     sheet = workbook["Inputs"]
     price = next(
-        r for r in sheet.iter_rows(min_row=6) if r[4].value == "Quotes!C2" and r[2].value == 40
+        r
+        for r in sheet.iter_rows(min_row=FIRST_ROW)
+        if r[4].value == "Quotes!C2" and r[2].value == 40
     )
     price[2].value = 44.44
     workbook.save(tmp_path / "changed.xlsx")
@@ -224,7 +226,7 @@ def test_a_changed_price_moves_every_plan_as_the_figures_do(
     assert plan_totals(cells) == [
         (pytest.approx(cash + 5 * 4.44, abs=0.001), pytest.approx(hours)) for cash, hours in before
     ]
-    assert cells["Checks", "B16"] == "OK"
+    assert cells["Checks", "B17"] == "OK"
 
 
 def test_a_changed_hour_value_tells_which_stored_plan_wins(
@@ -374,7 +376,7 @@ def test_changed_inputs_move_a_demo_as_its_figures_move(
         (pytest.approx(cash, abs=0.001), pytest.approx(hours, rel=1e-9)) for cash, hours in expected
     ]
     an_hour = changes[comparison.options.hour_value.key] / 100
-    totals = [cells["Scenarios", f"E{row}"] for row in range(6, 6 + len(expected))]
+    totals = [cells["Scenarios", f"E{row}"] for row in range(FIRST_ROW, FIRST_ROW + len(expected))]
     assert totals == [pytest.approx(cash + hours * an_hour) for cash, hours in expected]
     flips = expected_flips(comparison, changes)
     assert flip_totals(cells) == [
@@ -411,8 +413,8 @@ def test_a_changed_price_in_the_quotes_workbook_gives_the_same_plan_cost(
     book.write(comparison, path)
     cells = recalculated(edited(path, {offer.cell: price}))
     assert anew.cash != comparison.best.priced.cash
-    assert cells["Scenarios", "C6"] == pytest.approx(anew.cash / 100, abs=0.001)
-    assert cells["Scenarios", "D6"] == pytest.approx(anew.own_hours)
+    assert cells["Scenarios", f"C{FIRST_ROW}"] == pytest.approx(anew.cash / 100, abs=0.001)
+    assert cells["Scenarios", f"D{FIRST_ROW}"] == pytest.approx(anew.own_hours)
 
 
 def test_parts_of_a_need_follow_a_changed_size_and_price(

@@ -153,8 +153,8 @@ def test_the_workbook_stores_what_was_drawn(terrace: Comparison, tmp_path: Path)
     assert stored == pytest.approx([c / 100 for c in drawn])
     worst = risk.shortfalls[0]
     found = rows[worst.item]
-    assert found[4].value == pytest.approx(worst.ordered)
-    assert found[7].value == pytest.approx(worst.best)
+    assert found[3].value == pytest.approx(worst.ordered)
+    assert found[6].value == pytest.approx(worst.best)
     # Only what is enough, what to set aside and the place of the confidence are worked out.
     alive = {c.column_letter for row in sheet.iter_rows() for c in row if c.data_type == "f"}
     assert alive == {"B", "C", "D"}
@@ -176,7 +176,7 @@ def test_the_confidence_is_looked_up_among_the_drawn_sums(
         changed = replace(risk, confidence=confidence, outcomes=outcomes)
         book.write(replace(terrace, risk=changed), path)
         sheet = openpyxl.load_workbook(path, data_only=True)["Risk"]
-        enough = {row[0].value: (row[2].value, row[3].value) for row in sheet.iter_rows(7, 15)}
+        enough = {row[0].value: (row[2].value, row[3].value) for row in sheet.iter_rows(8, 16)}
         for o in outcomes:
             assert enough[o.title][0] == pytest.approx(o.safe / 100)
             assert enough[o.title][1] == pytest.approx(max(0.0, o.safe - o.planned) / 100)

@@ -9,28 +9,28 @@ import pandas as pd
 import pytest
 
 from budget.decide.plan import Comparison
-
-REPORTS = Path(__file__).parents[2] / "reports"
+from budget.report import book
 
 
 @pytest.mark.parametrize("name", ["terrace", "courtyard", "fire-bowl"])
 def test_a_table_reader_sees_the_sums_of_every_scenario(
-    name: str, demo_comparison: Callable[[str], Comparison]
+    name: str, demo_comparison: Callable[[str], Comparison], tmp_path: Path
 ) -> None:
+    path = tmp_path / f"{name}-comparison.xlsx"
+    book.write(demo_comparison(name), path)
     sheet = pd.read_excel(
-        REPORTS / f"{name}-comparison.xlsx",
+        path,
         sheet_name="Scenarios",
         header=None,
         engine="calamine",
     )
     head = sheet.index[sheet[0] == "Plan"][0]
     table = sheet.iloc[head + 1 :].set_axis(list(sheet.iloc[head]), axis="columns")
-    cash = next(title for title in table if str(title).startswith("Cash"))
     numbered = table[pd.to_numeric(table["Plan no."], errors="coerce").notna()]
     seen = {
         title: (cash, round(hours, 6))
         for title, cash, hours in zip(
-            numbered["Plan"], numbered[cash], numbered["Own hours (h)"], strict=True
+            numbered["Plan"], numbered["Cash"], numbered["Own hours"], strict=True
         )
     }
     told = {

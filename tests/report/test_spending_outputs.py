@@ -17,6 +17,7 @@ from budget.report import files
 from budget.report.document import Files
 from budget.spend.standing import Standing, stand
 from budget.workbook import read
+from tests.report.test_book_units import without_a_unit
 
 BOOKS = Path(__file__).parents[2] / "workbooks"
 
@@ -37,14 +38,16 @@ def test_the_workbook_has_a_sheet_of_spending(written: tuple[Files, Standing]) -
     files_, standing = written
     book = CalamineWorkbook.from_path(str(files_.workbook))
     table = book.get_sheet_by_name("Spending").to_python()
-    paid = next(i for i, row in enumerate(table) if "Paid (USD)" in row)
-    column = table[paid].index("Paid (USD)")
-    lines = {row[0]: row[column] for row in table[paid + 1 :][: len(standing.tracking.lines)]}
+    paid = next(i for i, row in enumerate(table) if "Paid" in row)
+    column = table[paid].index("Paid")
+    assert table[paid + 1][column] == "USD"
+    lines = {row[0]: row[column] for row in table[paid + 2 :][: len(standing.tracking.lines)]}
     for line in standing.tracking.lines:
         assert lines[line.line] == pytest.approx(line.paid / 100)
     titles = [str(row[0]) for row in table]
     assert any("Week by week" in title for title in titles)
     assert short_date(standing.tracking.weeks[-1].end) in titles
+    assert without_a_unit(files_.workbook) == []
 
 
 def test_the_page_tells_weeks_and_reasons(written: tuple[Files, Standing]) -> None:
