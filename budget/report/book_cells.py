@@ -15,6 +15,8 @@ from typing import Literal
 from budget.figures import Figure
 from budget.units import Kind
 
+#: The heading of a column of units.
+UNIT = "Unit"
 #: Stands where there is nothing to say.
 NONE = "–"
 
@@ -191,8 +193,13 @@ class Table:
 
     @property
     def measured(self) -> bool:
-        """Whether a row of units stands under the headings: where any stands over numbers."""
-        return not self.headless and any(column.right for column in self.columns)
+        """Whether a row of units stands under the headings: where any number needs one."""
+        return not self.headless and any(map(self.unit_below, range(len(self.columns))))
+
+    def unit_below(self, number: int) -> bool:
+        """Whether the unit of a column's numbers stands below its heading, not beside them."""
+        after = self.columns[number + 1].title if number + 1 < len(self.columns) else ""
+        return self.columns[number].right and after != UNIT
 
     @property
     def heading_rows(self) -> int:

@@ -8,6 +8,7 @@ from budget.decide.plan import Comparison
 from budget.numerals import date
 from budget.report.book_calendar import weeks_paid
 from budget.report.book_cells import (
+    UNIT,
     Across,
     Cell,
     Column,
@@ -22,7 +23,6 @@ from budget.report.book_cells import (
 )
 from budget.report.book_plans import StoredPlan
 from budget.report.book_scenarios import CASH_TABLE, HOURS_TABLE, SCENARIOS, plan_cell
-from budget.report.book_units import UNIT
 from budget.units import COUNT, HOURS, MONEY, NUMBER, Kind
 
 #: Less than half a cent, and less than anyone would write down of an hour.

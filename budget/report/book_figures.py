@@ -17,7 +17,7 @@ from budget.units import NUMBER, PACK_TOLERANCE, RATIO, Kind, System, Unit
 INPUTS = "Inputs"
 WORKINGS = "Workings"
 #: First data row and value column of both sheets (Excel row numbers count from 1).
-FIRST_ROW = TOP_ROWS + 3  # after the headings and the row of units
+FIRST_ROW = TOP_ROWS + 2  # after the headings
 VALUE_COLUMN = "C"
 
 #: Half a cent, with the noise that :func:`budget.units.round_half_up` forgives.

@@ -9,7 +9,17 @@ from string import ascii_uppercase
 from budget.figures import Figure
 from budget.job import Job
 from budget.numerals import grouped
-from budget.report.book_cells import Cell, Column, Entered, Formula, Sheet, Table, Text, UnitOf
+from budget.report.book_cells import (
+    UNIT,
+    Cell,
+    Column,
+    Entered,
+    Formula,
+    Sheet,
+    Table,
+    Text,
+    UnitOf,
+)
 from budget.report.book_figures import (
     INPUTS,
     WORKINGS,
@@ -18,7 +28,6 @@ from budget.report.book_figures import (
     Register,
     fixed_names,
 )
-from budget.report.book_units import UNIT
 from budget.units import NUMBER, System, in_words
 
 _KIND_OF_CELL = {

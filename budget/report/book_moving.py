@@ -10,6 +10,7 @@ from budget.figures import Figure
 from budget.prices.options import Drop, Haul, Machine, Options, Route
 from budget.report.book_cells import (
     NONE,
+    UNIT,
     Across,
     Cell,
     Column,
@@ -24,7 +25,6 @@ from budget.report.book_cells import (
 )
 from budget.report.book_goods import Goods, ways_to_come
 from budget.report.book_plans import cash_cell
-from budget.report.book_units import UNIT
 from budget.units import MONEY
 
 CHOSEN = Text("chosen", "good")

@@ -19,8 +19,10 @@ ROW = 15.0
 _CHARACTER, _EDGE = 5.56, 3.75
 #: Programs measure fonts a little differently; so much of a page is left free.
 _SPARE = 0.05
-#: A sheet that is longer than a page by no more than this is shrunk to stand on one.
-_SQUEEZE = 1.42
+#: A sheet that is longer than a page by no more than this is shrunk to stand on one, in steps.
+_SQUEEZE, _STEP, _STEPS = 1.42, 0.02, 16
+#: Of so many pages nobody minds how the last is filled, or whether there is one more.
+_MANY = 8
 _TRIFLE = 0.01
 #: So many rows of a torn table stand together on its first and on its last page.
 _KEEP = 3
@@ -72,25 +74,6 @@ class Paper:
         """
         high = max(_SHEETS[self.system]) if self.upright else min(_SHEETS[self.system])
         return (high - 72 * (TOP + BOTTOM)) / scale * (1 - _SPARE)
-
-    def squeezed(self, tall: float, least: float) -> float:
-        """The scale at which a sheet of so many points falls well; ``least`` is the smallest.
-
-        Smaller than its width asks for only if it then is a page less.
-
-        >>> paper = Paper("imperial", True, [90])
-        >>> [round(paper.squeezed(tall, 0.6), 2) for tall in (600, 700, 999)]
-        [1.0, 0.95, 1.0]
-        >>> round(paper.squeezed(700, 0.96), 2)
-        1.0
-        """
-        scale = self.scale
-        pages = tall / self.room(scale)
-        whole = int(pages)
-        most = 1 + (_SQUEEZE - 1) / whole if whole else 0.0
-        if whole < pages <= whole * min(most, scale / least):
-            return scale * whole / pages
-        return scale
 
 
 def breaks(stretches: Sequence[Stretch], heights: Mapping[int, float], page: float) -> list[int]:
@@ -155,12 +138,45 @@ def evenly(stretches: Sequence[Stretch], heights: Mapping[int, float], page: flo
     [20]
     """
     found = breaks(stretches, heights, page)
+    if len(found) >= _MANY:
+        return found
     for share in range(95, 45, -5):
         tighter = breaks(stretches, heights, page * share / 100)
         if len(tighter) > len(found) or _tears(stretches, tighter) > _tears(stretches, found):
             break
         found = tighter
     return found
+
+
+def falls(
+    paper: Paper, stretches: Sequence[Stretch], heights: Mapping[int, float], least: float
+) -> tuple[float, list[int]]:
+    """The scale to print at, ``least`` or more, and the rows before which a new page begins.
+
+    A sheet is shrunk further than its width asks for where that saves pages: by so much for the
+    only page saved of two, by less where the page saved is one of many.
+
+    >>> paper = Paper("imperial", True, [90])
+    >>> tables = [Stretch(0, 29), Stretch(30, 45)]
+    >>> scale, found = falls(paper, tables, {}, 0.6)
+    >>> round(scale, 2), found
+    (0.96, [])
+    >>> falls(paper, tables, {}, 0.97)
+    (1.0, [30])
+    """
+    widest = paper.scale
+    best = widest, evenly(stretches, heights, paper.room(widest))
+    pages = len(best[1]) + 1
+    if pages > _MANY:
+        return best
+    for step in range(1, _STEPS):
+        scale = widest * (1 - _STEP * step)
+        found = evenly(stretches, heights, paper.room(scale))
+        saved = pages - len(found) - 1
+        allowed = 1 + (_SQUEEZE - 1) * saved / (len(found) + 1)
+        if scale >= least and saved and widest <= scale * allowed and len(found) < len(best[1]):
+            best = scale, found
+    return best
 
 
 def _tears(stretches: Sequence[Stretch], found: Sequence[int]) -> int:

@@ -10,6 +10,7 @@ from budget.quantities.handling import weights_by_step
 from budget.quantities.takeoff import Bedding, Need, PartGeometry, StepAmount, Takeoff
 from budget.report.book_cells import (
     NONE,
+    UNIT,
     Across,
     Cell,
     Column,
@@ -23,7 +24,6 @@ from budget.report.book_cells import (
 )
 from budget.report.book_plans import StoredPlan
 from budget.report.book_scenarios import plan_cell
-from budget.report.book_units import UNIT
 from budget.units import COUNT, HOURS, MASS, MONEY
 
 AMOUNTS = "Amounts of work"

@@ -4,8 +4,7 @@ from __future__ import annotations
 
 from budget.decide.plan import Comparison, Priced
 from budget.prices.landed import Landed, landed
-from budget.report.book_cells import NONE, Cell, Column, Live, Sheet, Table, Text, UnitOf
-from budget.report.book_units import UNIT
+from budget.report.book_cells import NONE, UNIT, Cell, Column, Live, Sheet, Table, Text, UnitOf
 
 
 def quotes_sheet(comparison: Comparison, priced: Priced | None) -> Sheet:

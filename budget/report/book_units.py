@@ -13,8 +13,6 @@ from collections.abc import Callable
 from budget.report.book_cells import Cell, Entered, Formula, Live, Stored, SumAbove, Table
 from budget.units import RATIO, Kind
 
-#: The heading of a column of units.
-UNIT = "Unit"
 #: What stands for numbers that measure nothing.
 PLAIN = "number"
 
@@ -44,8 +42,7 @@ def kind_of(cell: Cell) -> Kind | None:
 def unit_under(table: Table, number: int, said: Callable[[Kind], str]) -> str:
     """What stands under the heading of a column: its unit, or nothing where none is due."""
     column = table.columns[number]
-    beside = number + 1 < len(table.columns) and table.columns[number + 1].title == UNIT
-    if not column.right or beside:
+    if not table.unit_below(number):
         return ""
     if column.unit:
         return column.unit

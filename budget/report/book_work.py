@@ -11,6 +11,7 @@ from budget.reference import steps as step_kinds
 from budget.report import bid_matrix, words
 from budget.report.book_cells import (
     NONE,
+    UNIT,
     Across,
     Cell,
     Column,
@@ -23,7 +24,6 @@ from budget.report.book_cells import (
 )
 from budget.report.book_goods import bids_chosen
 from budget.report.book_plans import cash_cell, hours_cell
-from budget.report.book_units import UNIT
 from budget.units import COUNT, HOURS, MONEY
 
 COVERED, TAKEN = "○", "●"

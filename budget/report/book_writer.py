@@ -34,7 +34,7 @@ from budget.report.book_cells import (
 )
 from budget.report.book_charts import add_chart
 from budget.report.book_figures import Register
-from budget.report.book_paper import BOTTOM, ROW, SIDE, TOP, Paper, Stretch, evenly
+from budget.report.book_paper import BOTTOM, ROW, SIDE, TOP, Paper, Stretch, falls
 from budget.report.book_sizes import Sizes
 from budget.report.book_styles import SIZE, Styles
 from budget.units import RATIO
@@ -120,12 +120,7 @@ class Writer:
         paper = Paper(self._register.system, sheet.upright, widths)
         last = sheet.last_on_paper() or stretches[-1].last if stretches else 0
         printed = [replace(s, last=min(s.last, last)) for s in stretches if s.first <= last]
-        tall = sum(self._heights.get(row, ROW) for row in range(last + 1))
-        scale = paper.squeezed(tall, sheet.least_size / SIZE)
-        found = evenly(printed, self._heights, paper.room(scale))
-        if len(found) > tall // paper.room(scale):  # shrunk in vain
-            scale = paper.scale
-            found = evenly(printed, self._heights, paper.room(scale))
+        scale, found = falls(paper, printed, self._heights, sheet.least_size / SIZE)
         if not found:
             page.fit_to_pages(1, 1)
             return
@@ -191,6 +186,8 @@ class Writer:
             self._tall(page, head, self._sizes.head_height(table, widths))
         if table.measured:
             self._units(page, table, head + 1)
+        if not table.headless and any(row and isinstance(row[-1], Across) for row in table.rows):
+            self._rest_of_head(page, table, (head, first), len(widths))
         last = first + len(table.rows) - 1
         for number, row in enumerate(table.rows, start=first):
             self._tall(page, number, self._sizes.height(row, widths))
@@ -219,6 +216,13 @@ class Writer:
             page.write_string(row, number, column.title, style)
             if column.note:
                 page.write_comment(row, number, column.note, {"x_scale": 1.6, "author": "budget"})
+
+    def _rest_of_head(self, page: Any, table: Table, rows: tuple[int, int], wide: int) -> None:
+        """The band of the headings runs as far as sentences beneath it do."""
+        for row in range(*rows):
+            look: Look = "head" if row == rows[1] - 1 else "over"
+            for number in range(len(table.columns), wide):
+                page.write_blank(row, number, None, self._styles.text(look, ruled=False))
 
     def _units(self, page: Any, table: Table, row: int) -> None:
         """The row of units; where a button to filter stands over it, it keeps clear of that."""

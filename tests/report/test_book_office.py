@@ -54,6 +54,9 @@ from budget.workbook import read
 
 pytestmark = pytest.mark.office
 
+#: The row of the first plan on Scenarios, below the row of units.
+FIRST_PLAN = FIRST_ROW + 1
+
 Build = Callable[..., Comparison]
 Cells = dict[tuple[str, str], Any]
 
@@ -155,7 +158,7 @@ def edited(path: Path, changes: Mapping[str, float]) -> Path:
 def plan_totals(cells: Cells) -> list[tuple[float, float]]:
     """Cash and hours of each plan as the Scenarios sheet shows them, in order."""
     found = []
-    for row in range(FIRST_ROW, 60):
+    for row in range(FIRST_PLAN, 60):
         number = cells.get(("Scenarios", f"B{row}"))
         if not isinstance(number, (int, float)) or not isinstance(
             cells.get(("Scenarios", f"A{row}")), str
@@ -376,7 +379,9 @@ def test_changed_inputs_move_a_demo_as_its_figures_move(
         (pytest.approx(cash, abs=0.001), pytest.approx(hours, rel=1e-9)) for cash, hours in expected
     ]
     an_hour = changes[comparison.options.hour_value.key] / 100
-    totals = [cells["Scenarios", f"E{row}"] for row in range(FIRST_ROW, FIRST_ROW + len(expected))]
+    totals = [
+        cells["Scenarios", f"E{row}"] for row in range(FIRST_PLAN, FIRST_PLAN + len(expected))
+    ]
     assert totals == [pytest.approx(cash + hours * an_hour) for cash, hours in expected]
     flips = expected_flips(comparison, changes)
     assert flip_totals(cells) == [
@@ -413,8 +418,8 @@ def test_a_changed_price_in_the_quotes_workbook_gives_the_same_plan_cost(
     book.write(comparison, path)
     cells = recalculated(edited(path, {offer.cell: price}))
     assert anew.cash != comparison.best.priced.cash
-    assert cells["Scenarios", f"C{FIRST_ROW}"] == pytest.approx(anew.cash / 100, abs=0.001)
-    assert cells["Scenarios", f"D{FIRST_ROW}"] == pytest.approx(anew.own_hours)
+    assert cells["Scenarios", f"C{FIRST_PLAN}"] == pytest.approx(anew.cash / 100, abs=0.001)
+    assert cells["Scenarios", f"D{FIRST_PLAN}"] == pytest.approx(anew.own_hours)
 
 
 def test_parts_of_a_need_follow_a_changed_size_and_price(

@@ -11,7 +11,6 @@ import openpyxl
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from openpyxl.utils.cell import range_boundaries
 
 from budget.decide.plan import Comparison
 from budget.report import book
@@ -96,15 +95,15 @@ def shrunk(sheet: Any) -> float:
     across -= 72 * (margins.left + margins.right)
     down -= 72 * (margins.top + margins.bottom)
     wide = sum((c.max - c.min + 1) * c.width * DIGIT for c in sheet.column_dimensions.values())
-    _, first, _, last = range_boundaries(sheet.print_area.rpartition("!")[2])
-    tall = sum(sheet.row_dimensions[row].height or ROW for row in range(first, last + 1))
+    last = sheet[sheet.print_area.rpartition("!")[2].replace("$", "")][-1][0].row
+    tall = sum(sheet.row_dimensions[row].height or ROW for row in range(1, last + 1))
     breaking = [brk.id for brk in sheet.row_breaks.brk]
     fitted = sheet.sheet_properties.pageSetUpPr
     if fitted is not None and fitted.fitToPage:
         assert not breaking  # Excel takes no notice of breaks in a sheet that is fitted to pages
-        return min(1.0, across / wide, down / tall)
+        return float(min(1.0, across / wide, down / tall))
     assert breaking
-    scale = (sheet.page_setup.scale or 100) / 100
+    scale = float(sheet.page_setup.scale) / 100
     assert wide * scale <= across
     return scale
 

@@ -16,8 +16,8 @@ import pytest
 
 from budget.decide.plan import Comparison
 from budget.report import book
+from budget.report.book_cells import UNIT
 from budget.report.book_styles import HEAD
-from budget.report.book_units import UNIT
 
 Build = Callable[..., Comparison]
 _HEAD = f"FF{HEAD[1:]}"
