@@ -23,6 +23,7 @@ from budget.report.book_cells import Sheet
 from budget.report.book_checks import Check, assumptions_sheet, checks_sheet, verdict_cell
 from budget.report.book_deeper import DEEPER, deeper_sheet
 from budget.report.book_drawing import DRAWING, drawing_sheet
+from budget.report.book_entries import ENTRIES, entries_sheet, told_entries
 from budget.report.book_figures import INPUTS, WORKINGS, Register
 from budget.report.book_goods import goods_bought
 from budget.report.book_hours import hours_sheet
@@ -33,7 +34,7 @@ from budget.report.book_quantities import AMOUNTS, amounts_sheet, bedding_sheet,
 from budget.report.book_quotes import quotes_sheet
 from budget.report.book_risk import RISK, risk_sheet
 from budget.report.book_scenarios import SCENARIOS, number_of, scenarios_sheet
-from budget.report.book_spending import spending_checks, spending_sheet
+from budget.report.book_spending import SPENDING, spending_checks, spending_sheet
 from budget.report.book_work import work_sheet
 from budget.report.book_writer import Writer
 from budget.spend.standing import Standing
@@ -57,6 +58,13 @@ ORDER = (
 )  # fmt: skip
 
 
+#: The sheets about what was spent, each with what it tells.
+_SPENT = (
+    (SPENDING, "what was spent, line by line and week by week"),
+    (ENTRIES, "every order, payment and hour"),
+)
+
+
 def write(comparison: Comparison, path: Path | str, standing: Standing | None = None) -> None:
     """Write the comparison workbook (.xlsx), whole or not at all.
 
@@ -76,8 +84,9 @@ def _write(comparison: Comparison, name: str, standing: Standing | None) -> None
     register = Register(settings.units, settings.currency)
     register.add("value of an own hour", comparison.options.hour_value)
     register.called(comparison.options.hour_value, "hour_value")
-    spent = [spending_sheet(standing)] if standing else []
-    sheets = spent + sheets_of(comparison, [c for s in spent for c in spending_checks(s)])
+    spent = [spending_sheet(standing), entries_sheet(told_entries(standing))] if standing else []
+    checks = [c for s in spent[:1] for c in spending_checks(s)]
+    sheets = spent + sheets_of(comparison, checks, _SPENT if spent else ())
     for sheet in sorted(sheets, key=_figures_first):
         for block, cell in sheet.live():
             register.add(block, cell.figure)
@@ -102,7 +111,11 @@ def _write(comparison: Comparison, name: str, standing: Standing | None) -> None
     workbook.close()
 
 
-def sheets_of(comparison: Comparison, more_checks: Sequence[Check] = ()) -> list[Sheet]:
+def sheets_of(
+    comparison: Comparison,
+    more_checks: Sequence[Check] = (),
+    also: Sequence[tuple[str, str]] = (),
+) -> list[Sheet]:
     """Every sheet but Inputs and Workings, which follow from the figures of the others."""
     plans = stored_plans(comparison)
     best = comparison.best
@@ -113,7 +126,7 @@ def sheets_of(comparison: Comparison, more_checks: Sequence[Check] = ()) -> list
     deeper = deeper_sheet(comparison)
     drawing = drawing_sheet(comparison.job, comparison.takeoff)
     return [
-        answer_sheet(comparison, plans, scenarios),
+        answer_sheet(comparison, plans, scenarios, also),
         scenarios,
         hours_sheet(comparison, plans, scenarios),
         *([drawn] if drawn else []),

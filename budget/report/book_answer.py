@@ -33,8 +33,16 @@ ANSWER = "Answer"
 _FLIPS_SHOWN = 3
 
 
-def answer_sheet(comparison: Comparison, plans: Sequence[StoredPlan], scenarios: Sheet) -> Sheet:
-    """The opening sheet. Its numbers are those of the detail sheets, by reference."""
+def answer_sheet(
+    comparison: Comparison,
+    plans: Sequence[StoredPlan],
+    scenarios: Sheet,
+    also: Sequence[tuple[str, str]] = (),
+) -> Sheet:
+    """The opening sheet. Its numbers are those of the detail sheets, by reference.
+
+    ``also`` names further sheets to look at, each with what it tells.
+    """
     settings = comparison.job.settings
     sheet = Sheet(ANSWER, settings.name, in_one_line(comparison), frozen=False, upright=True,
                   least_size=8.5)  # fmt: skip
@@ -50,7 +58,7 @@ def answer_sheet(comparison: Comparison, plans: Sequence[StoredPlan], scenarios:
         sheet.tables.append(_listed("Where it flips", flips))
     if comparison.missing or comparison.next_step:
         sheet.tables.append(_missing(comparison))
-    sheet.tables.append(_contents(comparison))
+    sheet.tables.append(_contents(comparison, also))
     return sheet
 
 
@@ -199,8 +207,9 @@ def _scenarios(comparison: Comparison, plans: Sequence[StoredPlan], scenarios: S
     return Table(columns, rows, title="Plans side by side", chart=chart)
 
 
-def _contents(comparison: Comparison) -> Table:
+def _contents(comparison: Comparison, also: Sequence[tuple[str, str]]) -> Table:
     pages = [
+        *also,
         (SCENARIOS, "every plan by group and choice"),
         ("Hour value", "which plan at which hour value"),
         ("Buying list", "what to order where, to print"),
@@ -216,6 +225,6 @@ def _contents(comparison: Comparison) -> Table:
         ("Assumptions", "defaults, sources, cautions, warnings"),
     ]
     if comparison.risk is not None:
-        pages.insert(2, (RISK, "how sure each sum is, and what may run short"))
+        pages.insert(2 + len(also), (RISK, "how sure each sum is, and what may run short"))
     rows: list[list[Cell]] = [[Go(name), Across(what)] for name, what in pages]
     return replace(_listed("Where to look", rows), on_paper=False)

@@ -62,6 +62,7 @@ class Day:
 
     date: dt.date
     formula: str = ""
+    origin: Literal["solved", "fixed"] = "solved"
 
 
 @dataclass(frozen=True, slots=True)

@@ -26,7 +26,7 @@ def quotes_sheet(comparison: Comparison, priced: Priced | None) -> Sheet:
         Column("Own hours", 9, "To fetch and handle it, without carrying.", right=True),
         Column("Landed", 12, "Goods, tax and delivery.", right=True),
         Column("Each unit placed", 11, "Landed over what ends up in the work.", right=True),
-        Column(UNIT, 13),
+        Column(UNIT, 15),
         Column("In the best plan", 11),
         Column("Remark", 12),
     ]

@@ -1,8 +1,14 @@
-"""The Spending sheet: plan against spend by line, the forecast and the cash by week."""
+"""The Spending sheet: plan against spend by line, the forecast and the cash by week.
+
+Sums of entries are formulas over the Entries sheet; what the tool foresees is stored and marked.
+"""
 
 from __future__ import annotations
 
-from budget.numerals import short_date
+from collections.abc import Sequence
+from dataclasses import replace
+
+from budget.numerals import date_format, short_date
 from budget.report import words
 from budget.report.book_cells import (
     NONE,
@@ -10,18 +16,22 @@ from budget.report.book_cells import (
     Cell,
     Chart,
     Column,
+    Day,
     Formula,
     Sheet,
     Stored,
     SumAbove,
     Table,
+    letter,
 )
+from budget.report.book_entries import AGREED, IN, ORDERED, OUT, PAID, Told, summed, told_entries
 from budget.spend.standing import Standing
 from budget.spend.tracking import Tracked, Tracking, Week
 from budget.units import HOURS, MONEY, RATIO, Kind
 
 SPENDING = "Spending"
 _LINES, _WEEKS = 0, 1
+_SAME = 1e-9
 _CHART_ROWS = 15
 
 #: Columns of the weeks, counted from 0, that the charts draw.
@@ -32,13 +42,15 @@ def spending_sheet(found: Standing) -> Sheet:
     """How the money stood on one day. Sums and differences are formulas over the entries' sums."""
     tracking = found.tracking
     opening = (
-        f"How things stood on {words.date(tracking.day)}, against “{tracking.against}”. Sums of "
-        "entries are stored; differences follow from them. “budget spend” adds them up again."
+        f"How things stood on {words.date(tracking.day)}, against “{tracking.against}”. What was "
+        "ordered and paid adds up the Entries sheet; what it will come to is as “budget spend” "
+        "foresees it, which does so again."
     )
     sheet = Sheet(SPENDING, SPENDING, opening, frozen=False)
-    sheet.tables.append(_lines(tracking))
+    told = told_entries(found)
+    sheet.tables.append(_lines(sheet, tracking, told))
     if tracking.weeks:
-        sheet.tables.append(_weeks(sheet, tracking))
+        sheet.tables.append(_weeks(sheet, tracking, told))
     if found.coming:
         sheet.tables.append(_coming(found))
     if len(tracking.weeks) > 1:
@@ -61,10 +73,19 @@ def _money(cents: int | None) -> Cell:
     return NONE if cents is None else Stored(float(cents), MONEY, "fixed")
 
 
-def _lines(tracking: Tracking) -> Table:
-    titles = ("Planned", "Agreed since", "Ordered", "Paid", "To come", "Comes to", "Above plan",
+def _foreseen(cents: float) -> Cell:
+    return Stored(float(cents), MONEY)
+
+
+def _reason(cents: int) -> Cell:
+    return _foreseen(cents) if cents else NONE
+
+
+def _lines(sheet: Sheet, tracking: Tracking, told: Sequence[Told]) -> Table:
+    titles = ("Planned", AGREED, ORDERED, PAID, "To come", "Comes to", "Above plan",
               "Price", "Quantity", "Scope", "Pace")  # fmt: skip
     notes = {
+        "Planned": "As accepted; without an accepted plan, as planned now.",
         "To come": "Comes to, less paid.",
         "Above plan": "Comes to, less planned.",
         "Price": "Price, quantity, scope and pace add up to what is above the plan.",
@@ -75,12 +96,21 @@ def _lines(tracking: Tracking) -> Table:
         Column("Own hours", 10, right=True),
         Column("Of planned", 10, right=True),
     ]
-    rows = [_line(t) for t in tracking.lines]
+    table = Table(columns, [], title="Line by line", filters=True)
+    rows = [_line(t, told, _head_row(sheet, table)) for t in tracking.lines]
     sums = [sum(column) for column in zip(*map(_sums, tracking.lines), strict=True)]
     hours = (tracking.spent_hours, tracking.planned_hours)
     foot: list[Cell] = ["Together", *(SumAbove(float(cents), MONEY) for cents in sums)]
     foot += [SumAbove(number, HOURS) for number in hours]
-    return Table(columns, rows, title="Line by line", filters=True, foot=[foot] if rows else ())
+    return replace(table, rows=rows, foot=[foot] if rows else ())
+
+
+def _head_row(sheet: Sheet, table: Table) -> int:
+    """The Excel row of the headings of the table that comes next."""
+    sheet.tables.append(table)
+    row = sheet.head_row(len(sheet.tables) - 1)
+    sheet.tables.pop()
+    return row
 
 
 def _sums(t: Tracked) -> tuple[int, ...]:
@@ -89,17 +119,39 @@ def _sums(t: Tracked) -> tuple[int, ...]:
             why.price, why.quantity, why.scope, why.pace)  # fmt: skip
 
 
-def _line(t: Tracked) -> list[Cell]:
-    cells: list[Cell] = [t.line, *map(_money, _sums(t))]
-    cells[5] = Formula("=G{row} - E{row}", float(t.to_come), MONEY)
-    cells[7] = Formula("=G{row} - B{row}", float(t.over), MONEY)
-    hours: list[Cell] = [Stored(h, HOURS, "fixed") for h in (t.spent_hours, t.planned_hours)]
-    return [*cells, *hours]
+def _line(t: Tracked, told: Sequence[Told], head: int) -> list[Cell]:
+    """One line; ``head`` is the row of the headings, by which the entries' sums are named."""
+    mine = [one for one in told if one.line == t.line]
+    hours = sum(one.entry.own_hours or 0.0 for one in mine)
+    worked: Cell = Stored(t.spent_hours, HOURS, "fixed")
+    if abs(hours - t.spent_hours) < _SAME:
+        worked = Formula("=SUMPRODUCT((entry_line = $A{row}) * entry_hours)", hours, HOURS)
+    return [
+        t.line, _money(t.planned),
+        *(
+            _entered(t, cents, what, f"{column}${head}", mine)
+            for what, cents, column in ((AGREED, t.changes, "C"), (ORDERED, t.ordered, "D"),
+                                        (PAID, t.paid, "E"))
+        ),
+        Formula("=G{row} - E{row}", float(t.to_come), MONEY),
+        _foreseen(t.will_come_to),
+        Formula("=G{row} - B{row}", float(t.over), MONEY),
+        *map(_reason, (t.why.price, t.why.quantity, t.why.scope, t.why.pace)),
+        worked, Stored(t.planned_hours, HOURS, "fixed") if t.planned_hours else NONE,
+    ]  # fmt: skip
 
 
-def _weeks(sheet: Sheet, tracking: Tracking) -> Table:
+def _entered(t: Tracked, cents: int, what: str, heading: str, mine: Sequence[Told]) -> Cell:
+    """What the entries of a line add up to; stored where a later accepted plan adds to it."""
+    if summed(mine, t, what) != cents:
+        return _money(cents)
+    text = f"=SUMPRODUCT((entry_line = $A{{row}}) * (entry_counts = {heading}) * entry_counted)"
+    return Formula(text, float(cents), MONEY)
+
+
+def _weeks(sheet: Sheet, tracking: Tracking, told: Sequence[Told]) -> Table:
     limited = tracking.limit is not None
-    titles = ("Cash out", "Cash in", "Paid so far", "Comes to",
+    titles = (OUT, IN, "Paid so far", "Comes to",
               "Spending limit" if limited else "Plan and changes", "Room left", "Room left, share",
               "Work left, share", "Own hours")  # fmt: skip
     notes = {
@@ -111,11 +163,33 @@ def _weeks(sheet: Sheet, tracking: Tracking) -> Table:
         *(Column(title, 12, notes.get(title, ""), right=True) for title in titles),
     ]
     total = sheet.first_row(_LINES) + len(sheet.tables[_LINES].rows)
-    rows = [_week(week, tracking, total) for week in tracking.weeks]
-    return Table(columns, rows, title="Week by week", new_page=True)
+    table = Table(columns, [], title="Week by week", new_page=True)
+    heads = (_head_row(sheet, table), sheet.head_row(_LINES))
+    rows = [_week(week, tracking, total, _flows(week, told, heads)) for week in tracking.weeks]
+    return replace(table, rows=rows)
 
 
-def _week(week: Week, tracking: Tracking, total: int) -> list[Cell]:
+def _flows(week: Week, told: Sequence[Told], heads: tuple[int, int]) -> dict[str, Cell]:
+    """What the entries of a week add up to; ``heads`` are the rows of headings, of this table and
+    of the lines."""
+    ours, lines = heads
+    same = "(entry_week = $A{row})"
+    found: dict[str, Cell] = {
+        name: Formula(f"=SUMPRODUCT({same} * (entry_moves = {letter(column)}${ours}) "
+                      "* entry_amount)", float(cents), MONEY)
+        for name, column, cents in ((OUT, _OUT, week.cash_out), (IN, _IN, week.cash_in))
+    }  # fmt: skip
+    paid = sum(t.money for t in told if t.counts[0] == PAID and t.entry.date <= week.end)
+    found[PAID] = _money(week.paid)
+    if paid == week.paid:
+        text = (f"=SUMPRODUCT((entry_week <= $A{{row}}) * (entry_counts = $E${lines}) "
+                "* entry_counted)")  # fmt: skip
+        found[PAID] = Formula(text, float(paid), MONEY)
+    found["hours"] = Formula(f"=SUMPRODUCT({same} * entry_hours)", week.own_hours, HOURS)
+    return found
+
+
+def _week(week: Week, tracking: Tracking, total: int, flows: dict[str, Cell]) -> list[Cell]:
     """One week; ``total`` is the row of the sums of the lines, with the first plan in it."""
     line = tracking.planned + tracking.changes if tracking.limit is None else tracking.limit
     room = line - week.will_come_to
@@ -123,12 +197,12 @@ def _week(week: Week, tracking: Tracking, total: int) -> list[Cell]:
     if tracking.contingency:
         text = f"=G{{row}} / (F{{row}} - $B${total})"
         share = Formula(text, room / tracking.contingency, RATIO)
-    left = Stored(round(1.0 - (week.work_done or 0.0), 3), RATIO, "fixed")
+    left = Stored(round(1.0 - (week.work_done or 0.0), 3), RATIO)
     return [
-        short_date(week.end), _money(week.cash_out), _money(week.cash_in), _money(week.paid),
-        _money(week.will_come_to), _money(line),
+        Day(week.end, origin="fixed"), flows[OUT], flows[IN], flows[PAID],
+        _foreseen(week.will_come_to), _money(line),
         Formula("=F{row} - E{row}", float(room), MONEY), share, left,
-        Stored(week.own_hours, HOURS, "fixed"),
+        flows["hours"],
     ]  # fmt: skip
 
 
@@ -153,7 +227,7 @@ def _chart(sheet: Sheet, title: str, axis: str, kind: str, columns: tuple[int, .
         title, axis, SPENDING, (first, 0, last, 0),
         [((heads, column), (first, column, last, column)) for column in columns],
         rows=_CHART_ROWS, kind="lines" if kind == "lines" else "columns", along="week to",
-        number_format="0%" if axis == "share" else "#,##0",
+        number_format="0%" if axis == "share" else "#,##0", along_format=date_format(),
     )  # fmt: skip
 
 

@@ -120,10 +120,10 @@ class Styles:
         """A number of the stored answer, marked by its origin and locked."""
         return self._make(_rule(True) | _ORIGINS[origin] | _number(number_format))
 
-    def day(self, *, worked: bool) -> Any:
-        """A date: of the stored answer, marked as such, or worked out in its cell."""
+    def day(self, origin: str) -> Any:
+        """A date: stored and marked by its origin; of none where it is worked out in its cell."""
         shown = {"num_format": date_format(), "align": "left", "indent": 1}
-        return self._make(_rule(True) | ({} if worked else _ORIGINS["solved"]) | shown)
+        return self._make(_rule(True) | (_ORIGINS[origin] if origin else {}) | shown)
 
     def title(self) -> Any:
         """The name of a sheet."""

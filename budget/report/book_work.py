@@ -72,7 +72,7 @@ def _steps(comparison: Comparison, bids: Sequence[Bid], priced: Priced | None) -
     chosen = dict(priced.plan.steps) if priced else {}
     found |= set(chosen)
     columns = [
-        Column("Step", 20),
+        Column("Step", 24),
         Column("In the best plan", 24),
         Column("Own hours", _BID, right=True),
         Column("Bids that cover it"),
@@ -107,7 +107,7 @@ def _step_hours(step: str, priced: Priced | None) -> Cell:
 
 def _bids(bids: Sequence[Bid], units: Mapping[str, str], priced: Priced | None) -> Table:
     columns = [
-        Column("Bid", 20),
+        Column("Bid", 24),
         Column("Firm", 24),
         Column("Price", _BID, "Before tax, for the basis beside it.", right=True),
         Column("Basis", _BID),
@@ -142,7 +142,7 @@ def _scope(comparison: Comparison) -> Table | None:
     if found is None:
         return None
     columns = [
-        Column("Cost or risk", 20), Column("", 24), Column("", _BID),
+        Column("Cost or risk", 24), Column("", 22), Column("", _BID),
         *(Column(bid, _BID) for bid in found.bids),
     ]  # fmt: skip
     currency = comparison.job.settings.currency
@@ -169,7 +169,7 @@ def _is_bill(line: Line, bid: Bid) -> bool:
 
 def _methods(comparison: Comparison, priced: Priced | None) -> Table:
     columns = [
-        Column("Step", 20),
+        Column("Step", 24),
         Column("Way", 24),
         Column("Person-hours", _BID, right=True),
         Column(UNIT, _BID),

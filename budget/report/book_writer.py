@@ -265,8 +265,8 @@ class Writer:
             case Stored(value, kind, origin):
                 style = styles.stored(self._sizes.format(kind, value), origin)
                 page.write_number(row, column, self._sizes.shown(value, kind), style)
-            case Day(date, formula):
-                self._day(page, row, column, (date, formula))
+            case Day():
+                self._day(page, row, column, cell)
             case Formula():
                 self._formula(page, row, column, cell)
             case Entered():
@@ -283,12 +283,12 @@ class Writer:
         placed = {"align": "right", "indent": 1} if numbers else {"indent": int(column > 0)}
         page.write_string(row, column, NONE, self._styles.text(**placed))
 
-    def _day(self, page: Any, row: int, column: int, cell: tuple[dt.date, str]) -> None:
-        date, formula = cell
-        style = self._styles.day(worked=bool(formula))
-        serial = (date - _DAY_NOUGHT).days
-        if formula:
-            page.write_formula(row, column, formula.replace("{row}", str(row + 1)), style, serial)
+    def _day(self, page: Any, row: int, column: int, cell: Day) -> None:
+        style = self._styles.day("" if cell.formula else cell.origin)
+        serial = (cell.date - _DAY_NOUGHT).days
+        if cell.formula:
+            text = cell.formula.replace("{row}", str(row + 1))
+            page.write_formula(row, column, text, style, serial)
         else:
             page.write_number(row, column, serial, style)
 

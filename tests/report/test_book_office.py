@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import datetime as dt
 import random
+import re
 import shutil
 import subprocess
 from collections.abc import Callable, Iterator, Mapping
@@ -39,6 +41,7 @@ from budget.quantities import take_off
 from budget.report import book
 from budget.report.book_figures import FIRST_ROW, sheet_unit
 from budget.report.book_plans import stored_plans
+from budget.spend.standing import stand
 from budget.units import (
     AREA,
     DEPTH,
@@ -467,11 +470,56 @@ def test_no_number_is_too_wide_for_its_column_on_paper(
 
 
 @pytest.mark.parametrize("name", ["courtyard", "fire-bowl"])
-def test_no_page_holds_a_title_alone(
+def test_pages_begin_where_they_are_told_and_hold_more_than_a_title(
     name: str, demo_comparison: Build, profile: Path, tmp_path: Path
 ) -> None:
+    """A sheet too wide for its page would go over more pages than it has breaks."""
     path = tmp_path / f"{name}.xlsx"
     book.write(demo_comparison(name), path)
     pages = pypdf.PdfReader(converted(profile, path, "pdf", tmp_path / "paper")).pages
-    lines = [len(page.extract_text().strip().splitlines()) for page in pages]
-    assert [number for number, many in enumerate(lines, start=1) if many < 7] == []
+    text = [page.extract_text().strip() for page in pages]
+    bare = [n for n, words in enumerate(text) if len(words.splitlines()) < 7]
+    assert [n + 1 for n in bare if not pages[n].images] == []
+    footers = [re.search(r"(.*?) *Page \d+ of \d+", words) for words in text]
+    for sheet in openpyxl.load_workbook(path).worksheets:
+        many = sum(found is not None and found[1].endswith(sheet.title) for found in footers)
+        assert many == len(sheet.row_breaks.brk) + 1, sheet.title
+
+
+def test_spending_adds_up_the_entries_and_follows_a_changed_one(
+    recalculated: Callable[[Path], Cells], tmp_path: Path
+) -> None:
+    for source in WORKBOOKS.glob("terrace-diary*"):
+        shutil.copy(source, tmp_path / source.name)
+    quotes = tmp_path / "terrace-diary.xlsx"
+    job = read(quotes).job
+    assert job is not None
+    standing = stand(job, quotes)
+    path = tmp_path / "diary.xlsx"
+    book.write(plan_briefly(job, every=False), path, standing)
+    assert differences(path, recalculated(path)) == []
+    workbook = openpyxl.load_workbook(path)
+    rows = [r for r in workbook["Entries"].iter_rows(min_row=7) if r[5].value == "paid"]
+    line, week = rows[0][2].value, rows[0][1].value
+    rows[0][8].value += 12.34
+    workbook.save(tmp_path / "changed.xlsx")
+    before, after = values(path), recalculated(tmp_path / "changed.xlsx")
+    heads = {
+        address[1:]: value
+        for (sheet, address), value in before.items()
+        if sheet == "Spending" and re.fullmatch(r"A\d+", address)
+    }
+    moved: dict[str, dict[Any, float]] = {}
+    for (sheet, address), value in before.items():
+        if sheet == "Spending" and isinstance(value, (int, float)):
+            more = after[sheet, address] - value
+            if abs(more) > 0.001:
+                moved.setdefault(address[0], {})[heads[address[1:]]] = more
+    assert set(moved) == {"B", "D", "E", "F"}  # cash out, and paid so far; paid, and to come
+    later = {end for end in heads.values() if isinstance(end, dt.datetime) and end >= week}
+    for column, where in (
+        ("B", {week}), ("D", later), ("E", {line, "Together"}), ("F", {line, "Together"}),
+    ):  # fmt: skip
+        assert set(moved[column]) == where
+        sign = -1 if column == "F" else 1
+        assert list(moved[column].values()) == [pytest.approx(sign * 12.34)] * len(where)
