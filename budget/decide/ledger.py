@@ -23,6 +23,16 @@ class Ledger:
     helper_hours: list[Figure] = field(default_factory=list)
     clock_hours: float = 0.0
     deposits: int = 0
+    held: list[Figure] = field(default_factory=list)
+
+    def deposit(self, figure: Figure | None) -> int:
+        """Note a refundable deposit, if there is one; returns it in whole cents."""
+        if figure is None:
+            return 0
+        cents = round_half_up(figure.value)
+        self.deposits += cents
+        self.held.append(figure)
+        return cents
 
     def line(
         self,
@@ -68,4 +78,5 @@ class Ledger:
             clock_hours=self.clock_hours,
             deposits=self.deposits,
             risks=tuple(self.risks),
+            held=tuple(self.held),
         )

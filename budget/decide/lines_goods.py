@@ -140,8 +140,7 @@ def _order(
             supplier=offer.supplier, quantity="own hands", choice=choice,
         )  # fmt: skip
         ledger.clock_hours += purchase.picking.value
-    deposit = round_half_up(purchase.deposit.value) if purchase.deposit else 0
-    ledger.deposits += deposit
+    deposit = ledger.deposit(purchase.deposit)
     ledger.orders.append(
         Order(
             item=offer.item, offer=offer.key, supplier=offer.supplier,

@@ -152,8 +152,7 @@ def _hire(
         equipment, EQUIPMENT, found.cash, supplier=machine.source,
         quantity=_quantity(machine.way, days), choice=f"machine:{equipment}",
     )  # fmt: skip
-    deposit = round_half_up(machine.deposit.value) if machine.deposit else 0
-    ledger.deposits += deposit
+    deposit = ledger.deposit(machine.deposit)
     ledger.hires.append(
         Hire(
             equipment,

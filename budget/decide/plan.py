@@ -151,6 +151,7 @@ class Priced:
     clock_hours: float
     deposits: int  # refundable, beside the cash
     risks: tuple[str, ...]  # left with the owner, in words
+    held: tuple[Figure, ...] = ()  # the deposits, each before it is rounded to the cent
 
     def total(self, hour_value: float) -> float:
         """Cash plus own hours at ``hour_value`` cents an hour, in cents."""

@@ -16,7 +16,6 @@ from budget.report.book_cells import (
     Go,
     Live,
     Sheet,
-    Stored,
     Table,
     Text,
     UnitOf,
@@ -83,7 +82,8 @@ def _figures(
     rows += _against_hiring(comparison, plans, best, scenarios)
     rows += _limit(comparison, best, cash)
     if priced.deposits:
-        rows.append(["Deposits that come back", Stored(priced.deposits, MONEY), UnitOf(MONEY)])
+        back = Formula(f"={plan_cell(scenarios, best, 'J')}", priced.deposits, MONEY)
+        rows.append(["Deposits that come back", back, UnitOf(MONEY)])
     if any(plan.may_win for plan in plans):
         winner = Across(
             _winner(plans, value),

@@ -170,7 +170,7 @@ def equipment_sheet(options: Options, priced: Priced | None) -> Sheet:
     )
     sheet = Sheet("Equipment", "Equipment", opening, frozen=False)
     if priced is not None and priced.hires:
-        sheet.tables.append(_hires(priced))
+        sheet.tables.append(_hires(options, priced))
     terms = {term.name: term.days for machine in _machines(options) for term in machine.terms}
     names = sorted(terms, key=lambda name: (terms[name], name))
     sheet.tables.append(_machine_ways(options, names, priced))
@@ -181,7 +181,7 @@ def _machines(options: Options) -> list[Machine]:
     return [machine for name in sorted(options.machines) for machine in options.machines[name]]
 
 
-def _hires(priced: Priced) -> Table:
+def _hires(options: Options, priced: Priced) -> Table:
     columns = [
         Column("Machine", 24),
         Column("How", 32),
@@ -189,18 +189,22 @@ def _hires(priced: Priced) -> Table:
         Column("Cost with tax", 13, right=True),
         Column("Deposit", 11, right=True),
     ]
-    rows = [_hire(hire, priced) for hire in priced.hires]
+    had = {(machine.equipment, machine.key): machine for machine in _machines(options)}
+    rows = [_hire(h, had.get((h.equipment, h.machine)), priced) for h in priced.hires]
     return Table(columns, rows, title="The best plan")
 
 
-def _hire(hire: Hire, priced: Priced) -> list[Cell]:
+def _hire(hire: Hire, machine: Machine | None, priced: Priced) -> list[Cell]:
     lines = [line for line in priced.lines if line.choice == f"machine:{hire.equipment}"]
+    deposit: Cell = Stored(hire.deposit, MONEY) if hire.deposit else NONE
+    if machine is not None and machine.deposit and machine.deposit.value == hire.deposit != 0:
+        deposit = Live(machine.deposit)
     return [
         hire.equipment,
         hire.machine,
         "; ".join(hire.spells),
         _line_cash(lines, hire.cash),
-        Stored(hire.deposit, MONEY) if hire.deposit else NONE,
+        deposit,
     ]
 
 

@@ -12,9 +12,9 @@ from dataclasses import dataclass
 
 from budget.decide.plan import Comparison, Line, Priced, Scenario
 from budget.decide.wording import so_far
-from budget.figures import Figure, cents
+from budget.figures import Figure, cents, total
 from budget.report import words
-from budget.report.book_cells import Cell, Column, Live, Sheet, Stored, Table
+from budget.report.book_cells import NONE, Cell, Column, Live, Sheet, Stored, Table
 from budget.units import HOURS, MONEY, round_half_up
 
 PLAN_LINES = "Plan lines"
@@ -147,6 +147,14 @@ def _to_the_cent(line: Line, figure: Figure) -> Figure:
         msg = f"{line.name}: the line says {line.cash} cents, its figure {figure.value}"
         raise ValueError(msg)
     return cents(line.name, figure)
+
+
+def deposits_cell(priced: Priced) -> Cell:
+    """A plan's refundable deposits, each to the cent, alive where their figures are known."""
+    found = [cents(figure.name, figure) for figure in priced.held if figure.value]
+    if not found or round_half_up(sum(figure.value for figure in found)) != priced.deposits:
+        return Stored(priced.deposits, MONEY) if priced.deposits else NONE
+    return Live(total("refundable deposits", found, MONEY))
 
 
 def hours_cell(line: Line) -> Cell:

@@ -20,7 +20,7 @@ from budget.report.book_cells import (
     Text,
     letter,
 )
-from budget.report.book_plans import StoredPlan, groups
+from budget.report.book_plans import StoredPlan, deposits_cell, groups
 from budget.units import COUNT, HOURS, MONEY, Kind
 
 SCENARIOS = "Scenarios"
@@ -104,7 +104,7 @@ def _plan(plan: StoredPlan, total: float, above: float | None) -> list[Cell]:
             "" if above is None else above,
             MONEY,
         ),
-        Stored(priced.deposits, MONEY),
+        deposits_cell(priced),
         plan.remark,
     ]
 
