@@ -2,16 +2,16 @@
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from budget.figures import Figure, laid_out, minus, product, ratio, total, whole
-from budget.job import Measure, Product
+from budget.figures import Figure, constant, laid_out, minus, product, ratio, total, whole
+from budget.job import Area, Measure, Product
 from budget.quantities import geotextile
+from budget.quantities.fabric_outline import beside, covered_outline
 from budget.quantities.fabric_rolls import Strip, Unrolled, plan_of, unroll
-from budget.quantities.outlines import rings_of
-from budget.quantities.regions import region_of, union
 from budget.quantities.site import Site
 from budget.quantities.takeoff import CuttingPlan, Need, StepAmount
 from budget.reference import coefficient
@@ -19,6 +19,8 @@ from budget.units import AREA, AREA_MASS, COUNT, LENGTH, MASS, NUMBER, RATIO, in
 
 if TYPE_CHECKING:
     from shapely.geometry.base import BaseGeometry
+
+_TAPE = 0.01  # m, no tape is better
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,7 +49,7 @@ def fabrics(sites: Sequence[Site]) -> Fabrics:
     Where the length of a roll is known too, the strips are cut from rolls: what they lap end to
     end, and the ends that are too short to use, are ordered with the part whose strip it is.
     """
-    covers = [_cover(site) for site in sites if site.layers.geotextile]
+    covers = [_cover(site, beside(site, sites)) for site in sites if site.layers.geotextile]
     found = _rolls(covers)
     more = found[0].more if found else {}
     needs = [_need(cover, more.get(cover.site.part.name, 0.0)) for cover in covers]
@@ -58,12 +60,13 @@ def fabrics(sites: Sequence[Site]) -> Fabrics:
     return Fabrics(needs, steps, (found[1],) if found else ())
 
 
-def _cover(site: Site) -> _Cover:
+def _cover(site: Site, neighbours: Sequence[BaseGeometry]) -> _Cover:
     roll = site.materials.of_kind("geotextile")
     overlap = coefficient("geotextile overlap").figure()
     width = roll_width(site)
     sides = _rectangle_with_overrun(site)
-    outline = _outline(site) if sides is None else None
+    past = _past(site).value
+    outline = covered_outline(site, neighbours, past, overlap.value) if sides is None else None
     net = _net(site)
     if not _known(roll, overlap) or (sides is None and outline is None):
         area = geotextile.lapped_area(net, width, overlap)
@@ -74,10 +77,15 @@ def _cover(site: Site) -> _Cover:
         from shapely import box
 
         wide = box(0, 0, *(side.value for side in sides))
-        strips = geotextile.laid_strips(wide, width.value, overlap.value)
         why = "Strips overlap so that soil and stone stay apart; laid the better way of the two."
-        return _Cover(site, net, area, strips, why)
+        return _Cover(site, net, area, _lengths(wide, width, overlap), why)
     return _in_strips(site, net, outline, width, overlap)
+
+
+def _lengths(wide: BaseGeometry, width: Figure, overlap: Figure) -> tuple[float, ...]:
+    from budget.quantities.fabric_layout import strips_on
+
+    return tuple(strip.length for strip in strips_on(wide, width.value, overlap.value))
 
 
 def _rolls(covers: Sequence[_Cover]) -> tuple[Unrolled, CuttingPlan] | None:
@@ -148,11 +156,11 @@ def _past(site: Site) -> Figure:
 
 
 def _net(site: Site) -> Figure:
-    """Area to cover [m²]: under the base, and up the sides of the dig as far as it is turned."""
+    """Area to cover [m²]: under the base, and up the open sides of the dig as far as turned."""
     turned = site.layers.turned_up()
     if turned is None:
         return site.base_area
-    edge = site.part.edge("whole", f"{site.part.name} edge")
+    edge = site.part.edge("open", f"{site.part.name} open edge")
     return total(
         f"area under the base and up its sides, {site.part.name}",
         (site.base_area, product("turned up", AREA, edge, turned)),
@@ -162,10 +170,9 @@ def _net(site: Site) -> Figure:
 def _in_strips(
     site: Site, net: Figure, outline: BaseGeometry, width: Figure, overlap: Figure
 ) -> _Cover:
-    """Geotextile in strips laid on an outline, the best of four ways."""
+    """Geotextile in strips laid on an outline."""
     system = site.materials.job.settings.units
-    wide = outline.buffer(_past(site).value, join_style="mitre")
-    lengths = geotextile.laid_strips(wide, width.value, overlap.value)
+    lengths = _lengths(outline, width, overlap)
     words = "strips on the outline with its overrun"
     key = f"strips of geotextile, {site.part.name}"
     length = laid_out(sum(lengths), LENGTH, "length of strips", key, words)
@@ -175,21 +182,6 @@ def _in_strips(
     why = f"{number} laid the better way, of {cut}{more}; they overlap by {overlap.words(system)}."
     area = product("geotextile in strips", AREA, length, width)
     return _Cover(site, net, area, lengths, why)
-
-
-def _outline(site: Site) -> BaseGeometry | None:
-    """The paved outline, where the shapes' places to each other are known."""
-    from shapely import Polygon
-
-    added = site.part.added
-    if all(piece.region for piece in added):
-        return region_of(site.part)
-    if any(piece.region for piece in added):
-        return None
-    if len(added) > 1 and any(piece.row.shape != "polygon" for piece in added):
-        return None
-    shapes = [Polygon(rings[0]) for rings in map(rings_of, added) if rings and rings[0]]
-    return union(shapes) if len(shapes) == len(added) else None
 
 
 def _measures(roll: Product | None, order: Figure, width: Figure) -> dict[Measure, Figure]:
@@ -207,16 +199,39 @@ def _measures(roll: Product | None, order: Figure, width: Figure) -> dict[Measur
 
 
 def _rectangle_with_overrun(site: Site) -> tuple[Figure, Figure] | None:
-    """Length and width of a part that is one open rectangle, with the overrun [m]."""
+    """Length and width of a part that is one rectangle, with the overrun past its open sides [m].
+
+    Nothing where other paving lies against it, or where it is not whole sides that are against
+    the house.
+    """
     pieces = site.part.pieces
-    row = pieces[0].row
-    if len(pieces) != 1 or row.shape != "rectangle" or row.house_edge or row.joined_edge:
+    piece, row = pieces[0], pieces[0].row
+    if len(pieces) != 1 or row.shape != "rectangle" or row.joined_edge:
         return None
-    past = _past(site)
-    both = total("overrun at both ends", (past, past))
-    both = product("overrun at both ends", LENGTH, both)
-    sizes = [
-        total(f"{words} with overrun", (row.figure(words, LENGTH, words), both))
-        for words in ("length", "width")
-    ]
+    open_ends = _open_ends(row)
+    if open_ends is None or abs(piece.edges.open.value + row.house_edge - _around(row)) > _TAPE:
+        return None
+    sizes = []
+    for words, ends in zip(("length", "width"), open_ends, strict=True):
+        past = product(f"overrun past {ends} ends", LENGTH, _past(site),
+                       constant(ends, NUMBER, "open ends"))  # fmt: skip
+        size = row.figure(words, LENGTH, words)
+        sizes.append(total(f"{words} with overrun", (size, past)) if ends else size)
     return sizes[0], sizes[1]
+
+
+def _open_ends(row: Area) -> tuple[int, int] | None:
+    """At how many ends of its length and of its width a rectangle is not against the house.
+
+    Of several ways that make up the edge against the house, the one of fewest sides.
+    """
+    length, width = row.length or 0.0, row.width or 0.0
+    sides = sorted(itertools.product(range(3), repeat=2), key=lambda both: (sum(both), both[1]))
+    for along, across in sides:
+        if abs(along * length + across * width - row.house_edge) < _TAPE:
+            return 2 - across, 2 - along
+    return None
+
+
+def _around(row: Area) -> float:
+    return 2 * ((row.length or 0.0) + (row.width or 0.0))

@@ -6,19 +6,11 @@ takes little more (``fewer strips`` of the reference): every lap is pinned, and 
 
 from __future__ import annotations
 
-import itertools
-import math
 from collections.abc import Sequence
-from typing import TYPE_CHECKING
 
 from budget.figures import Figure, constant, largest, minus, product, ratio, whole
 from budget.reference import coefficient
 from budget.units import AREA, COUNT, NUMBER
-
-if TYPE_CHECKING:
-    from shapely.geometry.base import BaseGeometry
-
-_SLIVER = 1e-6  # m², of an outline that a strip only touches
 
 
 def strips(across: Figure, roll: Figure, overlap: Figure) -> Figure:
@@ -84,53 +76,3 @@ def lapped_area(area: Figure, roll: Figure, overlap: Figure) -> Figure:
         raise ValueError(msg)
     share = ratio("roll over cover", NUMBER, roll, minus("roll less overlap", roll, overlap))
     return product("geotextile with overlaps", AREA, area, share)
-
-
-def laid_strips(outline: BaseGeometry, roll: float, overlap: float) -> tuple[float, ...]:
-    """Lengths of the strips that cover an outline, the best of four ways [m].
-
-    Strips lie side by side along or across the narrowest rectangle around the outline, from
-    either side of it, each as long as the outline is there; where it is in two pieces there, so
-    is the strip.
-
-    :param outline: what is to be covered [m]
-    :param roll: width of the roll [m], wider than the overlap
-    :param overlap: overlap of neighbours [m]
-    :raises ValueError: if the roll is not wider than the overlap
-
-    >>> from shapely import box
-    >>> laid_strips(box(0, 0, 21, 11), 6, 1)
-    (21.0, 21.0)
-    """
-    from shapely.affinity import rotate
-
-    if roll <= overlap:
-        msg = f"a roll {roll:.3g} m wide cannot overlap by {overlap:.3g} m"
-        raise ValueError(msg)
-    straight = rotate(outline, -_lean(outline), origin=(0, 0), use_radians=True)
-    ways = [_bands(rotate(straight, turn), roll, overlap) for turn in (0, 90, 180, 270)]
-    return ways[better([(len(lengths), sum(lengths)) for lengths in ways])]
-
-
-def _lean(outline: BaseGeometry) -> float:
-    """The angle of the longer side of the narrowest rectangle around an outline [rad]."""
-    from shapely import minimum_rotated_rectangle
-
-    corners = list(minimum_rotated_rectangle(outline).exterior.coords)
-    (x0, y0), (x1, y1) = max(itertools.pairwise(corners), key=lambda side: math.dist(*side))
-    return math.atan2(y1 - y0, x1 - x0)
-
-
-def _bands(shape: BaseGeometry, roll: float, overlap: float) -> tuple[float, ...]:
-    from shapely import box
-
-    left, low, right, high = shape.bounds
-    count = max(1, math.ceil((high - low - overlap) / (roll - overlap) - 1e-9))
-    found = []
-    for i in range(count):
-        start = low + i * (roll - overlap)
-        covered = shape.intersection(box(left - 1, start, right + 1, start + roll))
-        for piece in getattr(covered, "geoms", [covered]):
-            if piece.area > _SLIVER:
-                found.append(float(piece.bounds[2] - piece.bounds[0]))
-    return tuple(sorted((round(n, 6) for n in found), reverse=True))

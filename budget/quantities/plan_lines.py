@@ -58,7 +58,7 @@ def plan_lines(job: Job, takeoff: Takeoff) -> dict[str, PlanLines]:
             if other is not part and (part.optional or not other.optional)
         ]
         rows = [row for row in job.areas if row.part == part.part and not row.cut_out]
-        found[part.part] = _lines(regions[part.part], beside, standing, rows, job)
+        found[part.part] = lines_of(regions[part.part], beside, standing, rows, job)
     return found
 
 
@@ -80,13 +80,19 @@ def _region(part: PartGeometry) -> BaseGeometry:
     return whole.difference(unary_union([Polygon(ring) for ring in part.holes]))
 
 
-def _lines(
+def lines_of(
     region: BaseGeometry,
     beside: Sequence[BaseGeometry],
     standing: Sequence[Sequence[Point]],
     rows: Sequence[Area],
     job: Job,
 ) -> PlanLines:
+    """The lines of one paved region.
+
+    :param beside: regions of other paving
+    :param standing: outlines of what stands in the paving
+    :param rows: the placed shapes that the region is made of
+    """
     from shapely import LineString, Polygon, unary_union
 
     edge = region.boundary

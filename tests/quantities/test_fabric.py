@@ -9,9 +9,14 @@ from hypothesis import strategies as st
 
 from budget.figures import constant
 from budget.quantities import take_off
+from budget.quantities.fabric_layout import strips_on
 from budget.quantities.fabric_rolls import Strip, unroll
-from budget.quantities.geotextile import laid_strips, strip_area
+from budget.quantities.geotextile import strip_area
 from budget.units import FOOT, LENGTH
+
+
+def laid_strips(outline, roll, lap):
+    return tuple(strip.length for strip in strips_on(outline, roll, lap))
 
 
 def fabric(found, part="Terrace"):
@@ -64,10 +69,13 @@ def test_a_narrow_way_takes_one_strip_along_it():
 
 
 def test_two_arms_apart_are_covered_each_by_itself():
-    """A U of 10 x 10 with a gap of 4 x 8: one strip of 10 across the foot, then 3 and 3 twice."""
+    """A U of 10 x 10 with a gap of 4 x 8: a strip of 10 along each arm, 3.5 wide with its lap.
+
+    Between them 4 x 2 are left, one strip of 2.
+    """
     shape = shapely.box(0, 0, 10, 10).difference(shapely.box(3, 2, 7, 10))
     found = laid_strips(shape, 4, 0.5)
-    assert found == pytest.approx((10, 3, 3, 3, 3))
+    assert found == pytest.approx((10, 10, 2))
 
 
 @given(length=st.floats(1, 40), width=st.floats(1, 40), roll=st.floats(1, 5), lap=st.floats(0, 0.9))
@@ -87,6 +95,96 @@ def test_strips_of_a_rectangle_are_those_of_the_formula(length, width, roll, lap
 def test_strips_never_cover_less_than_the_outline(points):
     outline = shapely.MultiPoint(points).convex_hull.buffer(0.5)
     assert sum(laid_strips(outline, 3, 0.5)) * 3 >= outline.area - 1e-6
+
+
+def covering(strips):
+    return shapely.union_all([shapely.Polygon(strip.corners) for strip in strips])
+
+
+LONG_WAY = shapely.Polygon([(0, 0), (8, 0), (17, 5), (17, 8.5), (7, 3.5), (0, 3.5)])
+
+
+def test_a_bent_way_takes_a_strip_along_each_arm():
+    """Arms of 7 to 8 and of 10.3 to 11.2 ft, 3.5 ft and less wide; a roll of 4 ft: two strips.
+
+    Together no shorter than the middle line (7.5 + 10.7) and a lap, no longer than both outer
+    sides with two laps; a 6 ft roll covers the whole bend with one strip of 18.7 ft.
+    """
+    strips = strips_on(LONG_WAY, 4, 1)
+    assert len(strips) == 2
+    assert 7.5 + 10.7 + 1 < sum(s.length for s in strips) < 8 + 11.2 + 3
+    assert len(strips_on(LONG_WAY, 6, 1)) == 1
+    assert covering(strips).buffer(1e-5).covers(LONG_WAY)
+    first, second = (shapely.Polygon(s.corners) for s in strips)
+    assert first.intersection(second).intersection(LONG_WAY).area >= 3.5 * 1 * 0.99
+
+
+def test_an_l_takes_strips_along_each_of_its_arms():
+    """Arms 5 wide, 30 and 25 long from the corner: a roll of 6 laps 1 under the second arm.
+
+    30 and 25 - 5; a roll of 5.5 does not reach a lap of 1: 30 and 21.
+    """
+    shape = shapely.union_all([shapely.box(0, 0, 30, 5), shapely.box(0, 0, 5, 25)])
+    assert laid_strips(shape, 6, 1) == pytest.approx((30, 20))
+    assert laid_strips(shape, 5.5, 1) == pytest.approx((30, 21))
+
+
+hollow_outlines = st.lists(st.floats(0.8, 9), min_size=4, max_size=9).map(
+    lambda radii: shapely.Polygon(
+        [
+            (r * math.cos(math.tau * i / len(radii)), r * math.sin(math.tau * i / len(radii)))
+            for i, r in enumerate(radii)
+        ]
+    )
+)
+
+
+@given(outline=hollow_outlines, roll=st.floats(1.2, 5), lap=st.floats(0.1, 1.0))
+@settings(max_examples=25, deadline=None)
+def test_strips_and_their_laps_cover_any_outline(outline, roll, lap):
+    """Every spot is covered, and where a strip ends inside the outline another laps over it."""
+    strips = strips_on(outline, roll, lap)
+    assert covering(strips).buffer(1e-5).covers(outline)
+    area = sum(shapely.Polygon(s.corners).intersection(outline).area for s in strips)
+    assert area >= outline.area - 1e-6
+    assert sum(s.length for s in strips) * roll >= outline.area
+
+
+def test_no_overrun_goes_into_the_house(make, covered):
+    """20 x 10 ft against the house with a long side: 21 x 10.5 ft, strips of 6 with 1 of lap.
+
+    Along: two strips cover 11 ft, so 2 x 21 = 42 ft; across: five of 10.5 ft.
+    """
+    need = fabric(covered(make.area(length=20, width=10, house_edge=20)))
+    assert need.net.value / FOOT**2 == pytest.approx(21 * 10.5)
+    assert need.order.value / FOOT**2 == pytest.approx(2 * 21 * 6)
+    # against the house at a short side, 20.5 x 11 ft: two strips of 20.5
+    need = fabric(covered(make.area(length=20, width=10, house_edge=10)))
+    assert need.order.value / FOOT**2 == pytest.approx(2 * 20.5 * 6)
+
+
+def test_an_l_in_a_corner_of_the_house(make, covered):
+    """20 + 20 ft of wall are the pair of sides at the outer corner: there nothing runs past."""
+    points = ((0, 0), (20, 0), (20, 8), (8, 8), (8, 20), (0, 20))
+    sizes = {}
+    for house in (0, 40):
+        area = make.area(name="L", shape="polygon", house_edge=house)
+        roll = make.product("Geotextile", "geotextile", roll_width=6)
+        job = make.job(area, corners=make.corners("L", *points), products=(roll,),
+                       build_ups=(make.build_up(geotextile=True, overrun=6),))  # fmt: skip
+        sizes[house] = fabric(take_off(job)).order.value / FOOT**2 / 6
+    # open all round, 21 x 21 and 9 wide: at 0 and 5 strips of 21, at 10 and 15 of 9
+    assert sizes[0] == pytest.approx(2 * 21 + 2 * 9)
+    assert sizes[40] == pytest.approx(2 * 20.5 + 2 * 8.5)
+
+
+def test_two_parts_lap_at_their_joint(make, covered):
+    """A walk of 4 x 15 ft on a terrace: 5 ft wide, 15 long, 6 in past its end and 6 under it."""
+    found = covered(
+        make.area("Terrace", length=20, width=10, x=0, y=0),
+        make.area("Walk", length=4, width=15, x=8, y=-15),
+    )
+    assert fabric(found, "Walk").order.value / FOOT**2 == pytest.approx(16 * 6)
 
 
 def test_turned_up_at_the_sides(make, covered):
