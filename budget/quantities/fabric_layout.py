@@ -141,7 +141,7 @@ def _arms(outline: Polygon, overlap: float) -> Iterator[tuple[Polygon, Polygon]]
     """The outline in two arms, parted at each hollow corner, either arm lapping the other."""
     for cut in _partings(outline):
         for one, other in _parted(outline, cut):
-            lap = other.intersection(cut.buffer(overlap, cap_style="flat"))
+            lap = outline.intersection(cut.buffer(overlap, cap_style="flat"))
             for wide in _polygons(one.union(lap))[:1]:
                 yield wide, other
 

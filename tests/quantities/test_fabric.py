@@ -146,7 +146,7 @@ def test_strips_and_their_laps_cover_any_outline(outline, roll, lap):
     strips = strips_on(outline, roll, lap)
     assert covering(strips).buffer(1e-5).covers(outline)
     area = sum(shapely.Polygon(s.corners).intersection(outline).area for s in strips)
-    assert area >= outline.area - 1e-6
+    assert area >= outline.area - 1e-4  # corners are rounded to a micrometre
     assert sum(s.length for s in strips) * roll >= outline.area
 
 
