@@ -134,8 +134,7 @@ class LaidPattern:
             pattern=self.pattern,
             start=starts.pop() if len(starts) == 1 else "",
             outlines=tuple(ring for outline in self.outlines for ring in outline),
-            whole=tuple(ring for layout in self.layouts for ring in layout.whole),
-            cut=tuple(ring for layout in self.layouts for ring in layout.cut),
+            shapes=tuple(layout.drawn for layout in self.layouts),
         )
 
     @property

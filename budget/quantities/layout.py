@@ -22,16 +22,16 @@ from typing import TYPE_CHECKING, Any
 
 from budget.quantities import offcuts
 from budget.quantities.bonds import SLANT, Unit, cells
+from budget.quantities.own_corner import Drawn, Ring, Rings, from_corner
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
     from shapely import Polygon
     from shapely.geometry.base import BaseGeometry
 
-Ring = tuple[tuple[float, float], ...]
-
 CORNERS = ("lower left", "lower right", "upper left", "upper right")
 _LEAST_EDGE = 0.05  # share of the way round that an edge must have to set the direction
+_SAME_TURN = 1e-6  # degrees between directions that differ by rounding alone
 MOST_DRAWN = 4000  # pavers on one outline that are still drawn one by one
 
 
@@ -60,8 +60,7 @@ class Layout:
 
     layings: tuple[Laying, ...]  # from the starts that every outline has
     area: float  # m² of the outline
-    whole: tuple[Ring, ...]  # whole pavers of the best start; none where there are very many
-    cut: tuple[Ring, ...]  # its cut pavers
+    drawn: Drawn  # the pavers of the best start
     drawn_from: str = ""  # the start that is drawn; blank: the best one
     shifted: tuple[Laying, ...] = ()  # from more starts, where all those leave slivers
 
@@ -108,9 +107,8 @@ class Frame:
         return seen
 
 
-@lru_cache(maxsize=256)
-def lay_out(rings: tuple[Ring, ...], pattern: str, unit: Unit, sliver: float) -> Layout:
-    """Lay a pattern on one outline from every start.
+def lay_out(rings: Rings, pattern: str, unit: Unit, sliver: float) -> Layout:
+    """Lay a pattern on one outline from every start; equal outlines are laid out once.
 
     :param rings: the outer ring, then holes [m]
     :param sliver: strips narrower than this [m] are named
@@ -120,6 +118,14 @@ def lay_out(rings: tuple[Ring, ...], pattern: str, unit: Unit, sliver: float) ->
     >>> {laying.units for laying in found.layings}
     {100}
     """
+    corner, seen = from_corner(rings)
+    found = _laid_out(seen, pattern, unit, sliver)
+    return replace(found, drawn=replace(found.drawn, corner=corner))
+
+
+@lru_cache(maxsize=256)
+def _laid_out(rings: Rings, pattern: str, unit: Unit, sliver: float) -> Layout:
+    """A pattern laid out on an outline whose corner is at 0, 0."""
     from shapely import Polygon
 
     region = Polygon(rings[0], rings[1:])
@@ -131,9 +137,8 @@ def lay_out(rings: tuple[Ring, ...], pattern: str, unit: Unit, sliver: float) ->
         more = {at: frame for at, frame in moved.items() if at not in frames}
         shifted = [_counted(f.inward(region), pattern, unit, at, sliver) for at, f in more.items()]
         frames |= more
-    found = Layout(tuple(layings), float(region.area), (), (), shifted=tuple(shifted))
-    whole, cut = _drawn(region, pattern, unit, frames[found.best.start])
-    return replace(found, whole=whole, cut=cut)
+    found = Layout(tuple(layings), float(region.area), Drawn(), shifted=tuple(shifted))
+    return replace(found, drawn=_drawn(region, pattern, unit, frames[found.best.start]))
 
 
 def _frames(region: Polygon, pattern: str, unit: Unit) -> dict[str, Frame]:
@@ -179,8 +184,11 @@ def direction(region: Polygon) -> float:
     longest = max(long for long, _ in sides)
     if longest < _LEAST_EDGE * region.exterior.length:
         return 0.0
-    turns = [(turn + 90 - 1e-9) % 180 - 90 for long, turn in sides if long > longest - 1e-6]
-    return min((round(turn, 9) + 0.0 for turn in turns), key=lambda turn: (abs(turn), turn))
+    turns = [
+        round((turn + 90 - 1e-9) % 180 - 90, 9) for long, turn in sides if long > longest - 1e-6
+    ]
+    least = min(map(abs, turns))
+    return min(turn for turn in turns if abs(turn) <= least + _SAME_TURN) + 0.0
 
 
 def _faces(region: BaseGeometry, pattern: str, unit: Unit) -> tuple[NDArray[Any], NDArray[Any]]:
@@ -296,25 +304,23 @@ def _cut_length(found: Sorted, unit: Unit) -> float:
     return float(np.hypot(*(end - start)[kept].T).sum())
 
 
-def _drawn(
-    region: Polygon, pattern: str, unit: Unit, frame: Frame
-) -> tuple[tuple[Ring, ...], tuple[Ring, ...]]:
-    """Whole and cut pavers as they lie on the plan; no whole ones where there are very many."""
+def _drawn(region: Polygon, pattern: str, unit: Unit, frame: Frame) -> Drawn:
+    """Whole and cut pavers as they lie; no whole ones where there are very many."""
     inward = frame.inward(region)
     return drawn(sorted_out(inward, unit, *_faces(inward, pattern, unit)), frame)
 
 
-def drawn(found: Sorted, frame: Frame) -> tuple[tuple[Ring, ...], tuple[Ring, ...]]:
-    """Pavers that are sorted out as they lie on the plan, whole ones and cut ones."""
-    cut = _on_plan(found.pieces[found.cut], frame)
+def drawn(found: Sorted, frame: Frame) -> Drawn:
+    """Pavers that are sorted out as they lie where the frame does, whole ones and cut ones."""
+    cut = _outlines(found.pieces[found.cut], frame)
     whole: list[Ring] = []
     if len(found.whole) + len(cut) <= MOST_DRAWN:
-        whole = _on_plan(found.whole, frame) + _on_plan(found.pieces[found.full], frame)
-    return tuple(whole), tuple(cut)
+        whole = _outlines(found.whole, frame) + _outlines(found.pieces[found.full], frame)
+    return Drawn(tuple(whole), tuple(cut))
 
 
-def _on_plan(shapes: NDArray[Any], frame: Frame) -> list[Ring]:
-    """The outer corners of shapes on the plan, to a tenth of a millimetre."""
+def _outlines(shapes: NDArray[Any], frame: Frame) -> list[Ring]:
+    """The outer corners of shapes as they lie where the frame does, to a tenth of a millimetre."""
     import numpy as np
     import shapely
 

@@ -13,7 +13,7 @@ from __future__ import annotations
 import random
 from bisect import bisect_left
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 from typing import TYPE_CHECKING
 
@@ -22,13 +22,13 @@ from budget.quantities.layout import (
     Frame,
     Laying,
     Layout,
-    Ring,
     Sorted,
     counted,
     direction,
     drawn,
     sorted_out,
 )
+from budget.quantities.own_corner import Rings, from_corner
 
 if TYPE_CHECKING:
     from shapely.geometry.base import BaseGeometry
@@ -81,11 +81,10 @@ class Put:
         return self.x, self.y, self.x + self.along, self.y + self.high
 
 
-@lru_cache(maxsize=64)
-def lay_mixed(
-    outline: tuple[Ring, ...], sizes: tuple[MixedSize, ...], sliver: float
-) -> tuple[Layout, ...]:
+def lay_mixed(outline: Rings, sizes: tuple[MixedSize, ...], sliver: float) -> tuple[Layout, ...]:
     """Lay a mixed set on one outline and count each size, for every seed.
+
+    Equal outlines are laid out once.
 
     :param outline: the outer ring, then holes [m]
     :param sizes: the sizes of the set, with shares that add up to 1
@@ -97,6 +96,14 @@ def lay_mixed(
     >>> {2 * a.units + b.units for a, b in zip(large.layings, small.layings)}
     {36}
     """
+    corner, seen = from_corner(outline)
+    found = _laid_mixed(seen, sizes, sliver)
+    return tuple(replace(one, drawn=replace(one.drawn, corner=corner)) for one in found)
+
+
+@lru_cache(maxsize=64)
+def _laid_mixed(outline: Rings, sizes: tuple[MixedSize, ...], sliver: float) -> tuple[Layout, ...]:
+    """A mixed set laid on an outline whose corner is at 0, 0."""
     from shapely import Polygon
 
     region = Polygon(outline[0], outline[1:])
@@ -115,7 +122,7 @@ def lay_mixed(
         Layout(
             tuple(layings[seed][i] for seed in SEEDS),
             float(region.area),
-            *drawn(drawn_by[best][i], frame),
+            drawn(drawn_by[best][i], frame),
             _start(best),
         )
         for i in range(len(sizes))

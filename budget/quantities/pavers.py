@@ -255,8 +255,7 @@ def _drawing(groups: Sequence[PaverGroup]) -> PatternDrawing:
     field = replace(
         found[0],
         item=" and ".join(one.item for one in found),
-        whole=tuple(ring for one in found for ring in one.whole),
-        cut=tuple(ring for one in found for ring in one.cut),
+        shapes=tuple(shape for one in found for shape in one.shapes),
     )
     border = next((group.border for group in groups if group.border is not None), None)
     if border is None:

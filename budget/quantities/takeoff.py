@@ -7,11 +7,12 @@ bedding only carries that bedding's name, and what belongs to an optional part c
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from budget.figures import Figure, whole
 from budget.job import Assumption, Measure, Notice
 from budget.quantities.compaction import Compaction
+from budget.quantities.own_corner import Drawn, Rings
 from budget.units import COUNT, DEPTH, Kind, System
 
 
@@ -88,12 +89,30 @@ class PatternDrawing:
     item: str
     pattern: str
     start: str  # where laying starts; blank: each shape at a corner of its own
-    outlines: tuple[tuple[tuple[float, float], ...], ...]
-    whole: tuple[tuple[tuple[float, float], ...], ...]  # none where there are very many
-    cut: tuple[tuple[tuple[float, float], ...], ...]
+    outlines: Rings
+    shapes: tuple[Drawn, ...]
     border: str = ""  # the course and unit along the edge, such as ``soldier course of Brick``
-    border_whole: tuple[tuple[tuple[float, float], ...], ...] = ()
-    border_cut: tuple[tuple[tuple[float, float], ...], ...] = ()
+    border_whole: Rings = ()
+    border_cut: Rings = ()
+
+    @property
+    def whole(self) -> Rings:
+        """Whole pavers as they lie on the plan [m]; none where there are very many."""
+        return tuple(ring for shape in self.shapes for ring in shape.whole)
+
+    @property
+    def cut(self) -> Rings:
+        """Cut pavers as they lie on the plan [m]."""
+        return tuple(ring for shape in self.shapes for ring in shape.cut)
+
+    @property
+    def pavers(self) -> int:
+        """How many there are to draw, the border left out."""
+        return sum(len(shape.seen_whole) + len(shape.seen_cut) for shape in self.shapes)
+
+    def cut_only(self) -> PatternDrawing:
+        """The same without its whole pavers."""
+        return replace(self, shapes=tuple(replace(shape, seen_whole=()) for shape in self.shapes))
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from budget.numerals import grouped
@@ -42,8 +42,8 @@ def laid_of(takeoff: Takeoff) -> list[tuple[str, PatternDrawing]]:
     left = _MOST
     for part in takeoff.parts:
         for laid in part.laid:
-            left -= len(laid.whole) + len(laid.cut)
-            found.append((part.part, laid if left >= 0 else replace(laid, whole=())))
+            left -= laid.pavers
+            found.append((part.part, laid if left >= 0 else laid.cut_only()))
     return found
 
 

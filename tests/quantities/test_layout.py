@@ -75,7 +75,9 @@ def test_laid_area_and_joints_add_up_to_an_irregular_polygon(pattern):
     one = unit(pattern)
     region = shapely.Polygon(ODD, [HOLE])
     found = lay_out((ODD, HOLE), pattern, one, SLIVER)
-    faces = shapely.union_all([shapely.Polygon(ring) for ring in (*found.whole, *found.cut)])
+    faces = shapely.union_all(
+        [shapely.Polygon(ring) for ring in (*found.drawn.whole, *found.drawn.cut)]
+    )
     joints = region.difference(faces).area
     assert found.best.laid + joints == pytest.approx(region.area, rel=1e-4)
     assert joints / region.area == pytest.approx(1 - one.face / one.cell, abs=0.004)
@@ -84,8 +86,8 @@ def test_laid_area_and_joints_add_up_to_an_irregular_polygon(pattern):
 @pytest.mark.parametrize("pattern", PATTERNS)
 def test_drawn_pavers_are_those_counted_and_lie_apart(pattern):
     found = lay_out((ODD, HOLE), pattern, unit(pattern), SLIVER)
-    assert (len(found.whole), len(found.cut)) == (found.best.whole, found.best.cut)
-    shapes = [shapely.Polygon(ring) for ring in (*found.whole, *found.cut)]
+    assert (len(found.drawn.whole), len(found.drawn.cut)) == (found.best.whole, found.best.cut)
+    shapes = [shapely.Polygon(ring) for ring in (*found.drawn.whole, *found.drawn.cut)]
     assert shapely.union_all(shapes).area == pytest.approx(sum(s.area for s in shapes), rel=1e-4)
     assert shapely.union_all(shapes).difference(shapely.Polygon(ODD, [HOLE])).area < 1e-3
 
@@ -225,3 +227,17 @@ def test_a_larger_rectangle_never_takes_fewer_pavers(sides, more, pattern):
     touched = [[lay.whole + lay.cut for lay in layings] for layings in (small, large)]
     assert max(touched[0]) <= max(touched[1])
     assert max(lay.units for lay in small) <= max(lay.units for lay in large)
+
+
+@pytest.mark.parametrize("pattern", PATTERNS)
+def test_a_shape_far_out_takes_the_same_pavers_and_is_laid_out_once(pattern):
+    """Sliding a shape over the plan slides its pavers, to the tenth of a millimetre drawn."""
+    away = (18288.0, -731.52)  # 60,000 ft east, 2,400 ft south
+    here = lay_out((ODD, HOLE), pattern, unit(pattern), SLIVER)
+    moved = tuple(tuple((x + away[0], y + away[1]) for x, y in ring) for ring in (ODD, HOLE))
+    there = lay_out(moved, pattern, unit(pattern), SLIVER)
+    assert there.layings is here.layings
+    for before, after in zip(here.drawn.cut, there.drawn.cut, strict=True):
+        slid = [(x + away[0], y + away[1]) for x, y in before]
+        for one, other in zip(after, slid, strict=True):
+            assert math.dist(one, other) < 1.5e-4
