@@ -108,9 +108,9 @@ def _come(build: Build, lane: Lane, goods: list[tuple[Offer, Purchase]]) -> int:
     """The column that buys some goods of one seller and brings them by one lane."""
     names = {f"item:{offer.item}": offer.key for offer, _ in goods}
     names[f"goods:{goods[0][0].supplier}"] = lane.route.key
-    cash = sum(purchase.cash.value for _, purchase in goods)
+    cash = sum(purchase.cash.value * lane.surcharge - purchase.credit for _, purchase in goods)
     hours = sum(purchase.picking.value for _, purchase in goods if purchase.picking)
-    column = build.choose(names, cash=cash * lane.surcharge, hours=hours)
+    column = build.choose(names, cash=cash, hours=hours)
     load(build, lane, column, goods)
     return column
 
@@ -149,8 +149,13 @@ def _dominated(situation: Situation, bought: list[tuple[Offer, Purchase]], n: in
 
 
 def _burden(offer: Offer, purchase: Purchase) -> tuple[float, ...]:
-    """All that a purchase asks of a plan: cents with tax and without, kg, loose m³, hours."""
+    """All that a purchase asks of a plan: cents paid and kept, kg, loose m³, hours.
+
+    Where packs go back, the cents that stay are told apart from those that are paid first, on
+    which a card's surcharge hangs.
+    """
     weight = purchase.weight.value if purchase.weight else 0.0
     volume = purchase.volume.value if purchase.volume and offer.bulk else 0.0
     hours = purchase.picking.value if purchase.picking else 0.0
-    return (purchase.cash.value, purchase.price.value, weight, volume, hours)
+    paid = purchase.cash.value
+    return (paid, paid - purchase.credit, purchase.kept.value, weight, volume, hours)

@@ -50,7 +50,7 @@ class Cargo:
     column: int
     opener: int
     bulk: bool
-    worth: Counted  # order value, cents
+    worth: tuple[Counted, ...]  # order value, cents: what stays of the goods
     weight: float  # kg
     volume: float  # loose m³
     pallets: Counted
@@ -130,9 +130,9 @@ def load(build: Build, lane: Lane, column: int, goods: Sequence[tuple[Offer, Pur
     stacks = 0.0
     if isinstance(lane.route, Drop) and lane.route.per_pallet:
         stacks = sum(float(pallets(lane.route, *pair).value) for pair in goods)
-    value = sum(purchase.price.value for _, purchase in goods)
+    value = sum(purchase.kept.value for _, purchase in goods)
     cargo = Cargo(
-        column, column, bulk, (column, value), math.fsum(weights), math.fsum(volumes),
+        column, column, bulk, ((column, value),), math.fsum(weights), math.fsum(volumes),
         (column, stacks),
     )  # fmt: skip
     put_on(build, lane, goods[0][0].item, cargo, cargo.weight)
@@ -165,7 +165,7 @@ def close(build: Build, lane: Lane) -> Outing | None:
 
 
 def _value_range(build: Build, lane: Lane) -> None:
-    values = [x.worth for x in lane.loads]
+    values = [term for x in lane.loads for term in x.worth]
     if math.isfinite(lane.low):
         build.programme.row([*values, (lane.column, -lane.low)], low=0.0)
     if math.isfinite(lane.high):

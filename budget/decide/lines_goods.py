@@ -11,7 +11,7 @@ from budget.decide.situation import CARRY, SPOIL, Situation
 from budget.decide.tariffs import ridding
 from budget.decide.vehicles import TIP, Shared, shared_hires
 from budget.decide.wording import listed
-from budget.figures import Figure, cents, product, total
+from budget.figures import Figure, cents, constant, minus, product, total
 from budget.numerals import trimmed
 from budget.prices.hauling import vehicle_hire
 from budget.prices.options import Bid, Drop, Haul, Offer, Options, Route
@@ -148,8 +148,26 @@ def _order(
             tax=round_half_up(purchase.tax.value), deposit=deposit,
             weight=purchase.weight.value if purchase.weight else None,
             left_over=purchase.left_over.value, line=name,
+            back=purchase.back.packs.value if purchase.back else 0.0,
+            credit=round_half_up(purchase.credit),
         )
     )  # fmt: skip
+    if purchase.back is not None and purchase.credit:
+        nothing = constant(0.0, MONEY, "nothing")
+        ledger.line(
+            back_line(name), group, minus("comes back later", nothing, purchase.back.credit),
+            part=part, supplier=offer.supplier, choice=choice,
+            quantity=f"{packs_in_words(purchase.back.packs.value, offer.per)}, unopened",
+        )  # fmt: skip
+
+
+def back_line(name: str) -> str:
+    """The name of the line for goods that go back, after the line that bought them.
+
+    >>> back_line("Cap")
+    'Comes back later: Cap'
+    """
+    return f"Comes back later: {name}"
 
 
 def packs_in_words(packs: float, per: str) -> str:

@@ -110,8 +110,8 @@ class _Walk:
 
 
 def _used_up(priced: Priced) -> float:
-    """Cash with goods counted by what is used up of their packs [cents]."""
-    wasted = sum((o.price + o.tax) * o.left_over for o in priced.orders)
+    """Cash with goods counted by what is used up of their packs, and nothing going back [cents]."""
+    wasted = sum((o.price + o.tax) * o.left_over - o.credit for o in priced.orders)
     return priced.cash - wasted
 
 

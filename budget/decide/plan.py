@@ -69,7 +69,8 @@ class Plan:
 class Line:
     """One row of money or hours in a plan.
 
-    ``cash`` is whole cents, tax included; lines add up to the totals shown. ``money`` and
+    ``cash`` is whole cents, tax included, below zero where money comes back later; lines add up
+    to the totals shown. ``money`` and
     ``time`` are the figures behind them, for explanation and for the living workbook.
     """
 
@@ -109,6 +110,8 @@ class Order:
     weight: float | None  # kg
     left_over: float  # share of the order that the need does not use
     line: str  # the name of its line
+    back: float = 0.0  # packs that go back unopened
+    credit: int = 0  # cents that they bring back
 
 
 @dataclass(frozen=True, slots=True)
@@ -152,6 +155,11 @@ class Priced:
     deposits: int  # refundable, beside the cash
     risks: tuple[str, ...]  # left with the owner, in words
     held: tuple[Figure, ...] = ()  # the deposits, each before it is rounded to the cent
+
+    @property
+    def comes_back(self) -> int:
+        """Cents that are paid first and come back for goods beyond the need, off the cash."""
+        return sum(order.credit for order in self.orders)
 
     def total(self, hour_value: float) -> float:
         """Cash plus own hours at ``hour_value`` cents an hour, in cents."""

@@ -16,41 +16,62 @@ from budget.units import PACK_TOLERANCE
 def going_back(job: Job, options: Options, priced: Priced) -> list[str]:
     """A sentence for each order with unopened packs to spare that its seller takes back.
 
-    Packs beyond the need, its extra for waste included, come from a least order. The money is
-    beside the plan and never in its total, since nobody knows before the work is done that
-    they are left. A seller takes goods back where a restocking fee or return days are given;
-    loose goods stay, and so do goods whose price hangs on the number bought.
+    Packs beyond the need, its extra for waste included, come from a least order. Where the quote
+    tells what the seller keeps, the plan's cash is without what comes back; where only days to
+    return goods are known, the money is beside it. Taking the goods there is in neither.
     """
     offers = {offer.key: offer for offer in options.offers}
     sellers = {row.supplier.casefold(): row for row in job.suppliers}
     found = []
     for order in priced.orders:
         offer, seller = offers[order.offer], sellers.get(order.supplier.casefold())
-        days = seller.return_days if seller is not None else None
-        takes = offer.restocking is not None or bool(days)
+        if order.credit:
+            found.append(_counted(order, offer, seller, job.settings.currency))
+            continue
         spare = math.floor(order.packs * order.left_over / offer.step + PACK_TOLERANCE) * offer.step
-        if takes and spare and not offer.bulk and not offer.breaks:
-            found.append(_sentence(order, offer, seller, spare, job.settings.currency))
-    return found
+        unsaid = offer.restocking is None and seller is not None and seller.return_days
+        if unsaid and spare and not offer.bulk and not offer.breaks:
+            found.append(_beside(order, seller, spare, job.settings.currency))
+    return [*found, *_paid_first(job, priced)]
 
 
-def _sentence(
-    order: Order, offer: Offer, seller: Supplier | None, spare: float, currency: str
-) -> str:
-    each = (order.price + order.tax) / order.packs
-    back = round_money(spare * each * (1 - (offer.restocking or 0.0)), currency)
-    terms = ", ".join(_terms(offer, seller))
+def _counted(order: Order, offer: Offer, seller: Supplier | None, currency: str) -> str:
+    terms = [f"less {percent(offer.restocking or 0.0)} that it keeps", *_days(seller)]
     return (
-        f"{order.item}: {trimmed(spare)} of the {trimmed(order.packs)} packs bought are beyond "
-        f"the need. Left unopened, they bring about {back} back from {order.supplier} ({terms}); "
+        f"{_spare(order, order.back)} Left unopened, they bring {round_money(order.credit, currency)} "
+        f"back from {order.supplier} ({', '.join(terms)}), which is taken off the cash; taking "
+        "them there is not counted, nor do they count towards a free delivery."
+    )
+
+
+def _beside(order: Order, seller: Supplier | None, spare: float, currency: str) -> str:
+    each = (order.price + order.tax) / order.packs
+    terms = ["ask what it keeps", *_days(seller)]
+    return (
+        f"{_spare(order, spare)} Left unopened, they bring about "
+        f"{round_money(spare * each, currency)} back from {order.supplier} ({', '.join(terms)}); "
         "this is not taken off the total."
     )
 
 
-def _terms(offer: Offer, seller: Supplier | None) -> Iterator[str]:
-    if offer.restocking is None:
-        yield "ask what it keeps"
-    else:
-        yield f"less {percent(offer.restocking)} that it keeps"
+def _spare(order: Order, packs: float) -> str:
+    return (
+        f"{order.item}: {trimmed(packs)} of the {trimmed(order.packs)} packs bought are beyond "
+        "the need."
+    )
+
+
+def _days(seller: Supplier | None) -> Iterator[str]:
     if seller is not None and seller.return_days:
         yield f"within {trimmed(seller.return_days)} days"
+
+
+def _paid_first(job: Job, priced: Priced) -> Iterator[str]:
+    """Where the spending limit holds only once the money for goods is back."""
+    limit, paid = job.settings.spending_limit, priced.cash + priced.comes_back
+    if priced.comes_back and limit is not None and priced.cash <= limit < paid:
+        money = round_money(paid - limit, job.settings.currency)
+        yield (
+            f"Until the money for goods that go back is here, {money} more is out than the "
+            "spending limit allows."
+        )

@@ -41,10 +41,15 @@ class _Part:
     opened: list[int] = field(default_factory=list)  # one column for each way, at most one open
     counts: list[int] = field(default_factory=list)  # steps bought that way
     rest: int = -1  # one when this quote has the rest
+    back: list[int] = field(default_factory=list)  # steps of each way that go back unopened
 
     def steps(self, factor: float = 1.0) -> Terms:
         """All steps bought of it."""
         return [(column, factor) for column in self.counts]
+
+    def stays(self, factor: float = 1.0) -> Terms:
+        """All steps bought of it, less those that go back."""
+        return [*self.steps(factor), *((column, -factor) for column in self.back)]
 
 
 def add_split(
@@ -114,15 +119,22 @@ def _open(
 ) -> None:
     """The columns that buy some steps of a quote at one price and bring them by one lane."""
     (first, last), offer = steps, part.offer
-    cash = price * (1.0 + offer.tax.value) * lane.surcharge
+    taxed = price * (1.0 + offer.tax.value)
+    cash = taxed * lane.surcharge
     opener = build.choose({f"goods:{offer.supplier}": lane.route.key})
     count = build.amount(float(last), cash=cash, whole=True)
     build.programme.row([(count, 1.0), (opener, -float(first))], low=0.0)
     build.programme.row([(count, 1.0), (opener, -float(last))], high=0.0)
     part.opened.append(opener)
     part.counts.append(count)
+    stays = [(count, 1.0)]
+    if offer.back is not None and part.least > 1:
+        credit = -taxed * offer.back.value
+        part.back.append(build.amount(part.least - 1.0, cash=credit, whole=True))
+        build.programme.row([(part.back[-1], 1.0), (opener, 1.0 - part.least)], high=0.0)
+        stays.append((part.back[-1], -1.0))
     cargo = Cargo(
-        count, opener, offer.bulk, _worth(build, opener, count, price, last),
+        count, opener, offer.bulk, _worth(build, opener, stays, price, last),
         offer.weight.value * offer.step if offer.weight else 0.0,
         offer.volume.value * offer.step if offer.volume and offer.bulk else 0.0,
         _pallets(build, lane.route, offer, opener, count, last), first, last,
@@ -130,14 +142,18 @@ def _open(
     put_on(build, lane, offer.item, cargo, most)
 
 
-def _worth(build: Build, opener: int, count: int, price: float, last: int) -> Counted:
-    """The order value of a count in whole cents, rounded half up where its price has fractions."""
+def _worth(
+    build: Build, opener: int, stays: Terms, price: float, last: int
+) -> tuple[Counted, ...]:
+    """The order value of what stays in whole cents, half up where its price has fractions."""
+    each = [(column, price * sign) for column, sign in stays]
     if abs(price - round(price)) < 1e-9:
-        return count, price
+        return tuple(each)
     value = build.amount(math.ceil(price * last), whole=True)
-    build.programme.row([(value, 1.0), (count, -price)], high=0.5)
-    build.programme.row([(value, 1.0), (count, -price), (opener, 0.5 - 1e-4)], low=0.0)
-    return value, 1.0
+    less = [(column, -cents) for column, cents in each]
+    build.programme.row([(value, 1.0), *less], high=0.5)
+    build.programme.row([(value, 1.0), *less, (opener, 0.5 - 1e-4)], low=0.0)
+    return ((value, 1.0),)
 
 
 def _pallets(
@@ -169,7 +185,7 @@ def _cover(build: Build, column: int, parts: Sequence[_Part]) -> None:
     row([*((c, 1.0) for part in parts for c in part.opened), (column, -2.0)], low=0.0)
     row([*((part.rest, 1.0) for part in parts), (column, -1.0)], low=0.0, high=0.0)
     smallest = min(part.share for part in parts)
-    terms = [term for part in parts for term in part.steps(part.share / smallest)]
+    terms = [term for part in parts for term in part.stays(part.share / smallest)]
     row([*terms, (column, PACK_TOLERANCE - 1.0 / smallest)], low=0.0)
     for one in parts:  # in whole steps of each quote: follows from the above, and says it tighter
         steps = [t for p in parts for t in p.steps(float(whole_packs(p.share / one.share)))]
@@ -186,11 +202,14 @@ def _beyond(build: Build, part: _Part, each: float) -> Terms:
     found = [(part.rest, -each)]
     if part.least > 1:
         fewest = build.choose({})  # the rest is the least that is sold
+        back = [(column, 1.0) for column in part.back]
+        build.programme.row([*back, (fewest, 1.0 - part.least)], high=0.0)
         more = float(part.most - part.least)
         least = [(c, -float(part.least)) for c in part.opened]
         build.programme.row([*part.steps(), (fewest, more), *least], high=more)
         build.programme.row([(fewest, 1.0), (part.rest, -1.0)], high=0.0)
-        found.append((fewest, -each * (part.least - 1)))
+        if not part.back:
+            found.append((fewest, -each * (part.least - 1)))
     return found
 
 
@@ -250,17 +269,20 @@ def parted(
     """The quote that has the rest in an answer, and the packs of the others.
 
     Of the quotes that may have it, since one step fewer would not do, it is the one that leaves
-    fewest stones to pick, then the one that meets most of the need.
+    fewest stones to pick, then the one that meets most of the need. Where packs may go back it
+    is the answer's own, since only of the rest any do.
     """
     packs = {
         share.offer: steps * share.offer.step
         for share in split.shares
         if (steps := sum(values[c] for c in share.counts)) > 0
     }
+    told = any(share.offer.back is not None for share in split.shares)
     found = []
     for share in split.shares:
         if share.offer in packs and share.rest not in shut:
-            found.append((*_as_rest(situation, split, share.offer, packs), share.offer.key))
+            other = told and values[share.rest] < 0.5
+            found.append((other, *_as_rest(situation, split, share.offer, packs), share.offer.key))
     *_, rest = min(found)
     return rest, {offer.key: number for offer, number in packs.items() if offer.key != rest}
 

@@ -28,7 +28,7 @@ from budget.units import COUNT, LOOSE_VOLUME, MASS, MONEY, NUMBER
 class Shipment:
     """What one supplier brings. Goods whose weight nobody knows count as no weight."""
 
-    value: Figure  # cents before tax: what decides free delivery
+    value: Figure  # cents before tax of what is kept: what decides free delivery
     heaps: tuple[Figure, ...]  # kg of each bulk item
     packed: Figure | None  # kg of the goods in packs, None if there are none
     volume: Figure  # m³ of the bulk goods
@@ -42,12 +42,15 @@ class Shipment:
 
 
 def shipment(drop: Drop, goods: Iterable[tuple[Offer, Purchase]]) -> Shipment:
-    """Gather what is bought of one supplier into one shipment."""
+    """Gather what is bought of one supplier into one shipment.
+
+    What goes back is brought too, but does not count towards a delivery free above a sum.
+    """
     bought = [(offer, buying) for offer, buying in goods if buying.packs.value > 0]
     heaps = [_weight(buying) for offer, buying in bought if offer.bulk]
     packed = [_weight(buying) for offer, buying in bought if not offer.bulk]
     return Shipment(
-        value=added("order value", [buying.price for _, buying in bought], MONEY),
+        value=added("order value", [buying.kept for _, buying in bought], MONEY),
         heaps=tuple(heaps),
         packed=added("weight of packed goods", packed, MASS) if packed else None,
         volume=added("bulk volume", [b.volume for o, b in bought if o.bulk], LOOSE_VOLUME),

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from budget.figures import Figure, constant, ratio, total
+from budget.figures import Figure, constant, minus, ratio, total
 from budget.job import Measure
 from budget.prices.delivery import allowed, drop_fee, shipment
 from budget.prices.hauling import haul
@@ -31,9 +31,10 @@ class Landed:
     route: str  # the cheapest way it comes, blank if no way is priced
     delivery: Figure | None  # with tax; None if no way is priced
     hours: Figure  # own hours to fetch, handle and pick it through, carrying on the plot apart
-    cash: Figure | None  # goods, tax and delivery
+    cash: Figure | None  # goods, tax and delivery, less what comes back for packs beyond the need
     landed: Figure | None  # cash for each unit placed
     expired: bool
+    back: Figure | None = None  # cents that come back for packs beyond the need
 
 
 def landed(options: Options, takeoff: Takeoff) -> tuple[Landed, ...]:
@@ -75,7 +76,9 @@ def amount_in(needs: Sequence[Need], measure: Measure) -> Figure:
 def _land(options: Options, offer: Offer, needs: Sequence[Need]) -> Landed:
     buying = buy(offer, amount_in(needs, offer.measure))
     best = way_of(options, offer, buying)
-    cash = None if best is None else total("landed", [buying.cash, best.cash])
+    cash = None if best is None else total("paid", [buying.cash, best.cash])
+    if cash is not None and buying.back is not None and buying.credit:
+        cash = minus("landed", cash, buying.back.credit)
     placed = added("placed", [need.net for need in needs], needs[0].net.kind)
     each = None
     if cash is not None and placed.value > 0:
@@ -98,6 +101,7 @@ def _land(options: Options, offer: Offer, needs: Sequence[Need]) -> Landed:
         cash=cash,
         landed=each,
         expired=offer.expired,
+        back=buying.back.credit if buying.back and buying.credit else None,
     )
 
 

@@ -39,6 +39,7 @@ class Offer:
     breaks: tuple[tuple[Figure, Figure], ...] = ()  # packs from, cents per pack; fewest first
     picking: Figure | None = None  # own hours to pick stones that are too big out of one pack
     in_part: bool = False  # part of a need may be bought here, the rest at other such offers
+    back: Figure | None = None  # ratio of its price that an unopened pack brings back; None: kept
 
 
 @dataclass(frozen=True, slots=True)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from budget.figures import (
     Figure,
@@ -19,7 +19,7 @@ from budget.figures import (
     whole,
 )
 from budget.prices.options import Offer
-from budget.prices.tax import tax_on
+from budget.prices.tax import tax_on, with_tax
 from budget.units import HOURS, LOOSE_VOLUME, MASS, MONEY, NUMBER, RATIO, Kind
 
 
@@ -35,11 +35,31 @@ class Purchase:
     volume: Figure | None  # m³ of the order, bulk goods only
     deposit: Figure | None  # refundable cents, beside the price
     picking: Figure | None = None  # own hours to pick out stones that are too big
+    back: Back | None = None  # what goes back unopened, None where nothing does
 
     @property
     def cash(self) -> Figure:
-        """Price and tax [cents]."""
+        """Price and tax [cents], before anything goes back."""
         return total("goods with tax", [self.price, self.tax])
+
+    @property
+    def kept(self) -> Figure:
+        """Price before tax of the packs that stay [cents]: what a seller's free delivery counts."""
+        return self.price if self.back is None else self.back.kept
+
+    @property
+    def credit(self) -> float:
+        """What comes back later, tax included [cents]."""
+        return self.back.credit.value if self.back else 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class Back:
+    """Whole packs beyond the need that a least order forces on a buyer, and their seller takes."""
+
+    packs: Figure
+    kept: Figure  # cents before tax of the packs that stay
+    credit: Figure  # cents paid back, tax included, less what the seller keeps
 
 
 def packs_to_buy(offer: Offer, amount: Figure) -> Figure:
@@ -55,11 +75,16 @@ def packs_to_buy(offer: Offer, amount: Figure) -> Figure:
     if offer.least > 0:
         least = constant(offer.least, NUMBER, "least that is sold")
         needed = largest("packs needed or least sold", needed, least)
+    return _in_steps(offer, "packs", needed)
+
+
+def _in_steps(offer: Offer, name: str, needed: Figure) -> Figure:
+    """So many packs, rounded up to the steps in which they are sold."""
     if offer.step == 1:
-        return whole("packs", needed)
+        return whole(name, needed)
     step = constant(offer.step, NUMBER, "sold in steps of")
     steps = whole("steps", ratio("steps needed", NUMBER, needed, step))
-    return product("packs", NUMBER, steps, step)
+    return product(name, NUMBER, steps, step)
 
 
 def buy(offer: Offer, amount: Figure) -> Purchase:
@@ -84,7 +109,8 @@ def buy(offer: Offer, amount: Figure) -> Purchase:
     >>> sand.packs.value, sand.price.value, sand.tax.value, sand.cash.value
     (5, 3250, 195, 3445)
     """
-    return _priced(offer, packs_to_buy(offer, amount), amount)
+    packs = packs_to_buy(offer, amount)
+    return replace(_priced(offer, packs, amount), back=_back(offer, packs, amount))
 
 
 def take(offer: Offer, packs: float) -> Purchase:
@@ -134,6 +160,24 @@ def _priced(offer: Offer, packs: Figure, amount: Figure) -> Purchase:
         volume=_times("volume of the order", LOOSE_VOLUME, packs, offer.volume),
         deposit=_times("refundable deposit", MONEY, packs, offer.deposit),
         picking=_picking(offer, amount),
+    )
+
+
+def _back(offer: Offer, packs: Figure, amount: Figure) -> Back | None:
+    """The whole packs beyond the need, which go back unopened where their seller takes them.
+
+    The need holds its extra for waste and its spares, so that only a least order leaves any.
+    """
+    if offer.back is None or offer.least <= offer.step or amount.value <= 0:
+        return None
+    needed = ratio("packs needed", NUMBER, amount, offer.holds)
+    stays = _in_steps(offer, "packs that are needed", needed)
+    going = minus("packs that go back", packs, stays)
+    refund = product("price paid back", MONEY, going, offer.price, offer.back)
+    return Back(
+        packs=going,
+        kept=cents("price of the packs that stay", product("stay", MONEY, stays, offer.price)),
+        credit=with_tax(f"{offer.item} taken back", refund, offer.tax),
     )
 
 

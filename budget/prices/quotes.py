@@ -192,6 +192,7 @@ def _offer(
     weight = _weight(quote, holds, item, sold, notes)
     too_big = _oversize(quote, item, notes)
     bulk = is_bulk(quote, item.kind)
+    breaks = tuple(_break(quote, step) for step in quote.breaks)
     price = quote.figure("price", MONEY, f"{quote.item} at {quote.supplier}, per {quote.per}")
     return Offer(
         key=unique(f"{item.item} @ {quote.supplier}, {quote.per}", taken),
@@ -212,10 +213,27 @@ def _offer(
         lead_days=quote.lead_days or 0,
         restocking=quote.restocking,
         cell=quote.cell("price"),
-        breaks=tuple(_break(quote, step) for step in quote.breaks),
+        breaks=breaks,
         picking=_picking(quote, weight, too_big, notes),
         in_part=quote.in_part and _lot_free(quote, item, sold, notes),
+        back=None if bulk or breaks else _back(job, quote),
     )
+
+
+def _back(job: Job, quote: Quote) -> Figure | None:
+    """The share of its price that an unopened pack brings back, None where nobody said so.
+
+    A seller takes goods back where its quote tells what it keeps of their price, unless its row
+    on Suppliers gives no days for it. Loose goods stay, and so do goods whose price hangs on the
+    number bought: fewer kept would cost more each.
+    """
+    seller = next(
+        (s for s in job.suppliers if s.supplier.casefold() == quote.supplier.casefold()), None
+    )
+    if quote.restocking is None or (seller is not None and seller.return_days == 0):
+        return None
+    kept = quote.figure("restocking", RATIO, f"share that {quote.supplier} keeps")
+    return minus("share paid back", constant(1.0, RATIO, "all"), kept)
 
 
 def _lot_free(quote: Quote, item: Wanted, sold: Product | None, notes: Notes) -> bool:

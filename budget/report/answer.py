@@ -45,6 +45,7 @@ def answer(
     head: list[Block] = [_title(comparison, best), *_figures(comparison, best.priced), Gap()]
     rows = [
         *_how(best.priced, _short(comparison)),
+        *_coming_back(comparison, best.priced),
         *_deposits(comparison, best.priced),
         *_caveats(comparison),
     ]
@@ -223,6 +224,16 @@ def _how(priced: Priced, short: Sequence[str]) -> list[Row]:
         Row("Machines", (*short, *machines), least=2),
     ]
     return [row for row in rows if row.items]
+
+
+def _coming_back(comparison: Comparison, priced: Priced) -> list[Row]:
+    """What is paid first, where money comes back for goods beyond the need."""
+    if not priced.comes_back:
+        return []
+    currency = comparison.job.settings.currency
+    first = words.money(priced.cash + priced.comes_back, currency)
+    back = words.money(priced.comes_back, currency)
+    return [Row("Paid first", (f"{first}, of which {back} comes back for unopened packs",))]
 
 
 def _deposits(comparison: Comparison, priced: Priced) -> list[Row]:

@@ -81,6 +81,11 @@ def _figures(
     ]  # fmt: skip
     rows += _against_hiring(comparison, plans, best, scenarios)
     rows += _limit(comparison, best, cash)
+    if priced.comes_back:
+        rows.append([
+            "Of the bills, comes back for unopened packs", Stored(priced.comes_back, MONEY),
+            UnitOf(MONEY), Go("Plan lines", "off the cash above"),
+        ])  # fmt: skip
     if priced.deposits:
         back = Formula(f"={plan_cell(scenarios, best, 'J')}", priced.deposits, MONEY)
         rows.append(["Deposits that come back", back, UnitOf(MONEY)])

@@ -24,7 +24,9 @@ def quotes_sheet(comparison: Comparison, priced: Priced | None) -> Sheet:
         Column("Comes by", 16, "The way of least cash and own hours, bought alone."),
         Column("Delivery with tax", 11, right=True),
         Column("Own hours", 9, "To fetch and handle it, without carrying.", right=True),
-        Column("Landed", 12, "Goods, tax and delivery.", right=True),
+        Column(
+            "Landed", 12, "Goods, tax and delivery, less what packs bring that go back.", right=True
+        ),
         Column("Each unit placed", 11, "Landed over what ends up in the work.", right=True),
         Column(UNIT, 15),
         Column("In the best plan", 11),
@@ -56,5 +58,9 @@ def _quote(row: Landed, chosen: frozenset[str]) -> list[Cell]:
         row.route or Text("no way priced", "warn"),
         *whole,
         Text("chosen", "good") if row.offer in chosen else "",
-        Text("price has run out", "warn") if row.expired else "",
+        Text("price has run out", "warn") if row.expired else _back(row),
     ]
+
+
+def _back(row: Landed) -> str:
+    return "some goes back, off Landed" if row.back is not None else ""

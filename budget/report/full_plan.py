@@ -54,6 +54,10 @@ def _notes(plan: Priced, currency: str) -> list[Block]:
         *(f"Goods from {a.supplier}, {a.route}: {a.note}" for a in plan.arrivals if a.note),
         *(f"{h.equipment}, {h.machine}: {'; '.join(h.spells)}" for h in plan.hires if h.spells),
     ]
+    if plan.comes_back:
+        first = words.money(plan.cash + plan.comes_back, currency)
+        back = words.money(plan.comes_back, currency)
+        notes.append(f"{first} is paid first; {back} of it comes back later for unopened packs.")
     if plan.deposits:
         notes.append(f"Deposits of {words.money(plan.deposits, currency)} come back; not in cash.")
     if notes:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
 from budget.decide.lines_goods import packs_in_words
@@ -181,9 +181,17 @@ def _quote(view: View, offer: Landed) -> Row:
             "–" if offer.delivery is None else view.money(offer.delivery.value),
             each,
         ),
-        note="expired" if offer.expired else "",
+        note="; ".join(_remarks(view, offer)),
         marked=taken,
     )
+
+
+def _remarks(view: View, offer: Landed) -> Iterator[str]:
+    if offer.expired:
+        yield "expired"
+    if offer.back is not None:
+        money = view.money(offer.back.value)
+        yield f"{money} comes back for packs beyond the need, off the landed cost"
 
 
 def _rate(view: View, rate: Figure) -> str:

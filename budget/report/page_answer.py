@@ -183,9 +183,13 @@ def _facts(view: View, priced: Priced) -> tuple[Fact, ...]:
 
 
 def _deposits(view: View, priced: Priced) -> str:
-    if not priced.deposits:
-        return "tax included"
-    return f"tax included; {view.round_money(priced.deposits)} deposits come back"
+    said = ["tax included"]
+    if priced.comes_back:
+        first = view.round_money(priced.cash + priced.comes_back)
+        said.append(f"{first} paid first, the rest comes back for unopened packs")
+    if priced.deposits:
+        said.append(f"{view.round_money(priced.deposits)} deposits come back")
+    return "; ".join(said)
 
 
 def _helpers(priced: Priced) -> str:

@@ -169,6 +169,8 @@ def planned_lines(scenario: Scenario, options: Options) -> tuple[PlannedLine, ..
     hourly = {b.key: b.hours.value for b in options.bids if b.basis == "hourly" and b.hours}
     found = []
     for line in scenario.priced.lines:
+        if line.cash < 0:
+            continue  # goods that go back are spent first: their entry tells when they are back
         packs, per = orders.get(line.name, (None, ""))
         rented = _RENT.fullmatch(line.quantity) if line.choice.startswith("machine:") else None
         if rented:

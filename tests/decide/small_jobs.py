@@ -138,6 +138,7 @@ def offer(
     key: str = "",
     picking: float | None = None,
     in_part: bool = False,
+    back: float | None = None,
 ) -> Offer:
     return Offer(
         key=key or f"{item} @ {supplier}, {per}", item=item, supplier=supplier, measure=measure,
@@ -149,6 +150,7 @@ def offer(
         deposit=None if deposit is None else cash(deposit, "deposit"), bulk=bulk, expired=False,
         lead_days=0, restocking=None, cell="Quotes!A1",
         picking=None if picking is None else fig(picking, HOURS, "picking"), in_part=in_part,
+        back=None if back is None else fig(back, RATIO, "share paid back"),
     )  # fmt: skip
 
 
@@ -448,6 +450,7 @@ def random_job(seed: int) -> tuple[Takeoff, Options]:
     offers, routes = [], []
     sellers = ["North", "South"]
     dirty = random.Random(-seed - 1)  # a stream of its own
+    taken_back = random.Random(f"taken back {seed}")
     for s in sellers:
         offers.append(
             offer("Base stone", s, r.randint(2000, 5000), holds=1000, per="tonne", bulk=True,
@@ -461,6 +464,7 @@ def random_job(seed: int) -> tuple[Takeoff, Options]:
             offers.append(
                 offer("Paver", s, each, measure="count", per="each", weight=3.0, tax=0.07,
                       least=max(least, start), breaks=breaks,
+                      back=None if breaks else taken_back.choice([None, 0.5, 0.85, 1.0]),
                       key=f"Paver @ {s}, at least {start}")
             )  # fmt: skip
         routes.append(_random_drop(r, s))

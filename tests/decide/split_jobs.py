@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import dataclasses
 import random
 
 import small_jobs as small
@@ -29,7 +30,7 @@ def split_job(seed: int) -> tuple[Takeoff, Options]:
     sellers = SELLERS if r.random() < 0.25 else SELLERS[1:]
     offers = [_stone(r, s) for s in sellers if r.random() < 0.9]
     offers += [o for s in sellers for o in _bags(r, s)]
-    offers = offers[:5]
+    offers = [_taken_back(seed, n, one) for n, one in enumerate(offers[:5])]
     routes = [route for s in sellers for route in _routes(r, s)]
     steps = [small.amount("Base", 2.0), small.amount("Lay", 20), small.amount("Joint", 20)]
     methods = [small.method(step, "by hand", 0.2) for step in ("Base", "Lay", "Joint")]
@@ -69,6 +70,15 @@ def _bags(r: random.Random, seller: str) -> list[Offer]:
             )
         )  # fmt: skip
     return found
+
+
+def _taken_back(seed: int, number: int, one: Offer) -> Offer:
+    """Some bags in a least order of three or four, of which what is too much goes back."""
+    r = random.Random(f"taken back {seed} {number}")
+    if one.bulk or one.breaks or r.random() < 0.6:
+        return one
+    back = small.fig(r.choice([0.5, 0.85, 1.0]), small.RATIO, "share paid back")
+    return dataclasses.replace(one, least=r.choice([one.least, 3, 4]), back=back)
 
 
 def _routes(r: random.Random, seller: str) -> list[Drop | Haul]:

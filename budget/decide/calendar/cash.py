@@ -18,7 +18,7 @@ from budget.units import round_half_up
 RULE = (
     "Goods are taken to be paid when they come, rent when the machine goes back, firms as their "
     "bids say on Bids and the rest when they are done, helpers at the end of the work, everything "
-    "else when the work starts. Deposits that come back are not in it."
+    "else when the work starts. Goods that go back bring their money at the end. Deposits that come back are not in it."
 )
 #: What the parts of a bid's price are paid for, in the order of :func:`stages`.
 _WHEN = ("on your yes", "at the start", "when done")
@@ -94,6 +94,6 @@ def _paid(
         return back.get(subject, 0)
     if kind == "step":
         return done.get(line.name, 0)
-    if line.group == "Helpers":
+    if line.group == "Helpers" or line.cash < 0:
         return end
     return comes.get(line.supplier or subject, 0)  # a hire that sellers share has no supplier
