@@ -17,11 +17,20 @@ import numpy as np
 
 from budget.decide.relaxation import WHOLE, Box, Flags, GaveUpError, Numbers, Relaxation, Relaxed
 
+#: Cents by which an answer must be below another: less than what equal ones are told apart by.
+LESS = 1e-6
+
+
 #: Solves of the relaxation after which a programme is left to the whole solver.
 MOST_BRANCHES = 120
 
-#: Cents by which an answer must be below another: less than what equal ones are told apart by.
-LESS = 1e-6
+
+@dataclass(frozen=True, slots=True)
+class Most:
+    """When a search ends unproved: so many times the usual branches, or so many seconds."""
+
+    longer: int
+    seconds: float
 
 
 @dataclass(slots=True)
@@ -35,21 +44,20 @@ class Search:
 
 
 def branch(
-    relaxation: Relaxation, box: Box, whole: Flags, search: Search, seconds: float
+    relaxation: Relaxation, box: Box, whole: Flags, search: Search, most: Most
 ) -> None:  # fmt: skip
     """Look for the least answer within a box, from what the search knows to its proof.
 
-    The search ends unproved after ``MOST_BRANCHES`` solves or so many seconds, or where the
-    solver gives up.
+    The search ends unproved at ``most``, or where the solver gives up.
     """
-    end = time.monotonic() + seconds
+    end = time.monotonic() + most.seconds
     open_boxes = [(-math.inf, box)]
     solves = 0
     while open_boxes:
         floor, box = open_boxes.pop()
         if floor > search.least - LESS:
             continue
-        if solves == MOST_BRANCHES or time.monotonic() > end:
+        if solves == most.longer * MOST_BRANCHES or time.monotonic() > end:
             return
         solves += 1
         try:

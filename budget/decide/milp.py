@@ -71,6 +71,7 @@ class Programme:
     whole: list[bool] = field(default_factory=list)
     rows: list[tuple[dict[int, float], float, float]] = field(default_factory=list)
     time_limit: float = field(default_factory=limit)  # seconds a solve
+    longer: int = 1  # times the usual branches before the solver's own search
     _known: dict[tuple[float, ...], Numbers] = field(default_factory=dict)  # answers met before
     _by_name: dict[str, Numbers] = field(default_factory=dict)
 
@@ -113,7 +114,7 @@ class Programme:
         this solve. Answers above ``at_most`` need not be looked for: None then only says that
         there is none at or below it. One that was not proved may lie above it.
         """
-        from budget.decide.branching import branch
+        from budget.decide.branching import Most, branch
 
         costs = self.costs(weights)
         held, limits = sorted(set(shut)), dict(bounds or {})
@@ -121,7 +122,8 @@ class Programme:
         relaxation = self._relaxation
         relaxation.ask(costs + self._ties, limits)
         search = self._begun(held, limits, at_most)
-        branch(relaxation, box, self._table.whole, search, self.time_limit)
+        most = Most(self.longer, self.time_limit)
+        branch(relaxation, box, self._table.whole, search, most)
         if search.proved:
             if search.best is None:
                 return None
@@ -211,7 +213,7 @@ class Programme:
         """The same programme with solvers of its own, to be solved at the same time."""
         found = Programme(
             self.objectives, self.lows, self.highs, self.whole, self.rows, self.time_limit,
-            dict(self._known),
+            self.longer, dict(self._known),
         )  # fmt: skip
         found.__dict__.update(_table=self._table, _ties=self._ties)
         return found

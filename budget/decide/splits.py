@@ -142,9 +142,7 @@ def _open(
     put_on(build, lane, offer.item, cargo, most)
 
 
-def _worth(
-    build: Build, opener: int, stays: Terms, price: float, last: int
-) -> tuple[Counted, ...]:
+def _worth(build: Build, opener: int, stays: Terms, price: float, last: int) -> tuple[Counted, ...]:
     """The order value of what stays in whole cents, half up where its price has fractions."""
     each = [(column, price * sign) for column, sign in stays]
     if abs(price - round(price)) < 1e-9:
@@ -188,10 +186,28 @@ def _cover(build: Build, column: int, parts: Sequence[_Part]) -> None:
     terms = [term for part in parts for term in part.stays(part.share / smallest)]
     row([*terms, (column, PACK_TOLERANCE - 1.0 / smallest)], low=0.0)
     for one in parts:  # in whole steps of each quote: follows from the above, and says it tighter
-        steps = [t for p in parts for t in p.steps(float(whole_packs(p.share / one.share)))]
-        row([*steps, (column, -float(whole_packs(1.0 / one.share)))], low=0.0)
+        steps, least = _rounded(parts, one, (1.0 - PACK_TOLERANCE * smallest) / one.share)
+        row([*steps, (column, -least)], low=0.0)
     beyond = [term for part in parts for term in _beyond(build, part, part.share / smallest)]
     row([*terms, (column, _CLEAR - 1.0 / smallest), *beyond], high=0.0)
+
+
+def _rounded(parts: Sequence[_Part], one: _Part, need: float) -> tuple[Terms, float]:
+    """The need counted in steps of one quote and rounded up: steps of all quotes, and how many.
+
+    Steps that are whole numbers of its steps count as they are; of a remainder, what it adds
+    beyond whole steps counts by its share of the need's own remainder, one at the most: the
+    mixed-integer rounding of Nemhauser and Wolsey, Integer and Combinatorial Optimization (1988),
+    section II.1.7 (from memory).
+    """
+    over = need - math.floor(need)
+    found: Terms = []
+    for part in parts:
+        each = part.share / one.share
+        beyond = each - math.floor(each + _CLEAR)
+        counted = min(1.0, max(0.0, beyond) / over) if over > _CLEAR else float(beyond > 0.0)
+        found += part.steps(math.floor(each + _CLEAR) + counted)
+    return found, math.ceil(need)
 
 
 def _beyond(build: Build, part: _Part, each: float) -> Terms:
