@@ -19,7 +19,7 @@ CarryWay = tuple[int, Method, str]
 
 
 def add_bids(build: Build) -> None:
-    """A column for every bid that covers anything of this job.
+    """A column for every bid that covers anything of this job; of its forms one at the most.
 
     What a bid bills by the weight carried is added with the carrying.
     """
@@ -31,6 +31,8 @@ def add_bids(build: Build) -> None:
         if thin is not None:
             cash, hours = cash + thin.cash.value, hours + thin.hours.value
         build.bids[bid.key] = build.choose(names, cash=cash, hours=hours)
+    for offer in sorted({bid.offer for bid in situation.bids if bid.offer}):
+        _sum(build, [build.bids[b.key] for b in situation.bids if offer in (b.key, b.offer)])
 
 
 def add_steps(build: Build) -> None:

@@ -62,6 +62,10 @@ def chosen_bids(situation: Situation, plan: Plan) -> tuple[Bid, ...]:
 def check(situation: Situation, plan: Plan, bids: tuple[Bid, ...]) -> None:
     """``ValueError`` unless every step is done once, by an own method or by one bid."""
     taken: dict[str, str] = {}
+    forms = [bid.offer or bid.key for bid in bids]
+    if len(set(forms)) < len(forms):
+        msg = "two forms of one bid are taken"
+        raise ValueError(msg)
     for bid in bids:
         for step in situation.covered(bid):
             if step in taken:

@@ -37,10 +37,11 @@ def going_back(job: Job, options: Options, priced: Priced) -> list[str]:
 
 def _counted(order: Order, offer: Offer, seller: Supplier | None, currency: str) -> str:
     terms = [f"less {percent(offer.restocking or 0.0)} that it keeps", *_days(seller)]
+    money, keeps = round_money(order.credit, currency), ", ".join(terms)
     return (
-        f"{_spare(order, order.back)} Left unopened, they bring {round_money(order.credit, currency)} "
-        f"back from {order.supplier} ({', '.join(terms)}), which is taken off the cash; taking "
-        "them there is not counted, nor do they count towards a free delivery."
+        f"{_spare(order, order.back)} Left unopened, they bring {money} back from "
+        f"{order.supplier} ({keeps}), which is taken off the cash; taking them there is not "
+        "counted, nor do they count towards a free delivery."
     )
 
 

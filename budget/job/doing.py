@@ -99,6 +99,12 @@ class BidScope(Row):
     extra: float | None = None  # cents asked on top
     chance: float | None = None  # ratio: how likely a risk comes up
     cost: float | None = None  # cents that it then costs
+    deduct: float | None = None  # cents that the price falls by without the steps named as item
+
+    @property
+    def steps(self) -> tuple[str, ...]:
+        """The steps that a deduct is for."""
+        return tuple(name.strip() for name in self.item.split(",") if name.strip())
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 from budget.figures import Figure, constant, largest, minus, product, ratio
@@ -9,6 +10,7 @@ from budget.job import Bid as BidRow
 from budget.job import Job
 from budget.prices import scope
 from budget.prices.defaults import Notes, unique
+from budget.prices.forms import MOST_DEDUCTS, deducts, form_name, smaller_forms
 from budget.prices.options import Bid, Risk
 from budget.prices.sums import added
 from budget.prices.tax import applies, with_tax
@@ -31,35 +33,25 @@ def bids(job: Job, tax: Figure, notes: Notes) -> tuple[Bid, ...]:
     for row in sorted(job.bids, key=lambda row: (row.bid, row.firm, row.place.row)):
         if _priced(row, notes):
             whole = _bid(job, row, unique(row.bid, taken), tax, notes, known)
-            found += [whole, *_smaller(row, whole, taken)]
+            found += [whole, *_smaller(job, row, whole, taken, notes)]
     return tuple(found)
 
 
-def rows_by_bid(job: Job) -> dict[str, BidRow]:
-    """The row of each bid by the bid's name, also of the form that leaves steps out."""
-    return {name: row for row in job.bids for name in (row.bid, smaller_name(row)) if name}
-
-
-def smaller_name(row: BidRow) -> str:
-    """The name of an offer without the steps that it would leave out; blank if there are none."""
-    left = sorted(row.may_leave, key=_step_order)
-    return f"{row.bid} without {' and '.join(left)}" if left else ""
-
-
-def _smaller(row: BidRow, whole: Bid, taken: set[str]) -> list[Bid]:
-    """The same offer without the steps that it would leave out, for its price less the deduct."""
-    if not row.may_leave or row.deduct is None:
-        return []
-    key = unique(smaller_name(row), taken)
-    return [
-        replace(
+def _smaller(job: Job, row: BidRow, whole: Bid, taken: set[str], notes: Notes) -> Iterator[Bid]:
+    """The same offer without steps that it would leave out, for its price less their deducts."""
+    if len(deducts(job, row)) > MOST_DEDUCTS:
+        notes.warn(
+            row, "bid", "too-many-deducts", row.bid, f"deducts for {MOST_DEDUCTS} sets of steps",
+            "Only the first of them count. Join some that you would not leave out apart.",
+        )  # fmt: skip
+    for left, deduct in smaller_forms(job, row):
+        yield replace(
             whole,
-            key=key,
-            steps=tuple(step for step in whole.steps if step not in row.may_leave),
-            deduct=row.figure("deduct", MONEY, f"deduct of {key}"),
+            key=unique(form_name(row, left), taken),
+            steps=tuple(step for step in whole.steps if step not in left),
+            deduct=deduct,
             offer=whole.key,
         )
-    ]
 
 
 def _priced(row: BidRow, notes: Notes) -> bool:

@@ -60,13 +60,18 @@ def _value(row: BidScope | None, field: str) -> float:
 
 def _for_every_bid(job: Job) -> dict[str, BidScope]:
     """The rows of Bid scope that name no bid, by item."""
-    return {row.item.casefold(): row for row in reversed(job.bid_scope) if not row.bid}
+    return {row.item.casefold(): row for row in reversed(_said(job)) if not row.bid}
+
+
+def _said(job: Job) -> list[BidScope]:
+    """The rows that tell of a cost line or a risk; a deduct tells of steps."""
+    return [row for row in job.bid_scope if row.deduct is None]
 
 
 def _others(job: Job, known: set[str]) -> list[str]:
     """Items of the user's own, each once as first written, by name."""
     found: dict[str, str] = {}
-    for row in sorted(job.bid_scope, key=lambda r: (r.item, r.place.row)):
+    for row in sorted(_said(job), key=lambda r: (r.item, r.place.row)):
         if row.item.casefold() not in known:
             found.setdefault(row.item.casefold(), row.item)
     return sorted(found.values())
@@ -74,7 +79,7 @@ def _others(job: Job, known: set[str]) -> list[str]:
 
 def answers(job: Job, row: BidRow, tax: Figure) -> tuple[Answer, ...]:
     """What one bid says, by item: its own row, else what holds for every bid."""
-    own = {s.item.casefold(): s for s in reversed(job.bid_scope) if _about(s, row)}
+    own = {s.item.casefold(): s for s in reversed(_said(job)) if _about(s, row)}
     every = _for_every_bid(job)
     found = [_answer(own.get(item), every.get(item), tax) for item in sorted({*own, *every})]
     said = {a.item.casefold(): a for a in found if a.said}

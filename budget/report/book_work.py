@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 
 from budget.decide.plan import Comparison, Line, Priced
-from budget.prices.bids import rows_by_bid
+from budget.prices.forms import rows_by_bid
 from budget.prices.options import Bid, Method
 from budget.reference import steps as step_kinds
 from budget.report import bid_matrix, words

@@ -315,7 +315,7 @@ def check_checklist(rows: Drafts, notes: Notes) -> None:
 
 
 def check_bid_scope(rows: Drafts, notes: Notes) -> None:
-    """An extra needs its price; usual items are written our way."""
+    """An extra needs its price, a deduct its steps; usual items are written our way."""
     usual = {key(r["item"]): r["item"] for r in reference.rows("bid_scope")}
     usual |= {key(r["line"]): r["line"] for r in reference.rows("checklist")}
     usual |= {key(d.row.line): d.row.line for d in rows.get("Checklist", ())}
@@ -329,6 +329,26 @@ def check_bid_scope(rows: Drafts, notes: Notes) -> None:
         inside = (key(draft.row.item), key(draft.row.bid)) in included
         if inside and draft.row.answer in ("no", "extra"):
             notes.about(draft.record, "answer", "scope-says-otherwise", draft.row.answer)
+        if draft.row.deduct is not None:
+            _check_deduct(draft, rows, notes)
+
+
+def _check_deduct(draft: Draft, rows: Drafts, notes: Notes) -> None:
+    """A deduct is for some, and not all, of the steps of the bid that it names."""
+    usual = {key(step): step for step in reference.steps()}
+    left = [usual.get(key(name), name) for name in draft.row.steps]
+    draft.change(item=", ".join(left))
+    bids = [d.row for d in rows.get("Bids", ()) if key(d.row.bid) == key(draft.row.bid)]
+    if not bids:
+        if not draft.row.bid:
+            notes.about(draft.record, "bid", "deduct-of-no-bid")
+        return  # a bid that is not there is refused elsewhere
+    covered = set(bids[0].steps)
+    if covered and not set(left) < covered:
+        notes.about(
+            draft.record, "item", "deduct-outside", draft.row.item,
+            steps=", ".join(sorted(covered)),
+        )  # fmt: skip
 
 
 _PIN_KINDS = ("bedding", "disposal", "part", "item", "goods", "step", "machine")

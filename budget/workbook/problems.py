@@ -228,6 +228,9 @@ CODES: dict[str, Code] = {
         "some, and not all, of the steps of this bid: {steps}",
         "Leave out only steps that the bid covers, and leave it at least one.",
     ),
+    "deduct-of-no-bid": _problem(
+        "the bid that would leave these steps out", "Name it as on Bids, or leave Deduct blank."
+    ),
     "price-breaks": _problem(
         "a number of packs and a price for each, such as 10: 4.20; 50: 3.95", "{mend}"
     ),

@@ -197,7 +197,8 @@ BID_SCOPE = Sheet(
         Column(
             "item",
             "Item",
-            "A line of the Checklist, a risk from the list, or anything else in your own words.",
+            "A line of the Checklist, a risk from the list, or anything else in your own words; "
+            "for a deduct, steps of the bid.",
             required=True,
             width=32,
         ),
@@ -225,6 +226,15 @@ BID_SCOPE = Sheet(
             MONEY,
             blank="a guess by kind of risk",
             width=13,
+        ),
+        Column(
+            "deduct",
+            "Deduct",
+            "Where the item is one or more steps of the bid, such as Joint: how much its price "
+            "falls, before tax, if they are left to you. Each such row may be taken or not.",
+            "money",
+            MONEY,
+            blank="they do not leave it out",
         ),
     ),
 )

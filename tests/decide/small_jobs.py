@@ -506,6 +506,7 @@ def random_job(seed: int) -> tuple[Takeoff, Options]:
     bids = [_random_bid(r, n) for n in range(r.randint(0, 3))]
     also = random.Random(7 * seed + 3)  # a stream of its own
     bids = [_random_scope(also, one) for one in bids]
+    bids = [form for one in bids for form in _random_forms(random.Random(f"{seed} {one.key}"), one)]
     ways = [disposal("box", r.randint(9000, 20000)), disposal("trips", 2000, hours=0.7)]
     checklist = [check_line("Permit", value=5000)]
     if r.random() < 0.5:
@@ -561,6 +562,27 @@ def _random_scope(r: random.Random, one: Bid) -> Bid:
     extra = cash(r.choice([4000, 12000]), "extra") if said == "extra" else None
     depth = fig(r.choice([0.10, 0.20]), DEPTH, "base in the bid") if r.random() < 0.4 else None
     return replace(one, scope=(Answer("Drain", said, extra),), base_depth=depth)
+
+
+def _random_forms(r: random.Random, one: Bid) -> list[Bid]:
+    """A bid, often with what it costs without some of its steps: one or two sets of them."""
+    steps = [step for step in one.steps if step != "Carry"]
+    r.shuffle(steps)
+    if len(one.steps) < 2 or r.random() < 0.4:
+        return [one]
+    middle = r.randint(1, len(steps))
+    sets = [s for s in (steps[:middle], steps[middle:]) if s]
+    sizes = [r.randint(5000, 50000) * len(s) for s in sets]
+    found = [one]
+    for chosen in [[0], [1], [0, 1]] if len(sets) > 1 else [[0]]:
+        left = {step for n in chosen for step in sets[n]}
+        if left < set(one.steps):
+            found.append(
+                replace(one, key=f"{one.key} without {', '.join(sorted(left))}", offer=one.key,
+                        steps=tuple(s for s in one.steps if s not in left),
+                        deduct=cash(sum(sizes[n] for n in chosen), "deduct"))
+            )  # fmt: skip
+    return found
 
 
 def _random_bid(r: random.Random, number: int) -> Bid:

@@ -10,6 +10,7 @@ import pytest
 from budget.figures import Figure, constant, given
 from budget.job import (
     Bid,
+    BidScope,
     ChecklistLine,
     DeliveryStep,
     Disposal,
@@ -89,6 +90,9 @@ class Make:
 
     def bid(self, bid: str, **fields: Any) -> Bid:
         return self._row(Bid, "Bids", bid=bid, **fields)
+
+    def scope(self, item: str, **fields: Any) -> BidScope:
+        return self._row(BidScope, "Bid scope", item=item, **fields)
 
     def disposal(self, way: str, **fields: Any) -> Disposal:
         return self._row(Disposal, "Disposal", way=way, **fields)

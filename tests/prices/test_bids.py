@@ -5,8 +5,9 @@ import datetime as dt
 import pytest
 
 from budget.figures import constant
-from budget.prices.bids import bid_cost, bids, gaps, rows_by_bid
+from budget.prices.bids import bid_cost, bids, gaps
 from budget.prices.defaults import Notes
+from budget.prices.forms import rows_by_bid
 from budget.units import AREA, BANK_VOLUME, FOOT, RATIO, YARD
 
 AREA_100 = constant(100 * FOOT**2, AREA, "paved area")
@@ -43,6 +44,39 @@ def test_steps_left_out_for_a_deduct(offered, make) -> None:
     assert bid_cost(whole, None, AREA_100).value == 128000 + 6400
     assert bid_cost(smaller, None, AREA_100).value == 113000 + 5650
     assert rows_by_bid(make.job(bids=(row,))) == {"All": row, "All without Joint": row}
+
+
+def test_each_set_of_steps_has_a_deduct_of_its_own(make) -> None:
+    """1,200 - 150 without Joint, - 300 without Dig, - 450 without both; Dig and Lay would leave
+    nothing beside Joint, and one row for Dig and Joint comes to a cent less than the two.
+    """
+    row = make.bid("All", steps=("Dig", "Lay", "Joint"), price=120000, may_leave=("Joint",),
+                   deduct=15000)  # fmt: skip
+    scope = [
+        make.scope("Dig", bid="all", deduct=30000),
+        make.scope("Dig, Joint", bid="All", deduct=44999),
+        make.scope("Lay", bid="Others", deduct=99), make.scope("Drainage", bid="All", answer="no"),
+    ]  # fmt: skip
+    job = make.job(bids=(row,), bid_scope=tuple(scope))
+    found = bids(job, constant(0.05, RATIO, "tax"), Notes("imperial"))
+    assert {b.key: bid_cost(b, None, AREA_100).value for b in found} == {
+        "All": 120000, "All without Dig": 90000, "All without Joint": 105000,
+        "All without Dig and Joint": 75000,
+    }  # fmt: skip
+    assert {b.steps for b in found if b.offer} == {("Lay", "Joint"), ("Dig", "Lay"), ("Lay",)}
+    assert list(rows_by_bid(job)) == ["All", "All without Dig", "All without Joint",
+                                      "All without Dig and Joint"]  # fmt: skip
+    assert [a.item for a in found[0].scope] == ["Drainage"]
+
+
+def test_more_deducts_than_can_be_weighed_are_told(make) -> None:
+    steps = ("Dig", "Spoil", "Base", "Bed", "Lay", "Joint", "Edge")
+    row = make.bid("All", steps=steps, price=120000)
+    scope = tuple(make.scope(step, bid="All", deduct=1000) for step in steps[:6])
+    notes = Notes("imperial")
+    found = bids(make.job(bids=(row,), bid_scope=scope), constant(0.05, RATIO, "tax"), notes)
+    assert len(found) == 2**5
+    assert [w.code for w in notes.warnings] == ["too-many-deducts"]
 
 
 @pytest.mark.parametrize(("least", "dollars"), [(None, 850), (150, 1275), (90, 850)])

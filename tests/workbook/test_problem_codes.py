@@ -120,6 +120,12 @@ CASES: list[tuple[str, dict[str, Any], dict[str, Any], str]] = [
       for code, left, deduct, column in (
           ("deduct-of-nothing", None, 50, "D"), ("deduct-missing", "Base", None, "E"),
           ("deduct-outside", "Lay", 50, "D"), ("deduct-outside", "Base, Dig", 50, "D"))),
+    *((code, {"Bids": [["Bid", "Steps", "Price"], ["Crew", "Dig, Base", 900]],
+              "Bid scope": [["Bid", "Item", "Deduct"], [bid, item, 50]]}, {},
+       f"Bid scope!{column}2")
+      for code, bid, item, column in (
+          ("deduct-of-no-bid", None, "Dig", "A"), ("deduct-outside", "Crew", "Lay", "B"),
+          ("deduct-outside", "Crew", "dig, base", "B"))),
     *(("price-breaks",
        {"Quotes": [["Item", "Supplier", "Price", "Per", "Price breaks"],
                    ["Base stone", "North Pit", 30, "ton", text]]}, {}, "Quotes!E2")

@@ -11,7 +11,7 @@ from budget.decide.calendar.site import Site
 from budget.decide.plan import Line, Priced
 from budget.decide.situation import SPOIL
 from budget.job import Bid, Job
-from budget.prices.bids import rows_by_bid
+from budget.prices.forms import rows_by_bid
 from budget.units import round_half_up
 
 #: Said beside the table.

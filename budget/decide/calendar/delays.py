@@ -21,7 +21,7 @@ from budget.decide.lost import LostDay, lost_day
 from budget.decide.risk.draws import stream
 from budget.job import Assumption, Job
 from budget.numerals import trimmed
-from budget.prices.bids import rows_by_bid
+from budget.prices.forms import rows_by_bid
 from budget.prices.options import Options
 from budget.reference import coefficient
 

@@ -17,7 +17,7 @@ from budget.decide.calendar.site import Site
 from budget.decide.calendar.tasks import CREW, Work
 from budget.decide.plan import Priced
 from budget.job import Job
-from budget.prices.bids import rows_by_bid
+from budget.prices.forms import rows_by_bid
 from budget.prices.options import Options
 
 

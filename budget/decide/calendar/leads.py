@@ -11,7 +11,7 @@ from typing import Any
 from budget.decide.plan import Priced
 from budget.decide.risk.spread import Spread
 from budget.job import Assumption, Job
-from budget.prices.bids import rows_by_bid
+from budget.prices.forms import rows_by_bid
 from budget.prices.options import Offer, Options
 from budget.reference import rows
 from budget.units import whole_packs

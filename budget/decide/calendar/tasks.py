@@ -16,7 +16,7 @@ from budget.decide.vehicles import shared_hires
 from budget.decide.work import crew_method, days_on, machine_hours, own_work, team
 from budget.figures import constant
 from budget.job import Job
-from budget.prices.bids import rows_by_bid
+from budget.prices.forms import rows_by_bid
 from budget.prices.options import Bid, Haul
 from budget.reference import coefficient
 from budget.units import MASS
