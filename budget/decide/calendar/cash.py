@@ -18,7 +18,8 @@ from budget.units import round_half_up
 RULE = (
     "Goods are taken to be paid when they come, rent when the machine goes back, firms as their "
     "bids say on Bids and the rest when they are done, helpers at the end of the work, everything "
-    "else when the work starts. Goods that go back bring their money at the end. Deposits that come back are not in it."
+    "else when the work starts. Goods that go back bring their money at the end. Deposits "
+    "that come back are not in it."
 )
 #: What the parts of a bid's price are paid for, in the order of :func:`stages`.
 _WHEN = ("on your yes", "at the start", "when done")
