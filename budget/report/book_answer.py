@@ -82,9 +82,12 @@ def _figures(
     rows += _against_hiring(comparison, plans, best, scenarios)
     rows += _limit(comparison, best, cash)
     if priced.comes_back:
+        number = plan_cell(scenarios, best, "B")
+        lines = f'=-SUMIFS(line_cash, line_plan, {number}, line_cash, "<0")'
         rows.append([
-            "Of the bills, comes back for unopened packs", Stored(priced.comes_back, MONEY),
-            UnitOf(MONEY), Go("Plan lines", "off the cash above"),
+            "Paid first, comes back for unopened packs",
+            Formula(lines, priced.comes_back, MONEY), UnitOf(MONEY),
+            Go("Plan lines", "off the cash above"),
         ])  # fmt: skip
     if priced.deposits:
         back = Formula(f"={plan_cell(scenarios, best, 'J')}", priced.deposits, MONEY)
