@@ -72,9 +72,9 @@ class Lists:
         last = HEADER + len(feed.words) + (1 + ROOM if feed.sources else 0)
         return f"=Lists!${name}${HEADER + 1}:${name}${last}"
 
-    def write(self, page: Any, styles: Any, filled: Filled) -> list[int]:
-        """Fill the Lists sheet; the widths of its columns."""
-        widths = []
+    def write(self, page: Any, styles: Any, filled: Filled) -> tuple[list[int], int]:
+        """Fill the Lists sheet: the widths of its columns, and its last row (from 0) with a word."""
+        widths, last = [], HEADER
         look = styles.look("list")
         for number, (feed, title) in enumerate(self._titles.items()):
             page.write_string(HEADER - 1, number, title, styles.look("optional"))
@@ -89,6 +89,7 @@ class Lists:
                     value = fed[at] if at < len(fed) else ""
                     row = start + at
                     page.write_array_formula(row, number, row, number, formula, look, value)
+            last = max(last, first + len(names) - 1)
             widths.append(max(len(w) for w in (*names, "x" * 18)) + 2)
             page.set_column(number, number, widths[-1])
-        return widths
+        return widths, last

@@ -11,6 +11,8 @@ from budget.units import System
 LEAST_SCALE = 75
 #: What a landscape page holds across in pixels of 1/96 inch, margins of half an inch off.
 PAGE = {"imperial": 960, "metric": 1026}
+#: So many usual rows of 15 points a page takes at that scale, its margins off.
+ROWS = 44
 _LETTER, _A4 = 1, 9
 
 

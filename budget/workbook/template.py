@@ -99,5 +99,7 @@ def _write_lists(page: Any, setting: Setting) -> None:
     page.write_string(0, 0, "Lists", styles.look("title"))
     text = "What the drop-downs offer. Nothing here needs to be changed; it is never read back."
     page.write_string(1, 1, text, styles.look("label"))  # not in the column that repeats on paper
-    widths = setting.lists.write(page, styles, setting.filled)
-    paper.set_up(page, setting.system, widths, 0, 40)
+    widths, last = setting.lists.write(page, styles, setting.filled)
+    paper.set_up(page, setting.system, widths, 0, last)
+    if last >= paper.ROWS:  # as many pages across, but none of a few words below them
+        page.fit_to_pages(len(paper.page_starts(widths, setting.system)), 1)
