@@ -34,6 +34,8 @@ _WIDTHS = {"seller": 10, "rental": 10, "hired": 15}
 _SCALE, _PAGE = 68, 740
 #: A page that is longer by no more than this is shrunk, so that no row stands alone on the next.
 _SQUEEZE = 1.25
+#: Points of the titles of the questions; fewer questions than so many are not torn off.
+_TITLES, _FEW = 20.0, 4
 
 
 def write(job: Job, letters: Sequence[Letter], path: Path) -> None:
@@ -114,13 +116,34 @@ def _letter(page: Any, letter: Letter, job: Job, styles: Styles) -> None:
         page.set_column(number, number, width)
     row = _head(page, letter, job, len(widths) - 1, styles)
     questions, height = _goods(page, row, letter, fills, styles)
-    row, more = _questions(page, questions, letter, len(widths) - 1, widths, styles)
-    whole = height + more <= _PAGE * _SQUEEZE
-    longest = height + more if whole else max(height, more)
+    tall = _questions(page, questions, letter, len(widths) - 1, widths, styles)
+    row = questions + len(tall)
+    beyond, longest = _turn(height, tall)
     over = longest / _PAGE if longest <= _PAGE * _SQUEEZE else 1.0
     paper.set_up(page, job.settings.units, widths, 0, row, int(_SCALE / max(1.0, over)))
-    if not whole:  # questions on a page of their own
-        page.set_h_pagebreaks([questions])
+    if beyond is not None:
+        page.set_h_pagebreaks([questions + beyond])
+        if beyond:  # the titles of the questions stand again
+            page.repeat_rows(questions)
+
+
+def _turn(height: float, tall: Sequence[float]) -> tuple[int | None, float]:
+    """How many questions come before the second page, and how high the higher page is.
+
+    None where one page holds all; nothing before it where the goods fill the first page.
+
+    >>> _turn(400, [25.0] * 12), _turn(700, [25.0] * 12), _turn(300, [25.0] * 30)
+    ((None, 720.0), (0, 700), (17, 720.0))
+    """
+    whole = height + _TITLES + sum(tall)
+    if whole <= _PAGE * _SQUEEZE:
+        return None, whole
+    room = _PAGE - height - _TITLES
+    before = sum(sum(tall[:n]) <= room for n in range(1, len(tall) + 1))
+    if before < _FEW or len(tall) - before < _FEW:
+        return 0, max(height, _TITLES + sum(tall))
+    first = height + _TITLES + sum(tall[:before])
+    return before + 1, max(first, _TITLES + sum(tall[before:]))
 
 
 def _head(page: Any, letter: Letter, job: Job, last: int, styles: Styles) -> int:
@@ -175,9 +198,9 @@ def _goods(
 
 def _questions(
     page: Any, row: int, letter: Letter, last: int, widths: Sequence[int], styles: Styles
-) -> tuple[int, float]:
-    """The questions; the last row, and how high they are."""
-    height = 20.0
+) -> list[float]:
+    """The questions below their titles; how high each is."""
+    tall = []
     hired = letter.kind == "hired"
     titles = ("Question", "If not, add" if hired else "Why", "Said so far", "Answer")
     spans = ((0, 2), (3, 3), (4, 4), (5, last))
@@ -192,9 +215,9 @@ def _questions(
             _across(page, row, first, end, text, answer if first == 5 else boxed)
         room = ((sum(widths[:3]), texts[0]), (widths[3], texts[1]), (widths[4], texts[2]))
         lines = max(lines_needed(text, width) for width, text in room)
-        page.set_row(row, max(22, 15 * lines + 4))
-        height += max(22, 15 * lines + 4)
-    return row, height
+        tall.append(max(22.0, 15 * lines + 4))
+        page.set_row(row, tall[-1])
+    return tall
 
 
 def _across(page: Any, row: int, first: int, last: int, text: str, look: Any) -> None:

@@ -39,8 +39,10 @@ _PLAN: dict[str, tuple[dict[str, Any], dict[str, Any]]] = {
 #: Shares of a drawing's width and height that its plan takes.
 _WIDE, _HIGH = 0.86, 0.78
 #: Pixels of a drawing around its plot: for the title, the values of an upright axis, what stands
-#: along the lower one, the legend (two lines of it), the right edge; and of a letter of a name.
-_TITLE, _VALUES, _ALONG, _LEGEND, _RIGHT, _LETTER = 40, 90, 60, 50, 25, 6
+#: along the lower one, the a line of the legend, the right edge; and of a letter of a name.
+_TITLE, _VALUES, _ALONG, _LEGEND, _RIGHT, _LETTER = 40, 90, 52, 26, 25, 6
+#: So many names stand on one line of the legend.
+_NAMES = 4
 
 
 def add_chart(workbook: Any, chart: Chart, size: tuple[int, int]) -> Any:
@@ -80,7 +82,7 @@ def _layout(chart: Chart, size: tuple[int, int], told: bool) -> dict[str, float]
     """Where the plot lies in its drawing, so that its names and no empty space stand around it."""
     wide, high = size
     left = min(_LETTER * chart.longest + 20, wide // 2) if chart.longest else _VALUES
-    below = _ALONG + _LEGEND * told
+    below = _ALONG + _LEGEND * math.ceil(len(chart.series) / _NAMES) * told
     return {
         "x": left / wide, "y": _TITLE / high,
         "width": (wide - left - _RIGHT) / wide, "height": (high - _TITLE - below) / high,

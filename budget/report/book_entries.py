@@ -90,7 +90,7 @@ def entries_sheet(told: Sequence[Told]) -> Sheet:
         Column("Counted", 12, "Amount times sign.", name="entry_counted", right=True),
         Column("Cash goes", 11, name="entry_moves", note="Deposits move cash and count nowhere."),
         Column("Own hours", 10, name="entry_hours", right=True),
-        Column("Where from", 22, note="The cell of your quotes workbook, or the journal's row."),
+        Column("Where from", 32, note="The cell of your quotes workbook, or the journal's row."),
     ]
     table = Table(columns, [_row(t) for t in told], filters=True)
     return Sheet(ENTRIES, ENTRIES, opening, [table])

@@ -32,7 +32,7 @@ from budget.units import HOURS, MONEY, RATIO, Kind
 SPENDING = "Spending"
 _LINES, _WEEKS = 0, 1
 _SAME = 1e-9
-_CHART_ROWS = 15
+_CHART_ROWS = 17
 
 #: Columns of the weeks, counted from 0, that the charts draw.
 _OUT, _IN, _PAID, _COMES_TO, _LIMIT, _ROOM, _OF_ROOM, _WORK_LEFT = range(1, 9)

@@ -7,6 +7,7 @@ read back exactly: cents as numbers with two decimals, hours and amounts with ev
 from __future__ import annotations
 
 import datetime as dt
+import math
 from collections.abc import Iterable, Iterator, Sequence
 from pathlib import Path
 from typing import Any
@@ -29,7 +30,10 @@ _TITLES = {
     _CHOICES: ("Choice", "Value"),
     _UNPRICED: ("Cost",),
 }  # fmt: skip
-_WIDTHS = (30, 16, 18, 12, 12, 22, 16, 9, 9, 24)
+_WIDTHS = (32, 16, 18, 12, 12, 22, 18, 10, 10, 28)
+#: Headings over numbers; so many points a line of words takes.
+_NUMBERS = frozenset(("Cash", "Own hours", "Packs", "Amount"))
+_LINE = 13.5
 
 
 class BaselineError(Exception):
@@ -79,29 +83,53 @@ def read(path: Path) -> tuple[Baseline, ...]:
 
 
 def _sheet(page: Any, baseline: Baseline) -> None:
-    from openpyxl.styles import Alignment, Font
+    from openpyxl.worksheet.page import PageMargins
 
-    bold = Font(name="Arial", size=10, bold=True)
-    plain = Font(name="Arial", size=10)
     for row in _rows(baseline):
         page.append([_safe(value) for value in row])
-        title = len(row) == 1 or row in _TITLES.values()
-        for cell in page[page.max_row]:
-            cell.font = bold if title else plain
-            cell.alignment = Alignment(vertical="top", wrap_text=len(row) > 1)
-            if isinstance(cell.value, str) and cell.value.startswith("="):
-                cell.data_type = "s"
-            if cell.column in (2, 4) and isinstance(cell.value, float):
-                cell.number_format = "#,##0.00"
-            elif isinstance(cell.value, float):
-                cell.number_format = "0.0##"
-            elif isinstance(cell.value, dt.date):
-                cell.number_format = cell_date()
+        cells = page[page.max_row]
+        for cell in cells:
+            _look(cell, row)
+        if len(row) == len(_TITLES[_LINES]):  # the words of a shorter row run over blank cells
+            page.row_dimensions[page.max_row].height = _LINE * max(map(_wrapped, cells))
     for column, width in enumerate(_WIDTHS):
         page.column_dimensions[chr(65 + column)].width = width
     page.page_setup.orientation = "landscape"
     page.page_setup.fitToWidth, page.page_setup.fitToHeight = 1, 0
     page.sheet_properties.pageSetUpPr.fitToPage = True
+    page.page_margins = PageMargins(left=0.5, right=0.5, top=0.6, bottom=0.7)
+    page.oddFooter.left.text, page.oddFooter.right.text = "&A", "Page &P of &N"
+
+
+def _wrapped(cell: Any) -> int:
+    """How many lines the words of a cell take, counted generously."""
+    words = cell.value if isinstance(cell.value, str) else ""
+    return math.ceil(1.1 * len(words) / _WIDTHS[cell.column - 1]) or 1
+
+
+def _look(cell: Any, row: Sequence[Any]) -> None:
+    """How one cell of a row looks: numbers to the right but off the edge, words to the left."""
+    from openpyxl.styles import Alignment, Border, Font, PatternFill, Side
+
+    value = cell.value
+    heading, title = row in _TITLES.values(), row[0] in (_HEAD, *_TITLES) and len(row) == 1
+    number = isinstance(value, (int, float)) or (heading and value in _NUMBERS)
+    cell.font = Font(name="Arial", size=12 if title else 10, bold=title or heading)
+    cell.alignment = Alignment(
+        horizontal="right" if number else "left", vertical="top",
+        indent=0 if number else int(cell.column > 1),
+        wrap_text=len(row) == len(_TITLES[_LINES]),
+    )  # fmt: skip
+    if heading:
+        cell.fill = PatternFill("solid", fgColor="FFE4EAED")
+        cell.border = Border(bottom=Side("medium"))
+    if isinstance(value, str) and value.startswith("="):
+        cell.data_type = "s"
+    if isinstance(value, dt.date):
+        cell.number_format = cell_date()
+    elif isinstance(value, (int, float)):  # a digit's width off the edge
+        money = cell.column in (2, 4) and isinstance(value, float)
+        cell.number_format = f"{'#,##0.00' if money else '0.0##' if value % 1 else '0'}_0"
 
 
 def _safe(value: Any) -> Any:

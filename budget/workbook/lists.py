@@ -73,7 +73,7 @@ class Lists:
         return f"=Lists!${name}${HEADER + 1}:${name}${last}"
 
     def write(self, page: Any, styles: Any, filled: Filled) -> tuple[list[int], int]:
-        """Fill the Lists sheet: the widths of its columns, and its last row (from 0) with a word."""
+        """Fill the Lists sheet: the widths of its columns, and its last row (from 0) in use."""
         widths, last = [], HEADER
         look = styles.look("list")
         for number, (feed, title) in enumerate(self._titles.items()):
