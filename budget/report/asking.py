@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime as dt
 from collections.abc import Iterable, Iterator, Sequence
 from pathlib import Path
 from typing import Any
@@ -9,7 +10,7 @@ from typing import Any
 from budget import reference
 from budget.figures import Figure
 from budget.job import Bid, BidScope, Job, Quote, Row
-from budget.numerals import date, trimmed
+from budget.numerals import date, short_date, trimmed
 from budget.quantities.takeoff import Need, Takeoff
 from budget.report.letters import Asked, Letter, Question, Wanted
 from budget.units import COUNT, DEPTH, MONEY, RATIO, System, in_words, shown, whole_packs
@@ -221,6 +222,8 @@ def _noted(sheet: Sheet, name: str, rows: Sequence[Row], job: Job) -> str:
             said = in_words(value, RATIO, settings.units)
         elif column.value == "money":
             said = f"{in_words(value, column.kind or MONEY, settings.units)} {settings.currency}"
+        elif isinstance(value, dt.date):
+            said = short_date(value)
         elif column.kind is not None:
             said = in_words(value, column.kind, settings.units)
         else:
