@@ -118,6 +118,7 @@ def common(command: Callable[..., int]) -> Callable[..., int]:
     def run(as_json: bool, quiet: bool, debug: bool, **values: Any) -> int:
         show = Show(as_json, quiet)
         try:
+            _load(quiet)
             status = command(show, **values)
             sys.stdout.flush()
         except BrokenPipeError:
@@ -133,6 +134,28 @@ def common(command: Callable[..., int]) -> Callable[..., int]:
         return status
 
     return run
+
+
+#: What stands on a terminal while plans are searched for, and while the search is loaded.
+_COMPARING = "Comparing plans ..."
+
+#: What a terminal is told before anything is loaded: that takes half a second itself.
+_FIRST_SIGN = "One moment ..."
+
+
+def _load(quiet: bool) -> None:
+    """Load what every command needs; a terminal is told at once, and the words taken away."""
+    told = not quiet and sys.stderr.isatty()
+    if told:
+        sys.stderr.write(_FIRST_SIGN)
+        sys.stderr.flush()
+    try:
+        import budget.report.terminal
+        import budget.workbook  # noqa: F401
+    finally:
+        if told:
+            sys.stderr.write(f"\r{' ' * len(_FIRST_SIGN)}\r")
+            sys.stderr.flush()
 
 
 def limited(command: Callable[..., int]) -> Callable[..., int]:
@@ -301,17 +324,19 @@ def compared(
     ``thorough`` draws many more cases to say how sure the answer is, and adds margins, bids
     like for like and every trade of cash against own hours.
     """
-    from budget.decide import compare
-    from budget.decide.brief import laid_out
-    from budget.decide.deeper import deepen
-    from budget.decide.risk.simulate import more_draws
-    from budget.decide.whynot import check_pins
-    from budget.garbage import collected_later
-    from budget.report.pinned import with_pins
-    from budget.report.review import with_warnings
-    from budget.report.terminal import planning
+    from budget.report.terminal import planning, working
 
-    with planning("Comparing plans ...", show.quiet), collected_later():
+    with working(_COMPARING, show.quiet):
+        from budget.decide import compare
+        from budget.decide.brief import laid_out
+        from budget.decide.deeper import deepen
+        from budget.decide.risk.simulate import more_draws
+        from budget.decide.whynot import check_pins
+        from budget.garbage import collected_later
+        from budget.report.pinned import with_pins
+        from budget.report.review import with_warnings
+
+    with planning(_COMPARING, show.quiet), collected_later():
         if pins:
             check_pins(laid_out(sound.job), {pin.choice: pin.value for pin in pins})
         comparison = compare(with_pins(sound.job, pins))

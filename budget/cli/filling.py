@@ -61,13 +61,15 @@ def start(
         raise click.UsageError("Say which workbook to write, such as: budget start my-patio.xlsx")
     from budget.report import documents
     from budget.report.starting import begin, begin_from
+    from budget.report.terminal import working
 
     if earlier is not None and (units or example is not None):
         raise click.UsageError("--from brings its own units and rows: leave out the other options.")
-    if earlier is not None:
-        begun = begin_from(path, earlier, force)
-    else:
-        begun = begin(path, units, example, force)
+    with working("Writing the workbook ...", show.quiet):
+        if earlier is not None:
+            begun = begin_from(path, earlier, force)
+        else:
+            begun = begin(path, units, example, force)
     if show.as_json:
         show.json(documents.start(begun))
     else:
@@ -87,9 +89,11 @@ def check(show: Show, file: Path) -> int:
     """
     from budget.report import documents, listings
     from budget.report.review import review
+    from budget.report.terminal import working
     from budget.workbook import read
 
-    found = review(read(file))
+    with working("Checking the workbook ...", show.quiet):
+        found = review(read(file))
     show.result(lambda: listings.check(found, show.quiet), lambda: documents.check(found))
     return PROBLEMS if found.problems else FINE
 

@@ -89,3 +89,34 @@ def test_pipe_has_no_codes_and_cuts_nothing(terrace: Path) -> None:
     )  # fmt: skip
     assert "\x1b" not in ended.stdout
     assert "…" not in ended.stdout
+
+
+LOADED = """
+import sys
+class Terminal:
+    encoding = "utf-8"
+    def isatty(self): return True
+    def flush(self): pass
+    def write(self, text):
+        loaded = {"openpyxl", "numpy", "rich", "shapely", "highspy"} & set(sys.modules)
+        print(repr(text), sorted(loaded))
+sys.stderr = Terminal()
+import os
+os.environ["TERM"] = "dumb"
+from budget.cli import main
+main(sys.argv[1:], standalone_mode=False)
+"""
+
+
+@pytest.mark.parametrize(
+    "command", ["check", "quantities", "ask", "compare", "calendar", "accept", "spend", "start"]
+)
+def test_a_terminal_is_told_before_anything_is_loaded(small: Path, command: str) -> None:
+    book = small.parent / "new.xlsx" if command == "start" else small
+    run = [sys.executable, "-c", LOADED, command, str(book)]
+    told = subprocess.run(run, capture_output=True, text=True, check=True).stdout.split("\n")
+    assert told[0] == "'One moment ...' []"
+    assert told[1].startswith(repr("\r" + " " * len("One moment ...") + "\r"))
+    quiet = subprocess.run([*run, "--quiet", *["-f"] * (command == "start")], capture_output=True)
+    assert quiet.returncode == 0
+    assert b"moment" not in quiet.stdout
