@@ -14,7 +14,6 @@ from scipy import stats
 from budget.decide import evaluate
 from budget.decide.plan import Comparison, Plan
 from budget.decide.risk.demand import situation_of
-from budget.decide.risk.drawn import Moments
 from budget.decide.risk.findings import _by_order, _by_plan, _set_aside
 from budget.decide.risk.ordering import Order, Stakes
 from budget.decide.risk.simulate import risk_of
@@ -80,25 +79,6 @@ def test_less_is_set_aside_once_the_range_is_known(ranges: Any) -> None:
     assert _set_aside(ranges, cash, 0.8) == pytest.approx(700 - 450, abs=10)
     unrelated = np.random.default_rng(2).normal(0, 100, COUNT)
     assert _set_aside(ranges, unrelated, 0.8) < 2
-
-
-def test_shares_of_the_spread_are_those_of_a_straight_line_fit() -> None:
-    """Chunks summed up against numpy's own least squares on the whole table."""
-    random = np.random.default_rng(3)
-    factors = 1 + random.normal(0, [0.1, 0.3, 0.2], (5_000, 3))
-    factors[:, 2] += 0.5 * factors[:, 1]
-    result = 1e6 + factors @ [40_000, 10_000, 0] + random.normal(0, 500, 5_000)
-    size = factors.shape[1]
-    zero = [np.zeros(size), np.zeros(size)]
-    moments = Moments(np.zeros(size), np.zeros((size, size)), 0, (1e6, 0.0), [0, 0], [0, 0], zero)
-    for start in range(0, 5_000, 700):
-        part = slice(start, start + 700)
-        moments.add(factors[part], [result[part], np.zeros(len(result[part]))])
-    away = factors - factors.mean(axis=0)
-    slopes = np.linalg.lstsq(away, result - result.mean(), rcond=None)[0]
-    expected = slopes * (away.T @ (result - result.mean()) / 5_000) / result.var()
-    assert moments.shares(0) == pytest.approx(np.maximum(0, expected), abs=1e-9)
-    assert moments.shares(1) == [0.0, 0.0, 0.0]
 
 
 def test_findings_of_a_whole_job(demo_comparison: Callable[[str], Comparison]) -> None:

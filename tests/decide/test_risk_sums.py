@@ -1,4 +1,4 @@
-"""The arithmetic under the risk: shares of a spread, classes of estimates, what is sure."""
+"""The arithmetic under the risk: classes of estimates, what is sure."""
 
 from __future__ import annotations
 
@@ -8,7 +8,6 @@ import numpy as np
 import pytest
 
 from budget.decide.risk.accuracy import class_of
-from budget.decide.risk.drawn import Moments
 from budget.decide.risk.findings import _if_sure
 from budget.decide.risk.ordering import Order, Stakes, costs
 from budget.decide.risk.unknowns import unknowns
@@ -16,21 +15,6 @@ from budget.figures import laid_out
 from budget.job import Area, Job, Place, Settings
 from budget.reference import coefficient, rows
 from budget.units import AREA, DEPTH, LENGTH
-
-
-def test_shares_of_the_spread_are_those_of_a_straight_line_fit() -> None:
-    """Against numpy's own covariances: 3 a + b, with a and b spread alike and off their start."""
-    rng = np.random.default_rng(7)
-    factors = 1.1 + 0.2 * rng.standard_normal((4000, 2))
-    result = 1000 * (3 * factors[:, 0] + factors[:, 1]) + rng.standard_normal(4000)
-    moments = Moments(np.zeros(2), np.zeros((2, 2)), 0, (3500.0,), [0.0], [0.0], [np.zeros(2)])
-    for part in (slice(0, 1500), slice(1500, 4000)):
-        moments.add(factors[part], [result[part]])
-    spread = np.cov(factors.T, bias=True)
-    together = np.array([np.cov(f, result, bias=True)[0, 1] for f in factors.T])
-    wanted = np.linalg.solve(spread, together) * together / result.var()
-    assert moments.shares(0) == pytest.approx(list(wanted))
-    assert moments.shares(0) == pytest.approx([0.9, 0.1], abs=0.03)  # 3² and 1² of 10
 
 
 def test_the_class_of_an_estimate_is_that_whose_range_lies_nearest() -> None:

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import hashlib
 from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
 from typing import Any
 
 from budget.decide.risk.unknowns import PACE, Unknown
@@ -27,6 +28,41 @@ def stream(seed: int, name: str) -> Any:
     return np.random.default_rng([seed, *digest])
 
 
+@dataclass(frozen=True, slots=True)
+class Roll:
+    """One chunk of random numbers between 0 and 1, before they become factors."""
+
+    shared: Any  # of the common pace
+    own: dict[str, Any]  # of every unknown
+    joins: dict[str, Any]  # of every pace: whether it takes the common one
+
+    def factor(self, u: Unknown) -> Any:
+        """The factor of one unknown in every draw."""
+        import numpy as np
+
+        where = self.own[u.name]
+        if u.together == PACE:
+            where = np.where(self.joins[u.name], self.shared, where)
+        return u.factor.at(where)
+
+
+def rolls(
+    found: Sequence[Unknown], count: int, seed: int = SEED, chunk: int = 10_000
+) -> Iterator[Roll]:
+    """The random numbers behind :func:`draws`, in chunks; the chunk size changes no number."""
+    common = stream(seed, "the common pace")
+    own = {u.name: stream(seed, u.name) for u in found}
+    mixing = {u.name: stream(seed, f"common or own: {u.name}") for u in found if u.together == PACE}
+    share = PACE_CORRELATION**0.5
+    for start in range(0, count, chunk):
+        size = min(chunk, count - start)
+        yield Roll(
+            common.random(size),
+            {name: each.random(size) for name, each in own.items()},
+            {name: each.random(size) < share for name, each in mixing.items()},
+        )
+
+
 def draws(
     found: Sequence[Unknown], count: int, seed: int = SEED, chunk: int = 10_000
 ) -> Iterator[dict[str, Any]]:
@@ -36,22 +72,8 @@ def draws(
     :data:`PACE_CORRELATION`, else a pace of its own. Each pace keeps its range exactly, and
     two paces of alike ranges have that correlation.
     """
-    import numpy as np
-
-    common = stream(seed, "the common pace")
-    own = {u.name: stream(seed, u.name) for u in found}
-    mixing = {u.name: stream(seed, f"common or own: {u.name}") for u in found}
-    share = PACE_CORRELATION**0.5
-    for start in range(0, count, chunk):
-        size = min(chunk, count - start)
-        shared = common.random(size)
-        drawn = {}
-        for u in found:
-            where = own[u.name].random(size)
-            if u.together == PACE:
-                where = np.where(mixing[u.name].random(size) < share, shared, where)
-            drawn[u.name] = u.factor.at(where)
-        yield drawn
+    for roll in rolls(found, count, seed, chunk):
+        yield {u.name: roll.factor(u) for u in found}
 
 
 def changed(

@@ -38,8 +38,10 @@ class Mover:
 
     name: str
     kind: str
-    cash_share: float  # of the spread of the cash
-    hours_share: float  # of the spread of the own hours
+    cash_share: float  # of the variance of the cash; those of all movers add up to 1
+    hours_share: float  # of that of the own hours
+    cash_error: float  # the standard error that the draws leave in each share
+    hours_error: float
     cash_low: float  # cents, with this alone at its low end
     cash_high: float
     hours_low: float

@@ -12,7 +12,7 @@ from budget.decide.risk.demand import demands, situation_of
 from budget.decide.risk.drawn import Drawn, Sums, drawn_sums
 from budget.decide.risk.draws import SEED, stream, written
 from budget.decide.risk.findings import findings
-from budget.decide.risk.movers import movers
+from budget.decide.risk.movers import MOST_PAIRS, movers
 from budget.decide.risk.result import (
     PERCENTILES,
     Outcome,
@@ -113,7 +113,7 @@ def risk_of(
     asked = demands(job.settings, plans.situation, plans.best)
     orders = [(d.needed, d.offer.step) for d in asked]
     values = written(plans.figures)
-    drawn = drawn_sums(plans.every, plans.here, orders, found, values, count, seed)
+    drawn = drawn_sums(plans.every, orders, found, values, count, seed)
     losses = Losses(job, plans.situation, plans.best)
     decided = jointly(
         decisions(asked, [losses.of(d) for d in asked], drawn.packs, drawn.needed)
@@ -121,7 +121,7 @@ def risk_of(
     return replace(
         _sums_said(job, plans, found, drawn),
         seed=seed,
-        movers=movers(plans.sums[plans.here], found, values, drawn.moments),
+        movers=movers(plans.sums[plans.here], found, values, min(count, MOST_PAIRS), seed),
         shortfalls=shortfalls(found, decided),
         findings=findings(
             found, drawn.bins, decided, plans.rivals(drawn), plans.fair.index(plans.here),
