@@ -216,18 +216,21 @@ def _said(comparison: Comparison, risk: Risk) -> Table:
 
 def _movers(risk: Risk) -> Table:
     columns = _columns(
-        "Not sure", "Share of the spread in cash", "Cash at its low end", "Cash at its high end",
-        "Share of the spread in hours", "Hours at its low end", "Hours at its high end",
+        "Not sure", "Share of the spread in cash", "Standard error, drawn",
+        "Cash with this alone at its low end", "Cash at its high end",
+        "Share of the spread in hours", "Standard error, drawn", "Hours at its low end",
+        "Hours at its high end",
     )  # fmt: skip
     rows: list[list[Cell]] = [
         [
-            m.name, _drawn(m.cash_share, RATIO), _drawn(m.cash_low, MONEY),
-            _drawn(m.cash_high, MONEY), _drawn(m.hours_share, RATIO), _drawn(m.hours_low, HOURS),
-            _drawn(m.hours_high, HOURS),
+            m.name, _drawn(m.cash_share, RATIO), _drawn(m.cash_error, RATIO),
+            _drawn(m.cash_low, MONEY), _drawn(m.cash_high, MONEY), _drawn(m.hours_share, RATIO),
+            _drawn(m.hours_error, RATIO), _drawn(m.hours_low, HOURS), _drawn(m.hours_high, HOURS),
         ]
         for m in risk.movers
     ]  # fmt: skip
-    return Table(columns, rows, title=f"What moves “{risk.best}” most, each alone")
+    title = f"What moves “{risk.best}” most"
+    return Table(columns, rows, title=title, remark=risk_words.shares_in_words(risk))
 
 
 def _short(risk: Risk) -> Table:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from budget.decide.calendar.cash import RULE
-from budget.decide.calendar.result import Calendar, Delays, Entry, Had, Late, OrderBy, Week
+from budget.decide.calendar.result import Calendar, Delays, Entry, Had, Late, OrderBy, Wait, Week
 from budget.decide.calendar.told import dearer
 from budget.numerals import grouped, trimmed, weekday
 from budget.report import words
@@ -135,7 +135,7 @@ def week_row(calendar: Calendar, week: Week, currency: str) -> tuple[str, ...]:
 
 
 def disagreements(calendar: Calendar, currency: str) -> list[str]:
-    """Where the plan priced a machine for other days than the calendar needs."""
+    """Where work waits for a machine, or the plan priced it for other days than it is out."""
     found = []
     for m in calendar.machines:
         over = m.cash - m.planned
@@ -144,8 +144,10 @@ def disagreements(calendar: Calendar, currency: str) -> list[str]:
             found.append(
                 f"{m.equipment}: as the working days fall, it is out {_days(m.out)} "
                 f"({spells(calendar, m)}), which costs {words.money(abs(over), currency)} {more} "
-                f"than the plan has ({'; '.join(m.planned_spells)}).{_waiting(calendar, m)}"
+                f"than the plan has ({'; '.join(m.planned_spells)})."
             )
+        if m.wait is not None:
+            found.append(_waiting(calendar, m, m.wait, currency))
     return found
 
 
@@ -153,14 +155,15 @@ def _days(number: float) -> str:
     return "1 day" if number == 1 else f"{trimmed(number)} days"
 
 
-def _waiting(calendar: Calendar, had: Had) -> str:
-    """How waiting for a machine keeps to what the plan has."""
-    if had.instead is None:
-        return ""
-    begins, finish = (day(calendar, d) for d in (had.instead.day, had.instead.finish))
+def _waiting(calendar: Calendar, had: Had, wait: Wait, currency: str) -> str:
+    """What the work waits for, and what not waiting would cost and gain."""
+    begins, sooner, finish = (day(calendar, d) for d in (wait.day, wait.sooner, wait.finish))
+    gains = (
+        f"the work ends {finish}" if wait.finish < calendar.finish else "the work ends no sooner"
+    )
     return (
-        f" Begun on {begins}, {had.instead.task} costs no more hire than planned; the work then "
-        f"ends {finish}."
+        f"{had.equipment}: {wait.task} waits until {begins}, so that the hire costs no more than "
+        f"planned. Begun on {sooner} it costs {words.money(wait.saves, currency)} more and {gains}."
     )
 
 

@@ -30,6 +30,7 @@ def calendar_json(calendar: Calendar) -> dict[str, Any]:
     return {
         "scenario": calendar.title,
         "finish": at(calendar.finish),
+        "soonest": at(calendar.soonest),
         "set_by": list(calendar.chain),
         "tasks": [
             {
@@ -57,9 +58,10 @@ def calendar_json(calendar: Calendar) -> dict[str, Any]:
                 "days_used": m.used, "days_out": number(m.out), "cash": money(m.cash),
                 "planned_cash": money(m.planned), "planned_spells": list(m.planned_spells),
                 "there_to": None if m.there_to is None else at(m.there_to),
-                "instead": None if m.instead is None else {
-                    "task": m.instead.task, "from": at(m.instead.day),
-                    "finish": at(m.instead.finish),
+                "wait": None if m.wait is None else {
+                    "task": m.wait.task, "from": at(m.wait.day),
+                    "could_begin": at(m.wait.sooner), "would_finish": at(m.wait.finish),
+                    "saves": money(m.wait.saves),
                 },
             }
             for m in calendar.machines

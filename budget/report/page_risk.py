@@ -15,7 +15,7 @@ from budget.report.page_view import Column, Row, Table, View
 if TYPE_CHECKING:
     from markupsafe import Markup
 
-#: Unknowns listed; the rest hardly move anything.
+#: Unknowns listed one by one.
 _LISTED = 8
 
 #: Levels of chance in the table behind the curve, in per cent.
@@ -142,7 +142,8 @@ def _swings(view: View, risk: Risk) -> Drawing:
     chart = svg_spread.swings("sure-swings", "What moves the cash most", found, middle)
     caption = (
         "Each unknown alone, from its low end to its high end, the rest as written. Where both "
-        "ends cost more, a whole load or a free delivery hangs on it."
+        "ends cost more, a whole load or a free delivery hangs on it. "
+        f"{risk_words.shares_in_words(risk)}"
     )
     return Drawing(chart, caption, _movers(view, risk))
 
@@ -176,12 +177,16 @@ def _movers(view: View, risk: Risk) -> Table:
     columns = (
         Column("Not sure"),
         Column("Share of the spread in cash", number=True),
-        Column("Cash at its low end", number=True),
-        Column("Cash at its high end", number=True),
+        Column("Cash with this alone at its low end", number=True),
+        Column("At its high end", number=True),
         Column("Own hours, low to high", number=True),
     )
-    found = tuple(_mover(view, mover) for mover in risk.movers[:_LISTED])
-    return Table(f"What moves “{risk.best}” most, each alone", columns, found)
+    found = [_mover(view, mover) for mover in risk.movers[:_LISTED]]
+    rest = risk.movers[_LISTED:]
+    if rest:
+        share = words.percent(round(sum(m.cash_share for m in rest), 2))
+        found.append(Row((f"the other {len(rest)} together", share, "", "", "")))
+    return Table(f"What moves “{risk.best}” most", columns, tuple(found))
 
 
 def _mover(view: View, mover: Mover) -> Row:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from budget.decide.lines_goods import packs_in_words
 from budget.decide.plan import Comparison
+from budget.decide.risk.movers import COMMON
 from budget.decide.risk.result import PERCENTILES, Accuracy, Finding, Risk
 from budget.numerals import trimmed
 from budget.report import words
@@ -110,6 +111,23 @@ def safe_side(risk: Risk) -> str:
     if risk.safest != risk.best:
         said.append(f"looked at by the sum that is enough in {sure}, “{risk.safest}” is best")
     return f"“{risk.best}” is best as written; {words.listed(said)}."
+
+
+def shares_in_words(risk: Risk) -> str:
+    """What a share of the spread means, and how sure the ranking is."""
+    error = max(m.cash_error for m in risk.movers)
+    said = (
+        "A share is what goes of the spread (the variance) once that one thing is known, on "
+        "average over every order in which all of them could become known. What hangs on several "
+        "at once, such as a load more or a free delivery missed, is so parted among them, and the "
+        f"shares add up to 100 % (standard error of one {_share(error)} at the most)."
+    )
+    if any(m.name == COMMON for m in risk.movers):
+        said += (
+            f" “{COMMON[:1].upper()}{COMMON[1:]}” is what all own steps have in common; the pace "
+            "of one step is what it strays beyond that."
+        )
+    return said
 
 
 def accuracy_in_words(found: Accuracy) -> str:

@@ -69,6 +69,8 @@ def _mover(mover: Mover) -> dict[str, Any]:
         "kind": mover.kind,
         "cash_share": round(mover.cash_share, 6),
         "hours_share": round(mover.hours_share, 6),
+        "cash_share_error": round(mover.cash_error, 6),
+        "hours_share_error": round(mover.hours_error, 6),
         "cash": {"low": _money(mover.cash_low), "high": _money(mover.cash_high)},
         "hours": {"low": round(mover.hours_low, 6), "high": round(mover.hours_high, 6)},
     }

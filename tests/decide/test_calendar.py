@@ -19,7 +19,7 @@ from scipy import stats
 from budget.decide.calendar.days import DAY, Days
 from budget.decide.calendar.machines import Use, best_spells, days_out, longer_costs
 from budget.decide.calendar.network import Link, Task, finish_of, forward, sequence
-from budget.decide.calendar.result import Calendar, Instead
+from budget.decide.calendar.result import Calendar, Wait
 from budget.decide.calendar.schedule import schedule
 from budget.decide.calendar.told import short_of_hire
 from budget.decide.calendar.weather import wet_days
@@ -32,6 +32,7 @@ from budget.job import Bid, Job, Place, Settings, Supplier, Weather
 from budget.job import Work as WorkRow
 from budget.prices.options import Options
 from budget.quantities.takeoff import Takeoff
+from budget.report.calendar import disagreements
 
 SATURDAY = dt.date(2026, 5, 2)
 EVERY_DAY = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
@@ -229,10 +230,10 @@ def test_more_hands_days_or_hours_never_end_later(make: SimpleNamespace, seed: i
     for people in (1, 2, 3):
         crowd = replace(options, people=people)
         again = evaluate_in(Situation(takeoff, crowd, "sand", frozenset()), priced.plan)
-        ends.append(schedule(job_of(), takeoff, crowd, again).finish)
+        ends.append(schedule(job_of(), takeoff, crowd, again).soonest)
     assert ends == sorted(ends, reverse=True)
-    usual = schedule(job_of(), takeoff, options, priced).finish
-    more = schedule(job_of(working_days=EVERY_DAY), takeoff, options, priced).finish
+    usual = schedule(job_of(), takeoff, options, priced).soonest
+    more = schedule(job_of(working_days=EVERY_DAY), takeoff, options, priced).soonest
     assert more <= usual
     assert situation.amounts
 
@@ -476,13 +477,13 @@ def test_waiting_for_a_machine_keeps_to_the_plan(make: SimpleNamespace) -> None:
     """Eight hours of laying leave four on Sunday the 3rd; five of cutting go over to the 9th.
 
     The plan has one day, 60.00; the calendar a Sunday and a Saturday, 120.00. Begun on Saturday
-    the 9th the cutting takes that one day, and the work ends on the same day as before.
+    the 9th the cutting takes that one day, whether the work then ends later or not.
     """
     takeoff, options, priced = sawn(make)
     found = schedule(job_of(), takeoff, options, priced)
     (saw,) = found.machines
     # ending no later, it is begun on the 9th of itself
-    assert (saw.spells, saw.cash, saw.planned, saw.instead) == (((7, 7),), 6000, 6000, None)
+    assert (saw.spells, saw.cash, saw.planned, saw.wait) == (((7, 7),), 6000, 6000, None)
     # with an hour of jointing behind it that must end on the 9th, waiting costs a day
     takeoff = make.takeoff(
         [], [make.amount("Lay", 8.0), make.amount("Cut", 5.0), make.amount("Joint", 5.0)]
@@ -492,13 +493,40 @@ def test_waiting_for_a_machine_keeps_to_the_plan(make: SimpleNamespace) -> None:
     priced = make.all_priced(Situation(takeoff, options, "sand", frozenset()))[0]
     later = schedule(job_of(), takeoff, options, priced)
     (saw,) = later.machines
-    assert later.finish == 7
-    assert (saw.spells, saw.cash, saw.planned) == (((1, 1), (7, 7)), 12000, 6000)
-    assert saw.instead == Instead("Cut", 7, 8)
-    assert later.certain == 6000
-    assert later.beyond == (6000.0,) * 101
-    (told,) = short_of_hire(later, "USD")
-    assert "Count on $60 more, or begin Cut on Sat 9 May and end on Sun 10 May." in told
+    # begun on the 3rd the saw is out a Sunday and a Saturday, 120.00, and the work ends on the 9th
+    assert (saw.spells, saw.cash, saw.planned) == (((7, 7),), 6000, 6000)
+    assert saw.wait == Wait("Cut", 7, 1, 7, 6000)
+    assert (later.finish, later.soonest) == (8, 7)
+    assert later.certain == 0
+    (told,) = disagreements(later, "USD")
+    assert "Cut waits until Sat 9 May" in told
+    assert "Begun on Sun 3 May it costs $60.00 more and the work ends Sat 9 May." in told
+    cut = next(e for e in later.entries if e.name == "Cut")
+    assert (cut.because.kind, cut.because.name) == ("machine", "Saw")
+
+
+def test_hire_that_no_wait_spares_is_told_and_counted(make: SimpleNamespace) -> None:
+    """Cutting for 14 hours at 6 a day goes on over a weekend and a Saturday, whenever begun.
+
+    The plan has three days in a row at 60.00; kept from Saturday to Saturday is eight days, so
+    that a weekend and a day once more are had: 80.00 and 60.00 are 140.00, as the plan has it.
+    With 20.00 there and back it is 40.00 for the two times, and 20.00 for the plan's one.
+    """
+    takeoff = make.takeoff([], [make.amount("Cut", 14.0)])
+    saw = make.machine(
+        "Saw", "rent", terms=[("day", 6000, 1), ("weekend", 8000, 2)], per_spell=2000
+    )
+    options = make.options(
+        methods=[make.method("Cut", "saw", 1.0, machine="Saw")], machines=[saw], hours_per_day=6
+    )
+    priced = make.all_priced(Situation(takeoff, options, "sand", frozenset()))[0]
+    found = schedule(job_of(), takeoff, options, priced)
+    (had,) = found.machines
+    assert (had.cash, had.planned, had.wait) == (18000, 16000, None)
+    assert found.certain == 2000
+    assert found.beyond == (2000.0,) * 101
+    (told,) = short_of_hire(found, "USD")
+    assert "Count on $20 more." in told
 
 
 def test_a_machine_that_comes_later_holds_up_its_step(make: SimpleNamespace) -> None:

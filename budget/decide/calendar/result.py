@@ -47,12 +47,14 @@ class OrderBy:
 
 
 @dataclass(frozen=True, slots=True)
-class Instead:
-    """A task that begins later, so that its machine costs no more than the plan has."""
+class Wait:
+    """A task that begins later than it could, so that its machine costs less hire."""
 
     task: str
-    day: int  # on which it begins then
+    day: int  # on which it begins
+    sooner: int  # on which it could begin
     finish: int  # of the whole work then
+    saves: int  # cents of hire
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,7 +71,7 @@ class Had:
     planned: int  # cents, as the plan has it
     planned_spells: tuple[str, ...]
     there_to: int | None = None  # the last day on which it can be had, if that is too early
-    instead: Instead | None = None  # how the work could wait for the machine, if that saves rent
+    wait: Wait | None = None  # how the work waits so that the hire costs no more than planned
 
 
 @dataclass(frozen=True, slots=True)
@@ -145,6 +147,7 @@ class Calendar:
     delays: Delays | None
     notes: tuple[str, ...]
     assumed: tuple[Assumption, ...]
+    soonest: int = 0  # the day on which it could end if no work waited for cheaper hire
 
     @property
     def away(self) -> tuple[Had, ...]:
@@ -153,7 +156,7 @@ class Calendar:
 
     @property
     def certain(self) -> int:
-        """Cents of hire that the calendar needs for certain beyond what the plan priced."""
+        """Cents of hire that no wait spares, for certain beyond what the plan priced."""
         return sum(max(0, m.cash - m.planned) for m in self.machines)
 
     @property

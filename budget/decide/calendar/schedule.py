@@ -11,6 +11,7 @@ from budget.decide.calendar.goods import Times, orders
 from budget.decide.calendar.leads import lead_times
 from budget.decide.calendar.machines import fresh_starts, had, next_mornings, ways_of
 from budget.decide.calendar.network import (
+    Because,
     Booked,
     Task,
     backward,
@@ -21,7 +22,7 @@ from budget.decide.calendar.network import (
     sequence,
 )
 from budget.decide.calendar.outings import outing_notes
-from budget.decide.calendar.result import Calendar, Entry, Had, Instead
+from budget.decide.calendar.result import Calendar, Entry, Had, Wait
 from budget.decide.calendar.site import Releases, Site, releases, site_of
 from budget.decide.calendar.tasks import CREW, Work, work_of
 from budget.decide.plan import Priced
@@ -35,6 +36,8 @@ from budget.quantities.takeoff import Takeoff
 DRAWS = 2_000
 #: Tasks that wait for something are put this far behind the others, in one of the tries.
 _BEHIND = 100.0
+#: Machines that the work waits for at the most.
+_WAITS = 4
 
 Pass = dict[str, Booked]
 
@@ -47,7 +50,8 @@ def schedule(
 
     Own hands do one task at a time, on the working days of the Job sheet; hired crews work
     beside them from Monday to Friday. Of a few fixed sequences the one that ends first is
-    taken, so that fewer hours or more open days never end later.
+    taken, so that fewer hours or more open days never end later, but for waits that keep a
+    machine's hire within what the plan has.
     """
     situation = Situation(takeoff, options, priced.plan.bedding, priced.plan.parts)
     work = work_of(job, situation, priced)
@@ -56,7 +60,12 @@ def schedule(
     free = releases(site, job, work, leads, ways_of(priced, options))
     tasks, booked = _soonest(site, work, free)
     free, booked = _fewest_hire_days(site, tasks, free, booked, priced, options)
-    machines = _with_waits(site, tasks, free, booked, priced, options)
+    soonest = day_of(finish_of(booked), end=True)
+    free, booked, waits = _within_the_plan(site, tasks, free, booked, priced, options)
+    machines = tuple(
+        replace(m, wait=waits.get(m.equipment))
+        for m in had(priced, options, booked, site.days, site.start)
+    )
     ordered = orders(Times(job, site, leads, booked), work, priced, options)
     found = Found(job, site, options, work, booked, free, machines, ordered, leads)
     delays = delays_of(found, draws, seed)
@@ -76,6 +85,7 @@ def schedule(
             *_notes(job, site),
         ),
         assumed=(*work.order.assumed, *site.assumed, *(delays.assumed if delays else ())),
+        soonest=soonest,
     )
 
 
@@ -120,27 +130,59 @@ def _fewest_hire_days(
     return free, booked
 
 
-def _with_waits(
+def _within_the_plan(
     site: Site, tasks: Sequence[Task], free: Releases, booked: Pass,
     priced: Priced, options: Options,
-) -> tuple[Had, ...]:  # fmt: skip
-    """The machines; beside each that is dearer than planned, how waiting for it would mend that."""
-    found = []
-    for m in had(priced, options, booked, site.days, site.start):
-        tries = fresh_starts(booked, site.days, m.equipment) if m.cash > m.planned else []
+) -> tuple[Releases, Pass, dict[str, Wait]]:  # fmt: skip
+    """Let work wait for a machine that would cost more hire than the plan has.
+
+    The plan is the one of least cash and own hours, and says nothing of an early end. So the work
+    waits for a morning from which the hire that is priced is enough, where there is one, and the
+    sooner end is told with what it costs. The waits are by equipment.
+    """
+    waits: dict[str, Wait] = {}
+    now = had(priced, options, booked, site.days, site.start)
+    for _ in range(_WAITS):
         ways = []
-        for name, morning in tries:
-            later = forward(tasks, site.days, {**free, name: (morning, booked[name].because)})
-            again = {h.equipment: h for h in had(priced, options, later, site.days)}
-            if again[m.equipment].cash <= m.planned:
-                ways.append((finish_of(later), name, later))
-        best = min(ways, key=lambda w: w[:2], default=None)
-        found.append(m if best is None else replace(m, instead=_instead(*best)))
-    return tuple(found)
+        for m in (m for m in now if m.cash > m.planned and m.equipment not in waits):
+            for name, morning in _mornings(booked, site, m.equipment):
+                tried = {**free, name: (morning, Because("machine", m.equipment))}
+                later = forward(tasks, site.days, tried)
+                then = had(priced, options, later, site.days, site.start)
+                if _spared(now, then, m.equipment):
+                    ways.append((_more(then), finish_of(later), m.equipment, name, tried, later))
+        if not ways:
+            break
+        _, _, equipment, name, free, later = min(ways, key=lambda way: way[:4])
+        then = had(priced, options, later, site.days, site.start)
+        waits[equipment] = Wait(
+            name, day_of(later[name].start), day_of(booked[name].start),
+            day_of(finish_of(booked), end=True), _more(now) - _more(then),
+        )  # fmt: skip
+        booked, now = later, then
+    return free, booked, waits
 
 
-def _instead(finish: float, name: str, later: Pass) -> Instead:
-    return Instead(name, day_of(later[name].start), day_of(finish, end=True))
+def _mornings(booked: Pass, site: Site, equipment: str) -> list[tuple[str, float]]:
+    """When a task with one machine could begin instead: the next day, and after the next rest."""
+    found = fresh_starts(booked, site.days, equipment)
+    return [*found, *(w for w in next_mornings(booked, site.days, [equipment]) if w not in found)]
+
+
+def _more(machines: Iterable[Had]) -> int:
+    """Cents of hire beyond what the plan has."""
+    return sum(max(0, m.cash - m.planned) for m in machines)
+
+
+def _spared(now: Sequence[Had], then: Sequence[Had], equipment: str) -> bool:
+    """Whether one machine is then had for what is planned, and no other is worse off."""
+    before = {m.equipment: m for m in now}
+    return all(
+        m.cash <= m.planned
+        if m.equipment == equipment
+        else m.cash <= max(m.planned, before[m.equipment].cash)
+        for m in then
+    ) and not any(m.there_to is not None and before[m.equipment].there_to is None for m in then)
 
 
 def _rent(machines: Iterable[Had]) -> tuple[int, float]:

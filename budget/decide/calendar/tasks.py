@@ -141,7 +141,7 @@ class _Builder:
             weight = sum(o.weight or 0.0 for o in self.priced.orders)
             rate = method.machine_rate
             running = (rate.value * weight if rate else clock) if method.machine else 0.0
-            return Task(CARRY, CARRY, clock, 0, OWN, OWN, own_hours=own, how=method.method,
+            return Task(CARRY, CARRY, max(clock, running), 0, OWN, OWN, own_hours=own, how=method.method,
                         wet="goes on", machine=method.machine, machine_hours=running)  # fmt: skip
         bid = self.bids[self.plan.steps[CARRY][len(BID) :]]
         return Task(CARRY, CARRY, self._crew_hours(bid, CARRY), 0, bid.key, CREW, how=bid.key,
@@ -158,8 +158,9 @@ class _Builder:
         if method is not None:
             work = own_work(method, amount, options)
             running = machine_hours(method, amount, options).value if method.machine else 0.0
+            hours = max(work.clock.value, running)  # one machine runs no longer than the clock
             return Task(
-                step, step, work.clock.value, self._at(step), OWN, OWN, before, goods,
+                step, step, hours, self._at(step), OWN, OWN, before, goods,
                 work.own.value, method.method, wet, method.machine, running,
             )  # fmt: skip
         bid = self.bids[self.plan.steps[step][len(BID) :]]

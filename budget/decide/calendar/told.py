@@ -29,17 +29,9 @@ def short_of_hire(calendar: Calendar | None, currency: str) -> list[str]:
         priced = "; ".join(m.planned_spells)
         found.append(
             f"{m.equipment}: the calendar needs it for {days}; the plan priced less ({priced}). "
-            f"Count on {more} more{_or_wait(calendar, m)}."
+            f"Count on {more} more."
         )
     return found
-
-
-def _or_wait(calendar: Calendar, had: Had) -> str:
-    """How waiting for the machine saves that, and when the work then ends."""
-    if had.instead is None:
-        return ""
-    begins, ends = (_day(calendar, day) for day in (had.instead.day, had.instead.finish))
-    return f", or begin {had.instead.task} on {begins} and end on {ends}"
 
 
 def _day(calendar: Calendar, number: int) -> str:

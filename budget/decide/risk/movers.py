@@ -14,7 +14,7 @@ from budget.decide.risk.unknowns import PACE, Unknown
 from budget.figures import Recalculation, inputs, recalculate_all
 
 #: What moves together at all own steps. The pace of one step is what it strays beyond that.
-COMMON = "pace of all own work together"
+COMMON = "pace of all own work"
 
 #: Pairs of draws from which shares are found at the most; more would rank alike.
 MOST_PAIRS = 10_000
