@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
+from budget.decide.calendar.again import asked_again
+from budget.decide.calendar.schedule import schedule
 from budget.decide.parts import leave_out, worths
 from budget.decide.pins import Pinned
 from budget.decide.plan import Comparison, Plan, Scenario
@@ -12,7 +14,9 @@ from budget.decide.scenarios import BEST, scenarios
 from budget.decide.shares import read_shared
 from budget.job import Job
 from budget.prices import flatten
+from budget.prices.options import Options
 from budget.quantities import take_off
+from budget.quantities.takeoff import Takeoff
 
 
 def plan_briefly(job: Job, *, every: bool = True) -> Comparison:
@@ -21,18 +25,31 @@ def plan_briefly(job: Job, *, every: bool = True) -> Comparison:
     Plans are those that :func:`budget.decide.compare` finds.
     """
     takeoff = take_off(job)
-    options = flatten(job, takeoff)
-    planner = Planner(takeoff, options)
-    value = options.hour_value.value
-    leave_out(planner, worths(job), value)
-    found = scenarios(planner, value, job.pins) if every else ()
-    best = best_of(planner, value)
+    planner, best = _agreed(job, takeoff, flatten(job, takeoff))
+    options = planner.options
+    found = scenarios(planner, options.hour_value.value, job.pins) if every else ()
     missing = best.priced.missing if best is not None and best.priced is not None else ()
     return Comparison(
         job=job, takeoff=takeoff, options=options, scenarios=found or ((best,) if best else ()),
         best=best, hired=None, complete=best is not None and not missing, flips=(), frontier=(),
         warnings=(), assumed=(), missing=missing, next_step="",
     )  # fmt: skip
+
+
+def _agreed(job: Job, takeoff: Takeoff, options: Options) -> tuple[Planner, Scenario | None]:
+    """The best plan once its calendar agrees with the hire that it pays for."""
+    planner = Planner(takeoff, options)
+    value = options.hour_value.value
+    leave_out(planner, worths(job), value)
+    best = best_of(planner, value)
+    if best is None or best.priced is None:
+        return planner, best
+    asked = asked_again(options, schedule(job, takeoff, options, best.priced, draws=0))
+    if asked is not None:
+        again = _agreed(job, takeoff, asked[0])
+        if again[1] is not None:
+            return again
+    return planner, best
 
 
 def laid_out(job: Job) -> Comparison:

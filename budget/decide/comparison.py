@@ -7,9 +7,10 @@ from collections.abc import Iterable
 from dataclasses import replace
 
 from budget.decide.advice import next_step
+from budget.decide.calendar.again import asked_again
 from budget.decide.calendar.result import Calendar
 from budget.decide.calendar.schedule import schedule
-from budget.decide.calendar.told import left_out, short_of_hire, still_away
+from budget.decide.calendar.told import short_of_hire, still_away
 from budget.decide.flips import flips
 from budget.decide.frontier import frontier
 from budget.decide.model import Solved
@@ -49,7 +50,8 @@ def compare_options(
     """The same for quantities and options that are laid out already.
 
     A machine that the calendar of the best plan needs on days on which it cannot be had is left
-    out, and all is planned again; ``said`` are the notes about those left out so far.
+    out, one that is out longer than its hire pays for is priced for those days, and all is
+    planned again; ``said`` are the notes about those so far.
     """
     hour_value, currency = options.hour_value.value, job.settings.currency
     planner = Planner(takeoff, options, limit)
@@ -61,10 +63,11 @@ def compare_options(
     calendar = None
     if best is not None and best.priced is not None:
         calendar = schedule(job, takeoff, options, best.priced, best.title)
-    if calendar is not None and calendar.away:
-        again = _without_away(job, takeoff, options, limit, said, calendar)
-        if again.best is not None:
-            return again
+    again = asked_again(options, calendar) if calendar is not None else None
+    if again is not None:
+        answer = compare_options(job, takeoff, again[0], limit, (*said, *again[1]))
+        if answer.best is not None:
+            return answer
     hired = _least(found, ALL_HIRED, hour_value)
     solved = None
     if best is not None and best.priced is not None:
@@ -108,20 +111,6 @@ def compare_options(
         risk=risk,
         calendar=calendar,
     )
-
-
-def _without_away(
-    job: Job, takeoff: Takeoff, options: Options, limit: float | None, said: tuple[str, ...],
-    calendar: Calendar,
-) -> Comparison:  # fmt: skip
-    """The answer without the machines that are not there when the work needs them."""
-    gone = {(m.equipment, m.machine) for m in calendar.away}
-    machines = {
-        equipment: tuple(replace(m, away=m.away or (equipment, m.key) in gone) for m in ways)
-        for equipment, ways in options.machines.items()
-    }
-    notes = (*said, *left_out(calendar))
-    return compare_options(job, takeoff, replace(options, machines=machines), limit, notes)
 
 
 def _rivals(found: Iterable[Scenario], name: str) -> list[Scenario]:

@@ -16,7 +16,13 @@ from itertools import product as every_mix
 from budget.decide.build import Build
 from budget.decide.chores import CarryWay
 from budget.decide.situation import CARRY
-from budget.decide.spells import hours_of_day, idle_steps, spell_days, spell_ways
+from budget.decide.spells import (
+    hours_of_day,
+    idle_steps,
+    out_at_least,
+    spell_days,
+    spell_ways,
+)
 from budget.decide.work import MachineUse, crew_method, days_on, machine_use
 from budget.figures import Figure, constant, total
 from budget.prices.equipment import hire_cost
@@ -167,11 +173,13 @@ def _pattern_columns(
     """
     known = [uses.asked[s, m].hours for s, m in pattern.items() if s != CARRY]
     hours = total("machine hours", known, HOURS)
+    days = out_at_least(machine, build.situation.options, pattern)
+    least = hire_cost(machine, days, hours).value if days else 0.0
     cheapest = math.inf
     for ways in spell_ways(build.situation, list(pattern)):
         spells = [_spell(build, machine, uses, pattern, run) for run in ways]
         for counts in every_mix(*(_levels(build, machine, spell) for spell in spells)):
-            cash = _hire(build, machine, counts, hours)
+            cash = max(least, _hire(build, machine, counts, hours))
             if cash >= cheapest:
                 continue
             fixed = all(spell.fixed for spell in spells)

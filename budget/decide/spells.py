@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import itertools
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from budget.decide.situation import CARRY, Situation, step_order
 from budget.decide.work import MachineUse
-from budget.figures import Figure, largest, ratio, total
+from budget.figures import Figure, constant, largest, ratio, total
 from budget.prices.equipment import hire_cost
 from budget.prices.options import Machine, Options
 from budget.units import DAYS, HOURS
@@ -120,7 +120,39 @@ def hired(
     if best is None:
         msg = f"{machine.equipment} is not used"
         raise ValueError(msg)
-    return best
+    return _at_least(best, machine, situation.options, tuple(uses), hours)
+
+
+def out_at_least(machine: Machine, options: Options, steps: Collection[str]) -> tuple[Figure, ...]:
+    """The days of each spell that a machine is out for some steps as the working days fall.
+
+    Empty where no calendar has found that these are more than the hours of the steps ask for.
+    """
+    return next(
+        (
+            tuple(constant(days, DAYS, "days out as the working days fall") for days in outing.days)
+            for outing in options.outings
+            if outing.equipment == machine.equipment
+            and outing.machine == machine.key
+            and outing.steps == frozenset(steps)
+        ),
+        (),
+    )
+
+
+def _at_least(
+    found: Hired, machine: Machine, options: Options, steps: tuple[str, ...], hours: Figure
+) -> Hired:
+    """The same hire, or what the days out on the calendar cost if that is more."""
+    days = out_at_least(machine, options, steps)
+    if not days:
+        return found
+    out = hire_cost(machine, days, hours).called(f"{machine.equipment} as the working days fall")
+    cash = largest(machine.equipment, found.cash, out)
+    if out.value <= found.cash.value:
+        return Hired(cash, found.spells, found.days)
+    whole = days[0] if len(days) == 1 else total("days out as the working days fall", days)
+    return Hired(cash, (steps,), (whole,))
 
 
 def _added(name: str, figures: Sequence[Figure]) -> Figure:

@@ -218,6 +218,16 @@ class Machine:
 
 
 @dataclass(frozen=True, slots=True)
+class Outing:
+    """How long one machine is out for some steps, as a calendar has it: spells in days."""
+
+    equipment: str
+    machine: str  # the key of the way to have it
+    steps: frozenset[str]
+    days: tuple[float, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class DisposalWay:
     """One way to be rid of spoil."""
 
@@ -270,3 +280,4 @@ class Options:
     assumed: tuple[Assumption, ...] = ()
     warnings: tuple[Notice, ...] = ()
     currency: str = ""  # code of the money, for sentences
+    outings: tuple[Outing, ...] = ()  # how long machines are out as the working days fall

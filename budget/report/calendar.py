@@ -64,6 +64,7 @@ def why(entry: Entry) -> str:
         "goods": f"goods from {because.name}",
         "crew": f"{because.name} to come",
         "machine": f"the {because.name} to be there",
+        "hire": f"a day from which the {because.name} is hired for less",
     }[because.kind]
 
 

@@ -13,6 +13,7 @@ from budget.spend import baseline_book
 from budget.spend.again import Again, plan_again
 from budget.spend.baseline import Baseline
 from budget.spend.coming import Coming, coming
+from budget.spend.days_out import as_accepted
 from budget.spend.earned import Earned, earned
 from budget.spend.finding import folded
 from budget.spend.joining import with_journal
@@ -62,6 +63,8 @@ def standing_of(
     anew: bool = True,
 ) -> Standing:
     """The same for a comparison whose job has all its entries; planned anew only if ``anew``."""
+    if baselines:
+        comparison = as_accepted(comparison, baselines[-1])
     stick = held_against(comparison, scenario, baselines)
     tracking = track(comparison, scenario, baselines, day)
     return Standing(

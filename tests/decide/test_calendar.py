@@ -502,7 +502,7 @@ def test_waiting_for_a_machine_keeps_to_the_plan(make: SimpleNamespace) -> None:
     assert "Cut waits until Sat 9 May" in told
     assert "Begun on Sun 3 May it costs $60.00 more and the work ends Sat 9 May." in told
     cut = next(e for e in later.entries if e.name == "Cut")
-    assert (cut.because.kind, cut.because.name) == ("machine", "Saw")
+    assert (cut.because.kind, cut.because.name) == ("hire", "Saw")
 
 
 def test_hire_that_no_wait_spares_is_told_and_counted(make: SimpleNamespace) -> None:

@@ -9,11 +9,10 @@ from __future__ import annotations
 import datetime as dt
 import itertools
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 
 from budget.decide.calendar.days import DAY, Days
 from budget.decide.calendar.network import Booked, day_of
-from budget.decide.calendar.result import Had
+from budget.decide.calendar.result import Had, Use
 from budget.decide.plan import Hire, Priced
 from budget.figures import constant
 from budget.prices.equipment import hire_cost
@@ -25,23 +24,20 @@ from budget.units import DAYS, HOURS, round_half_up
 HALF_DAY = 4.0
 
 
-@dataclass(frozen=True, slots=True)
-class Use:
-    """The days on which one machine is used, and for how many machine hours in all."""
-
-    days: tuple[int, ...]
-    hours: float
-
-
 def use_of(equipment: str, booked: Mapping[str, Booked], days: Mapping[str, Days]) -> Use:
     """On which days the tasks that need a machine are worked on."""
     tasks = [b for b in booked.values() if b.task.machine == equipment]
-    found: set[int] = set()
+    found: dict[int, float] = {}
     for b in tasks:
-        opened = days[b.task.days].open
+        own = days[b.task.days]
         first, last = day_of(b.start), day_of(b.finish, end=True)
-        found |= {d for d in range(first, max(first, last) + 1) if opened[d]}
-    return Use(tuple(sorted(found)), sum(b.task.machine_hours for b in tasks))
+        begun, done = own.done(b.start), own.done(b.finish)
+        for day in (d for d in range(first, max(first, last) + 1) if own.open[d]):
+            worked = min(done, own.before[day + 1]) - max(begun, own.before[day])
+            found[day] = found.get(day, 0.0) + max(0.0, worked)
+    short = frozenset(day for day, worked in found.items() if worked <= HALF_DAY)
+    hours = sum(b.task.machine_hours for b in tasks)
+    return Use(tuple(sorted(found)), hours, short, frozenset(b.task.step for b in tasks))
 
 
 def ways_of(priced: Priced, options: Options) -> dict[str, Machine]:
@@ -80,21 +76,25 @@ def _gone(machine: Machine, use: Use, start: dt.date | None) -> int | None:
 
 def _had(hire: Hire, machine: Machine, use: Use, start: dt.date | None) -> Had:
     spells = best_spells(machine, use) if machine.terms else ((use.days[0], use.days[-1]),)
-    out = [days_out(spell, use) for spell in spells]
+    whole = Use(use.days, use.hours)  # half days are for what is rented
+    out = [days_out(spell, use if machine.terms else whole) for spell in spells]
     figures = [constant(d, DAYS, "days out") for d in out]
     cash = hire_cost(machine, figures, constant(use.hours, HOURS, "machine hours"))
     return Had(
         hire.equipment, hire.machine, machine.way, spells, len(use.days), sum(out),
-        round_half_up(cash.value), hire.cash, hire.spells, _gone(machine, use, start),
+        round_half_up(cash.value), hire.cash, hire.spells, _gone(machine, use, start), use=use,
     )  # fmt: skip
 
 
 def days_out(spell: tuple[int, int], use: Use) -> float:
-    """Days that a spell is paid for: half a day if its only use is short."""
+    """Days that a spell is paid for: half a day where it begins or ends with a short day.
+
+    >>> use = Use((0, 1, 7), 9.5, short=frozenset((1, 7)))
+    >>> days_out((0, 1), use), days_out((7, 7), use), days_out((0, 7), use)
+    (1.5, 0.5, 7.5)
+    """
     first, last = spell
-    if first == last and len(use.days) == 1 and use.hours <= HALF_DAY:
-        return 0.5
-    return float(last - first + 1)
+    return last - first + 1 - sum(0.5 for day in {first, last} if day in use.short)
 
 
 def best_spells(machine: Machine, use: Use) -> tuple[tuple[int, int], ...]:

@@ -48,7 +48,7 @@ class Task:
 class Because:
     """What a task waited for."""
 
-    kind: Literal["start", "after", "hands", "goods", "crew", "machine"]
+    kind: Literal["start", "after", "hands", "goods", "crew", "machine", "hire"]
     name: str = ""
     wait: float = 0.0
 

@@ -47,6 +47,16 @@ class OrderBy:
 
 
 @dataclass(frozen=True, slots=True)
+class Use:
+    """The days on which one machine is used, and for how many machine hours in all."""
+
+    days: tuple[int, ...]
+    hours: float
+    short: frozenset[int] = frozenset()  # days on which half a day of hire covers it
+    steps: frozenset[str] = frozenset()  # that use it
+
+
+@dataclass(frozen=True, slots=True)
 class Wait:
     """A task that begins later than it could, so that its machine costs less hire."""
 
@@ -71,6 +81,7 @@ class Had:
     planned: int  # cents, as the plan has it
     planned_spells: tuple[str, ...]
     there_to: int | None = None  # the last day on which it can be had, if that is too early
+    use: Use = Use((), 0.0)
     wait: Wait | None = None  # how the work waits so that the hire costs no more than planned
 
 

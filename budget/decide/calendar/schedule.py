@@ -51,7 +51,7 @@ def schedule(
     Own hands do one task at a time, on the working days of the Job sheet; hired crews work
     beside them from Monday to Friday. Of a few fixed sequences the one that ends first is
     taken, so that fewer hours or more open days never end later, but for waits that keep a
-    machine's hire within what the plan has.
+    machine's hire within what the plan has. Without ``draws``, nothing is said of delays.
     """
     situation = Situation(takeoff, options, priced.plan.bedding, priced.plan.parts)
     work = work_of(job, situation, priced)
@@ -68,7 +68,7 @@ def schedule(
     )
     ordered = orders(Times(job, site, leads, booked), work, priced, options)
     found = Found(job, site, options, work, booked, free, machines, ordered, leads)
-    delays = delays_of(found, draws, seed)
+    delays = delays_of(found, draws, seed) if draws else None
     return Calendar(
         title=title,
         start=site.start,
@@ -146,7 +146,7 @@ def _within_the_plan(
         ways = []
         for m in (m for m in now if m.cash > m.planned and m.equipment not in waits):
             for name, morning in _mornings(booked, site, m.equipment):
-                tried = {**free, name: (morning, Because("machine", m.equipment))}
+                tried = {**free, name: (morning, Because("hire", m.equipment))}
                 later = forward(tasks, site.days, tried)
                 then = had(priced, options, later, site.days, site.start)
                 if _spared(now, then, m.equipment):

@@ -141,7 +141,8 @@ class _Builder:
             weight = sum(o.weight or 0.0 for o in self.priced.orders)
             rate = method.machine_rate
             running = (rate.value * weight if rate else clock) if method.machine else 0.0
-            return Task(CARRY, CARRY, max(clock, running), 0, OWN, OWN, own_hours=own, how=method.method,
+            clock = max(clock, running)
+            return Task(CARRY, CARRY, clock, 0, OWN, OWN, own_hours=own, how=method.method,
                         wet="goes on", machine=method.machine, machine_hours=running)  # fmt: skip
         bid = self.bids[self.plan.steps[CARRY][len(BID) :]]
         return Task(CARRY, CARRY, self._crew_hours(bid, CARRY), 0, bid.key, CREW, how=bid.key,

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from budget.decide.calendar.result import Calendar, Had
-from budget.decide.wording import round_money
+from budget.decide.wording import listed, round_money
 from budget.numerals import trimmed, weekday
 
 
@@ -37,6 +37,16 @@ def short_of_hire(calendar: Calendar | None, currency: str) -> list[str]:
 def _day(calendar: Calendar, number: int) -> str:
     date = calendar.date(number)
     return f"day {number + 1}" if date is None else weekday(date)
+
+
+def counted(calendar: Calendar, had: Had) -> str:
+    """A sentence for a machine whose days out are now in the plan's cash."""
+    days = "1 day" if had.out == 1 else f"{trimmed(had.out)} days"
+    steps = listed(sorted(had.use.steps))
+    return (
+        f"{had.equipment}: by its hours {steps} takes less hire, but as the working days fall it "
+        f"is out for {days} from {_day(calendar, had.spells[0][0])}: the cash counts those days."
+    )
 
 
 def left_out(calendar: Calendar) -> list[str]:
