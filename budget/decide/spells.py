@@ -130,11 +130,11 @@ def out_at_least(machine: Machine, options: Options, steps: Collection[str]) -> 
     """
     return next(
         (
-            tuple(constant(days, DAYS, "days out as the working days fall") for days in outing.days)
-            for outing in options.outings
-            if outing.equipment == machine.equipment
-            and outing.machine == machine.key
-            and outing.steps == frozenset(steps)
+            tuple(constant(days, DAYS, "days out as the working days fall") for days in out.days)
+            for out in options.days_out
+            if out.equipment == machine.equipment
+            and out.machine == machine.key
+            and out.steps == frozenset(steps)
         ),
         (),
     )

@@ -218,7 +218,7 @@ class Machine:
 
 
 @dataclass(frozen=True, slots=True)
-class Outing:
+class DaysOut:
     """How long one machine is out for some steps, as a calendar has it: spells in days."""
 
     equipment: str
@@ -280,4 +280,4 @@ class Options:
     assumed: tuple[Assumption, ...] = ()
     warnings: tuple[Notice, ...] = ()
     currency: str = ""  # code of the money, for sentences
-    outings: tuple[Outing, ...] = ()  # how long machines are out as the working days fall
+    days_out: tuple[DaysOut, ...] = ()  # how long machines are out as the working days fall

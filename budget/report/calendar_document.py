@@ -1,6 +1,6 @@
 """The calendar as JSON: one object by itself, or within that of the comparison.
 
-Its schema is ``schema/calendar-1.json``.
+Its schema is ``schema/calendar-2.json``.
 """
 
 from __future__ import annotations
@@ -11,7 +11,7 @@ from budget.decide.calendar.result import Calendar
 from budget.job import Job
 from budget.report.document_parts import assumption, job_head, money, number
 
-SCHEMA = "outdoor-room-budget/calendar/1"
+SCHEMA = "outdoor-room-budget/calendar/2"
 
 
 def as_json(job: Job, calendar: Calendar) -> dict[str, Any]:

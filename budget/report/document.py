@@ -1,4 +1,4 @@
-"""The comparison as one JSON object; its schema is ``schema/compare-1.json``.
+"""The comparison as one JSON object; its schema is ``schema/compare-2.json``.
 
 Money is in major units of the job's currency rounded to the cent, hours in hours, ratios as
 fractions of one, and measures in the units of the job's unit system, named beside them.
@@ -27,7 +27,7 @@ from budget.report.calendar_document import calendar_json
 from budget.report.document_parts import assumption, job_head, money, number
 from budget.units import System, shown
 
-SCHEMA = "outdoor-room-budget/compare/1"
+SCHEMA = "outdoor-room-budget/compare/2"
 
 
 @dataclass(frozen=True, slots=True)

@@ -18,7 +18,9 @@ ROOT = Path(__file__).parents[2]
 def valid(result: Result, name: str) -> dict[str, Any]:
     """The one object on standard output, checked against its schema."""
     document: dict[str, Any] = json.loads(result.stdout)
-    path = ROOT / f"budget/report/schema/{name}-1.json"
+    _, named, number = document["schema"].split("/")
+    assert named == name
+    path = ROOT / f"budget/report/schema/{name}-{number}.json"
     jsonschema.validate(
         document, json.loads(path.read_text(encoding="utf-8")), jsonschema.Draft202012Validator
     )

@@ -24,7 +24,9 @@ DAY = ("--date", "2026-05-06")
 def valid(result: Result, name: str) -> dict[str, Any]:
     """The one object on standard output, checked against its schema."""
     document: dict[str, Any] = json.loads(result.stdout)
-    schema = json.loads((SCHEMAS / f"{name}-1.json").read_text(encoding="utf-8"))
+    _, named, number = document["schema"].split("/")
+    assert named == name
+    schema = json.loads((SCHEMAS / f"{name}-{number}.json").read_text(encoding="utf-8"))
     jsonschema.validate(document, schema, jsonschema.Draft202012Validator)
     return document
 

@@ -19,7 +19,9 @@ def read(result: Result, name: str) -> dict[str, Any]:
     """The JSON of a command, held against its schema."""
     assert result.exit_code == 0, result.output
     found: dict[str, Any] = json.loads(result.stdout)
-    schema = resources.files("budget.report") / "schema" / f"{name}-1.json"
+    _, named, number = found["schema"].split("/")
+    assert named == name
+    schema = resources.files("budget.report") / "schema" / f"{name}-{number}.json"
     jsonschema.validate(found, json.loads(schema.read_text(encoding="utf-8")))
     return found
 

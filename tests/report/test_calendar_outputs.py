@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import dataclasses
 import json
 import re
 from collections.abc import Callable
@@ -47,7 +48,7 @@ def found_in(comparison: Comparison) -> Calendar:
 def test_json_keeps_its_schema_and_the_plan_its_sums(demo_comparison: Demo, name: str) -> None:
     comparison = demo_comparison(name)
     told = calendar_document.as_json(comparison.job, found_in(comparison))
-    path = resources.files("budget.report") / "schema" / "calendar-1.json"
+    path = resources.files("budget.report") / "schema" / "calendar-2.json"
     schema = json.loads(path.read_text(encoding="utf-8"))
     read = json.loads(json.dumps(told, allow_nan=False))
     jsonschema.validate(read, schema, jsonschema.Draft202012Validator)
@@ -62,7 +63,7 @@ def test_json_keeps_its_schema_and_the_plan_its_sums(demo_comparison: Demo, name
 
 def test_json_with_rain_keeps_its_schema(terrace: Comparison) -> None:
     told = calendar_document.as_json(terrace.job, found_in(terrace))
-    path = resources.files("budget.report") / "schema" / "calendar-1.json"
+    path = resources.files("budget.report") / "schema" / "calendar-2.json"
     jsonschema.validate(told, json.loads(path.read_text(encoding="utf-8")))
     assert told["delays"]["p50"]["date"] <= told["delays"]["p80"]["date"]
 
@@ -71,28 +72,54 @@ def test_comparison_carries_the_same_calendar(terrace: Comparison) -> None:
     within = document.as_json(terrace)["calendar"]
     alone = calendar_document.as_json(terrace.job, found_in(terrace))
     assert within == {k: v for k, v in alone.items() if k not in ("schema", "job")}
-    path = resources.files("budget.report") / "schema" / "compare-1.json"
+    path = resources.files("budget.report") / "schema" / "compare-2.json"
     schema = json.loads(path.read_text(encoding="utf-8"))
     shape = {"$ref": "#/$defs/calendar", "$defs": schema["$defs"]}
     jsonschema.validate(within, shape, jsonschema.Draft202012Validator)
 
 
-def test_hire_days_beyond_the_plan_are_a_warning_everywhere(demo_comparison: Demo) -> None:
+def test_a_wait_for_cheaper_hire_is_told_with_what_not_waiting_costs(demo_comparison: Demo) -> None:
     """Eleven hours of cutting, seven with the splitter, do not fit what is left of a weekend.
 
     Sheet Equipment of the courtyard: the splitter is 27 a day and 40 a weekend, with 8 % for the
-    waiver. 7.1 machine hours are more than a working day of 7, so the plan has a weekend; the
-    calendar has a Sunday and a weekend: 27 x 1.08 = 29.16 more.
+    waiver. 7.1 machine hours are more than a working day of 7, so the plan has a weekend: 43.20.
+    Begun on Sunday it is a Sunday and a weekend: 27 x 1.08 = 29.16 more, for a day sooner.
     """
     found = demo_comparison("courtyard")
-    (row,) = calendar.hire_days(found.calendar, "EUR")
+    assert found.calendar is not None
+    (told,) = [
+        t for t in calendar.remarks(found.calendar, "EUR") if t.startswith("Paver splitter: C")
+    ]
+    assert "Cut waits until Sat 4 Jul" in told
+    assert "Begun on Sun 28 Jun it costs €29.16 more and the work ends Sat 11 Jul." in told
+    assert found.calendar.certain == 0
+    assert calendar.hire_days(found.calendar, "EUR") == []
+    (splitter,) = [m for m in found.calendar.machines if m.equipment == "Paver splitter"]
+    assert (splitter.cash, splitter.planned) == (4320, 4320)
+    (machine,) = [
+        m
+        for m in document.as_json(found)["calendar"]["machines"]
+        if m["equipment"] == "Paver splitter"
+    ]
+    assert machine["wait"]["saves"] == 29.16
+    assert told in unescape(page.render(found))
+
+
+def test_hire_that_is_still_short_is_a_warning_on_the_terminal(demo_comparison: Demo) -> None:
+    """What the calendar needs beyond the plan's cash after planning again stands beside the sum."""
+    found = demo_comparison("courtyard")
+    assert found.calendar is not None
+    machines = [
+        dataclasses.replace(m, cash=m.cash + 2916, out=3.0, wait=None)
+        if m.equipment == "Paver splitter"
+        else m
+        for m in found.calendar.machines
+    ]
+    short = dataclasses.replace(found.calendar, machines=tuple(machines))
+    (row,) = calendar.hire_days(short, "EUR")
     assert row == "Paver splitter: 3 days, €29.16 more than in the cash"
-    assert re.sub(r"\s+", " ", plain(answer.answer(found))).count(row) == 1
-    (note,) = [n for n in found.notes if n.startswith("Paver splitter")]
-    assert "needs it for 3 days" in note
-    assert "Count on €29 more, or begin Cut on Sat 4 Jul and end on Sun 12 Jul." in note
-    assert note in document.as_json(found)["notes"]
-    assert note in unescape(page.render(found))
+    told = plain(answer.answer(dataclasses.replace(found, calendar=short)))
+    assert re.sub(r"\s+", " ", told).count(row) == 1
 
 
 def test_terminal_tells_every_task_order_and_week(terrace: Comparison) -> None:

@@ -9,7 +9,7 @@ from budget.decide.calendar.machines import best_spells, days_out
 from budget.decide.calendar.result import Calendar, Had, Use
 from budget.decide.calendar.told import counted, left_out
 from budget.decide.situation import CARRY
-from budget.prices.options import Options, Outing
+from budget.prices.options import DaysOut, Options
 
 #: Times that a plan is made again for hire that its calendar finds too short. What is left then
 #: is told beside the answer.
@@ -25,7 +25,7 @@ def asked_again(options: Options, calendar: Calendar) -> tuple[Options, tuple[st
     """
     if calendar.away:
         return _without_away(options, calendar)
-    if len(options.outings) >= _ROUNDS * len(options.machines):
+    if len(options.days_out) >= _ROUNDS * len(options.machines):
         return None
     found = with_days_out(options, calendar)
     return None if found is None else (found[0], tuple(counted(calendar, m) for m in found[1]))
@@ -37,7 +37,7 @@ def with_days_out(options: Options, calendar: Calendar) -> tuple[Options, tuple[
     None where there is nothing new. Carrying is left to what is told: its hours hang on what
     is bought.
     """
-    known = {(o.equipment, o.steps) for o in options.outings}
+    known = {(o.equipment, o.steps) for o in options.days_out}
     short = tuple(
         m
         for m in calendar.machines
@@ -47,8 +47,8 @@ def with_days_out(options: Options, calendar: Calendar) -> tuple[Options, tuple[
     )
     if not short:
         return None
-    found = [outing for m in short for outing in _outings(options, m.equipment, m.use)]
-    return replace(options, outings=(*options.outings, *found)), short
+    found = [out for m in short for out in _at_each_shop(options, m.equipment, m.use)]
+    return replace(options, days_out=(*options.days_out, *found)), short
 
 
 def _without_away(options: Options, calendar: Calendar) -> tuple[Options, tuple[str, ...]]:
@@ -60,10 +60,10 @@ def _without_away(options: Options, calendar: Calendar) -> tuple[Options, tuple[
     return replace(options, machines=machines), tuple(left_out(calendar))
 
 
-def _outings(options: Options, equipment: str, use: Use) -> Iterator[Outing]:
+def _at_each_shop(options: Options, equipment: str, use: Use) -> Iterator[DaysOut]:
     """The days out at every shop: each has other terms, so that other spells are cheapest."""
     for machine in options.machines[equipment]:
         if machine.terms:
             spells = best_spells(machine, use)
             out = tuple(days_out(spell, use) for spell in spells)
-            yield Outing(equipment, machine.key, use.steps, out)
+            yield DaysOut(equipment, machine.key, use.steps, out)
