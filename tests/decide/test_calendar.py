@@ -25,7 +25,7 @@ from budget.decide.calendar.told import short_of_hire
 from budget.decide.calendar.weather import wet_days
 from budget.decide.calendar.wet_pass import Open
 from budget.decide.comparison import compare_options
-from budget.decide.evaluation import evaluate_in
+from budget.decide.evaluation import evaluate, evaluate_in
 from budget.decide.plan import Plan, Priced
 from budget.decide.situation import Situation
 from budget.job import Bid, Job, Place, Settings, Supplier, Weather
@@ -616,3 +616,31 @@ def test_a_loan_may_end_before_the_rain_lets_the_work_end(make: SimpleNamespace)
     # dry with 0.7 + 0.3 x 0.25 ** 6. Laid on one dry day and the Saturday: never cut in time.
     in_time = 0.7 * 0.775 * (0.7 + 0.3 * 0.25**6)
     assert gone.chance == pytest.approx(1 - in_time, abs=0.015)
+
+
+def test_hire_that_no_wait_spares_is_in_the_cash_of_the_plan(make: SimpleNamespace) -> None:
+    """The same 14 hours of cutting: 80.00 for the weekend, 60.00 for the day, twice 20.00.
+
+    Where another shop asks 90.00 a day and nothing there and back, with no weekend's rent, three
+    days in one go are 270.00, so that the first shop stays; where it asks 55.00, its three days
+    are 165.00, less than the 180.00, and it is taken.
+    """
+    takeoff = make.takeoff([], [make.amount("Cut", 14.0)])
+    takeoff = replace(takeoff, beddings=(make.bedding("sand"),))
+    terms = [("day", 6000, 1), ("weekend", 8000, 2)]
+    first = make.machine("Saw", "rent from First", terms=terms, per_spell=2000)
+    for each, taken, cash in ((9000, "First", 18000), (5500, "Second", 16500)):
+        second = make.machine("Saw", "rent from Second", terms=[("day", each, 1)])
+        options = make.options(
+            methods=[make.method("Cut", "saw", 1.0, machine="Saw")],
+            machines=[first, second], hours_per_day=6,
+        )  # fmt: skip
+        found = compare_options(job_of(), takeoff, options)
+        assert found.best is not None
+        assert found.best.priced is not None
+        assert found.calendar is not None
+        assert found.best.priced.plan.machines == {"Saw": f"rent from {taken}"}
+        assert found.best.priced.cash == cash == sum(x.cash for x in found.best.priced.lines)
+        assert evaluate(found.best.priced.plan, takeoff, found.options).cash == cash
+        assert found.calendar.certain == 0
+        assert any("the cash counts those days" in note for note in found.notes)

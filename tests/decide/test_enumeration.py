@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from types import SimpleNamespace
 
 import pytest
@@ -10,6 +11,7 @@ from budget.decide.frontier import frontier
 from budget.decide.model import Model
 from budget.decide.planner import Planner
 from budget.decide.situation import Situation
+from budget.prices.options import DaysOut
 
 #: Cents by which the rounding of lines that sum others may part the two.
 ROUNDING = 2.0
@@ -26,10 +28,41 @@ def test_it_does_on_many_more_jobs(make: SimpleNamespace, seed: int) -> None:
     finds_the_best(make, seed)
 
 
+@pytest.mark.parametrize("seed", range(400, 420))
+def test_it_does_where_machines_are_out_longer_than_their_hours(
+    make: SimpleNamespace, seed: int
+) -> None:
+    """Every rented machine is out three days and one more, for one set of steps that use it."""
+    takeoff, options = make.random_job(seed)
+    situation = Situation(takeoff, options, "sand", frozenset())
+    plans = make.all_priced(situation)
+    users = {
+        (hire.equipment, hire.machine): frozenset(
+            step
+            for step, value in plan.plan.steps.items()
+            for m in situation.methods(step)
+            if value == f"own: {m.key}" and m.machine == hire.equipment
+        )
+        for plan in plans
+        for hire in plan.hires
+    }
+    out = tuple(
+        DaysOut(equipment, key, steps, (3.0, 1.0))
+        for (equipment, key), steps in sorted(users.items(), key=lambda u: u[0])
+        if "Carry" not in steps
+        and next(m for m in options.machines[equipment] if m.key == key).terms
+    )
+    longer = replace(options, days_out=out)
+    finds_the_best_of(make, Situation(takeoff, longer, "sand", frozenset()), 500.0 * (seed % 4))
+
+
 def finds_the_best(make: SimpleNamespace, seed: int) -> None:
     takeoff, options = make.random_job(seed)
     situation = Situation(takeoff, options, "sand", frozenset())
-    hour_value = (0.0, 500.0, 2000.0, 6000.0)[seed % 4]
+    finds_the_best_of(make, situation, (0.0, 500.0, 2000.0, 6000.0)[seed % 4])
+
+
+def finds_the_best_of(make: SimpleNamespace, situation: Situation, hour_value: float) -> None:
     best, count = make.best_by_hand(situation, hour_value)
     solved = Model(situation).solve(hour_value)
     if best is None:

@@ -83,7 +83,8 @@ def test_a_wait_for_cheaper_hire_is_told_with_what_not_waiting_costs(demo_compar
 
     Sheet Equipment of the courtyard: the splitter is 27 a day and 40 a weekend, with 8 % for the
     waiver. 7.1 machine hours are more than a working day of 7, so the plan has a weekend: 43.20.
-    Begun on Sunday it is a Sunday and a weekend: 27 x 1.08 = 29.16 more, for a day sooner.
+    Begun on Sunday, of which under four hours are left, it is four hours at 19 and a weekend:
+    19 x 1.08 = 20.52 more, for a day sooner.
     """
     found = demo_comparison("courtyard")
     assert found.calendar is not None
@@ -91,7 +92,7 @@ def test_a_wait_for_cheaper_hire_is_told_with_what_not_waiting_costs(demo_compar
         t for t in calendar.remarks(found.calendar, "EUR") if t.startswith("Paver splitter: C")
     ]
     assert "Cut waits until Sat 4 Jul" in told
-    assert "Begun on Sun 28 Jun it costs €29.16 more and the work ends Sat 11 Jul." in told
+    assert "Begun on Sun 28 Jun it costs €20.52 more and the work ends Sat 11 Jul." in told
     assert found.calendar.certain == 0
     assert calendar.hire_days(found.calendar, "EUR") == []
     (splitter,) = [m for m in found.calendar.machines if m.equipment == "Paver splitter"]
@@ -101,7 +102,7 @@ def test_a_wait_for_cheaper_hire_is_told_with_what_not_waiting_costs(demo_compar
         for m in document.as_json(found)["calendar"]["machines"]
         if m["equipment"] == "Paver splitter"
     ]
-    assert machine["wait"]["saves"] == 29.16
+    assert machine["wait"]["saves"] == 20.52
     assert told in unescape(page.render(found))
 
 
