@@ -24,8 +24,8 @@ STAGES = ("read and check", "quantities", "prices")
 #: Sheets whose rows are repeated, with their filled rows and the columns that name them.
 _REPEATED = {"Areas": (7, "AB"), "Outline": (6, "A"), "Quotes": (36, "AB"), "Suppliers": (4, "A"),
              "Spend": (5, "")}  # fmt: skip
-#: Feet from one job to the next along the street: none lies upon another.
-_APART = 60
+#: Feet from one job to the next, and how many lie side by side: none lies upon another.
+_APART, _ABREAST = 60, 32
 
 
 def larger(times: int, to: Path) -> int:
@@ -38,16 +38,23 @@ def larger(times: int, to: Path) -> int:
         first = [row for row in data if 5 <= int(row.get("r", "0")) < 5 + count]
         for row in [row for row in data if int(row.get("r", "0")) >= 5 + count]:
             data.remove(row)
-        places = [book.at(sheet, "X", n) if sheet == "Areas" else "" for n in range(1, count + 1)]
+        places = [_place(book, n) if sheet == "Areas" else {} for n in range(1, count + 1)]
         for number in range(1, times):
-            for row, across in zip(first, places, strict=True):
-                data.append(_renamed(book, row, number, count, named, across))
+            for row, place in zip(first, places, strict=True):
+                data.append(_renamed(book, row, number, count, named, place))
     book.save(to)
     return times * sum(count for count, _ in _REPEATED.values())
 
 
-def _renamed(book, row, number: int, count: int, named: str, across: str):  # type: ignore[no-untyped-def]
+def _place(book, number: int) -> dict[str, int]:  # type: ignore[no-untyped-def]
+    """The columns of a shape's place with their direction: 0 along the street, 1 away from it."""
+    cells = [book.at("Areas", name, number) for name in ("X", "Y")]
+    return {re.sub(r"\d", "", cell): which for which, cell in enumerate(cells)}
+
+
+def _renamed(book, row, number: int, count: int, named: str, place: dict[str, int]):  # type: ignore[no-untyped-def]
     """A copy of a row further down, with names of its own, and its place further along."""
+    steps = number % _ABREAST, number // _ABREAST
     made = copy.deepcopy(row)
     at = int(row.get("r", "0")) + number * count
     made.set("r", str(at))
@@ -57,8 +64,8 @@ def _renamed(book, row, number: int, count: int, named: str, across: str):  # ty
         cell.set("r", f"{letters}{at}")
         if letters and letters in named and text and cell.get("t") == "s":
             _type(cell, "str", f"{text} {number}")
-        elif f"{letters}{row.get('r')}" == across and text:
-            _type(cell, "n", str(float(text) + _APART * number))
+        elif letters in place and text:
+            _type(cell, "n", str(float(text) + _APART * steps[place[letters]]))
     return made
 
 

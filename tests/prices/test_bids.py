@@ -5,9 +5,11 @@ import datetime as dt
 import pytest
 
 from budget.figures import constant
+from budget.job import BidScope
 from budget.prices.bids import bid_cost, bids, gaps
 from budget.prices.defaults import Notes
 from budget.prices.forms import rows_by_bid
+from budget.prices.scope import answers
 from budget.units import AREA, BANK_VOLUME, FOOT, RATIO, YARD
 
 AREA_100 = constant(100 * FOOT**2, AREA, "paved area")
@@ -173,3 +175,27 @@ def test_little_work_is_a_gap_and_no_spoil_is_none(offered, make) -> None:
     assert gaps(bid, make.replace(dry, spoil=())).steps == ()
     # the spoil of one part is enough
     assert gaps(bid, make.replace(dry, spoil=(*dry.spoil, *little.spoil))).steps == ("Spoil",)
+
+
+def test_a_bid_holds_through_its_last_day(offered, make) -> None:
+    row = make.bid("Dig", steps=("Dig",), price=9500, valid_until=dt.date(2030, 5, 1))
+    assert not offered(row, as_of=dt.date(2030, 5, 1))[0][0].expired
+    assert offered(row, as_of=dt.date(2030, 5, 2))[0][0].expired
+
+
+def test_what_a_bid_says_itself_comes_before_what_holds_for_every_bid(make) -> None:
+    """Permit: its own no. Drainage: the yes of every bid. Safety gear: nobody says."""
+    place = make.place("Bid scope")
+    scope = (
+        BidScope(place=place, item="Permit", bid="Dig", answer="no"),
+        BidScope(place=place, item="Permit", answer="yes"),
+        BidScope(place=place, item="Drainage", answer="yes"),
+        BidScope(place=place, item="Safety gear", bid="Dig", cost=4000),
+        BidScope(place=place, item="Fence", bid="Lay", answer="no"),
+    )
+    row = make.bid("dig", steps=("Dig",), price=9500)
+    found = answers(make.job(bids=(row,), bid_scope=scope), row, constant(0.0, RATIO, "tax"))
+    said = {answer.item: answer.said for answer in found}
+    assert said == {"Permit": True, "Drainage": True, "Safety gear": False}
+    words = {answer.item: answer.answer for answer in found}
+    assert words == {"Permit": "no", "Drainage": "yes", "Safety gear": ""}

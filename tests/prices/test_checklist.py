@@ -44,6 +44,15 @@ def test_what_the_job_has_implies_more(lines, make) -> None:
     assert set(found) == {row["line"] for row in rows("checklist")}
 
 
+def test_no_fire_without_one_in_a_name(lines) -> None:
+    areas = (
+        Area(place=Place("Areas", 2), part="Terrace"),
+        Area(place=Place("Areas", 3), part="Walk"),
+    )
+    always = {row["line"] for row in rows("checklist") if row["when"] == "always"}
+    assert set(lines(areas=areas)) == always
+
+
 def test_nothing_to_cut_wears_no_blade(lines, make) -> None:
     assert "Saw blade and its wear" in lines(make.takeoff(Cut=0.5))
     assert "Saw blade and its wear" not in lines(make.takeoff(Cut=0.0))

@@ -7,7 +7,7 @@ from hypothesis import strategies as st
 
 from budget.figures import constant, given, recalculate
 from budget.prices.options import Offer
-from budget.prices.packs import buy, packs_to_buy
+from budget.prices.packs import buy, left_to_buy, packs_to_buy, take
 from budget.units import LENGTH, MASS, MONEY, RATIO, round_half_up
 
 
@@ -80,3 +80,14 @@ def test_draws_of_the_need_and_of_the_price() -> None:
     cash = buy(edging(tax=constant(0.0, RATIO, "none")), length(7.1)).cash
     draws = recalculate(cash, {"need": np.array([7.1, 8.0, 8.1]), "Quotes!C2": 1000.0})
     assert draws.tolist() == [4000, 4000, 5000]
+
+
+def test_a_part_bought_elsewhere_leaves_the_rest() -> None:
+    """Of 9 m, 3 pieces of 2 m leave 3 m, and 5 leave nothing. Sold by weight, 3 pieces of 10 kg
+    are a third of the 90 kg that the whole weighs: 6 of 9 m are left."""
+    offer = edging()
+    left = [left_to_buy(length(9), [(length(9), offer, take(offer, n))]).value for n in (3, 5)]
+    assert left == [3, 0]
+    scrap = edging(measure="mass", holds=constant(10.0, MASS, "one piece"))
+    weight = constant(90.0, MASS, "weight of all")
+    assert left_to_buy(length(9), [(weight, scrap, take(scrap, 3))]).value == pytest.approx(6)

@@ -7,7 +7,7 @@ import pytest
 from budget.figures import constant, inputs, recalculate
 from budget.prices.defaults import Notes
 from budget.prices.delivery import Shipment, drop_fee
-from budget.prices.hauling import haul, trip_limit
+from budget.prices.hauling import haul, road_caution, trip_limit
 from budget.prices.options import Drop, Haul
 from budget.prices.routes import routes
 from budget.units import (
@@ -356,3 +356,8 @@ def test_every_trip_carries_its_caution(ways, make) -> None:
     assert "payload" in cautions["Alone"]
     assert "hitch" in cautions["Towing"]
     assert "hitch" not in cautions["Alone"]
+
+
+@pytest.mark.parametrize("known", ["trailer_empty", "trailer_gross"])
+def test_a_trailer_of_which_one_weight_is_known_has_its_caution(make, known) -> None:
+    assert "hitch" in road_caution(make.vehicle("Towing", payload=2000.0, **{known: 900.0}))

@@ -165,3 +165,9 @@ def test_the_ground_slows_digging_by_hand_alone(ways) -> None:
     slower = {key for key in soft if hard[key] > soft[key]}
     assert slower == {key for key in soft if key[0] == "Dig" and key[1] == "by hand"}
     assert len([key for key in soft if key[0] == "Dig"]) > 1
+
+
+def test_a_little_of_a_step_is_to_be_done_too(ways) -> None:
+    """Half a square metre to lay."""
+    found, _ = ways(amounts={"Lay": 0.5})
+    assert list(found) == ["Lay", "Carry"]
