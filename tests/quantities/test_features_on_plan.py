@@ -11,8 +11,9 @@ from shapely.affinity import rotate
 
 from budget.figures import constant
 from budget.quantities import take_off
+from budget.quantities.fabric_layout import strips_on
 from budget.quantities.features_on_plan import outlines
-from budget.quantities.geotextile import laid_strips, lapped_area, strips
+from budget.quantities.geotextile import lapped_area, strips
 from budget.quantities.materials import Materials
 from budget.quantities.shapes import crossing
 from budget.units import AREA, FOOT, INCH, LENGTH, POUND
@@ -67,7 +68,7 @@ def test_a_roll_no_wider_than_its_overlap_covers_nothing() -> None:
         with pytest.raises(ValueError, match="cannot overlap"):
             lapped_area(constant(40.0, AREA, "area"), roll, overlap)
         with pytest.raises(ValueError, match="cannot overlap"):
-            laid_strips(box(0, 0, 10, 4), 0.3, overlap.value)
+            strips_on(box(0, 0, 10, 4), 0.3, overlap.value)
 
 
 def test_outlines_that_enclose_nothing_are_told() -> None:
