@@ -60,8 +60,9 @@ class Sizes:
                 if heading.right:
                     least = max(least, len(self.unit_under(table, number)) + 3)
                 fitting[number] = max(fitting[number], least)
-                if heading.right:  # a word of a heading is not torn
-                    numbers[number] = max(numbers[number], least)
+                # No word of a heading is torn; over numbers a long one stands on two lines at most.
+                word = least if heading.right else 0 if runs_on else _word_width(heading.title)
+                numbers[number] = max(numbers[number], word)
             for row in (*table.rows, *table.foot):
                 for number, cell in enumerate(row):
                     found = numbers if _is_number(cell) else fitting
@@ -173,6 +174,11 @@ def _is_bold(cell: Cell) -> bool:
 
 def _heading_width(title: str) -> int:
     """The least width of a heading: its longest word, and half of a long one."""
+    half = math.ceil((min(wide(title, bold=True), 12 * _DIGIT) + _INDENT) / _DIGIT)
+    return max(half, _word_width(title))
+
+
+def _word_width(title: str) -> int:
+    """The width of the longest word of a heading."""
     longest = max((wide(word, bold=True) for word in title.split()), default=0.0)
-    needed = max(longest, min(wide(title, bold=True), 12 * _DIGIT))
-    return math.ceil((needed + _INDENT) / _DIGIT)
+    return min(_MOST, math.ceil((longest + _INDENT) / _DIGIT))

@@ -14,7 +14,9 @@ from hypothesis import strategies as st
 
 from budget.decide.plan import Comparison
 from budget.report import book
+from budget.report.book_font import wide
 from budget.report.book_paper import ROW, Stretch, breaks, evenly
+from budget.report.book_styles import HEAD
 
 PAGE = 40 * ROW
 HEADS = 3  # rows of title, headings and units of each made-up table; the last two stand again
@@ -118,3 +120,25 @@ def test_every_sheet_is_one_page_wide_and_can_be_read(
     sizes = {s.title: 10 * shrunk(s) for s in openpyxl.load_workbook(path).worksheets}
     assert sizes["Answer"] >= 8.5
     assert {title: size for title, size in sizes.items() if size < 5.9} == {}
+
+
+@pytest.mark.parametrize("name", ["terrace", "courtyard"])
+def test_no_word_of_a_heading_is_torn(
+    name: str, demo_comparison: Callable[[str], Comparison], tmp_path: Path
+) -> None:
+    """By Adobe's widths of Helvetica Bold, which Arial's are, at 7 pixels to a column's digit."""
+    path = tmp_path / "demo.xlsx"
+    book.write(demo_comparison(name), path)
+    torn, seen = [], 0
+    for sheet in openpyxl.load_workbook(path).worksheets:
+        widths = {n: c.width for c in sheet.column_dimensions.values()
+                  for n in range(c.min, c.max + 1)}  # fmt: skip
+        for cell in (cell for row in sheet.iter_rows() for cell in row):
+            head = cell.font.bold and cell.fill.fgColor.rgb == f"FF{HEAD[1:]}"
+            if head and cell.value and cell.alignment.wrap_text:
+                seen += 1
+                longest = max(wide(word, bold=True) for word in cell.value.split())
+                if longest > 7 * widths[cell.column]:
+                    torn.append((sheet.title, cell.coordinate, cell.value))
+    assert torn == []
+    assert seen > 100
