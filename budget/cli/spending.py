@@ -66,7 +66,9 @@ def _today() -> dt.date:
 @click.option("--unforeseen", is_flag=True, help="It differs because of something nobody wished.")
 @click.option("--finish", type=_Day(), metavar="DATE",
               help="When the work should be done.  [default: by the calendar]")  # fmt: skip
-@click.option("--date", "day", type=_Day(), metavar="DATE", help="Accepted on.  [default: today]")
+@click.option(
+    "--date", "day", type=_Day(), metavar="DATE", help="Accepted on.  [default: as on Job]"
+)
 @common
 @limited
 def accept(
@@ -100,7 +102,9 @@ def accept(
     sound.stop_at(comparison.takeoff.warnings)
     path = baseline_book.path_for(file)
     earlier = baseline_book.read(path)
-    said = Accepting(day or _today(), reason, "unforeseen" if unforeseen else "chosen", finish)
+    said = Accepting(
+        day or job.settings.as_of, reason, "unforeseen" if unforeseen else "chosen", finish
+    )
     number = earlier[-1].number + 1 if earlier else 1
     found = baseline_of(comparison, find_scenario(comparison, scenario), said, number)
     baseline_book.write((*earlier, found), path)
@@ -159,15 +163,16 @@ def record(
     """
     from budget.job import Place, Spend
     from budget.report import spend_document, spend_words
-    from budget.spend import recording
+    from budget.spend import baseline_book, recording
 
     known = {name.replace(" ", "-"): name for name in _states()}
     chosen = known.get(state.strip().casefold().replace(" ", "-"))
     if chosen is None:
         raise click.UsageError(f"“{state}” is not a state. It is one of: {', '.join(_states())}.")
-    job = read_job(file).job
+    sound = read_job(file)
+    job = sound.job
     if not new_line:
-        line = recording.line_called(line, recording.known_lines(job, file))
+        line = recording.line_called(line, recording.known_lines(job, file, sound.stop_at))
     entry = Spend(
         place=Place("journal", 0), date=day or _today(), line=line, state=chosen,  # type: ignore[arg-type]
         amount=amount, own_hours=rest.pop("hours"), reason="unforeseen" if unforeseen else None,
@@ -178,7 +183,22 @@ def record(
         show.json(spend_document.recorded(job, [entry], path))
     else:
         show.aside(spend_words.recorded(entry, job.settings.currency, str(path)))
+    if baseline_book.path_for(file).exists():
+        _warn_of_problems(show, job)
     return FINE
+
+
+def _warn_of_problems(show: Show, job: Job) -> None:
+    """Say what will stop “budget spend”: what was paid is written down all the same."""
+    from budget.quantities import take_off
+
+    problems = [w for w in take_off(job).warnings if w.severity == "problem"]
+    if problems:
+        first = f"{problems[0].cell or problems[0].sheet}: found {problems[0].found}"
+        show.aside(
+            f"The entry is written down, but the workbook has a problem ({first}): mend it before "
+            "“budget spend”; “budget check” says how."
+        )
 
 
 @click.command(short_help="Take payments over from a bank's statement.")
@@ -218,11 +238,13 @@ def statement(
     from budget.spend import statement as statements
     from budget.spend.standing import stand
 
-    job = read_job(file).job
+    sound = read_job(file)
+    job = sound.job
     columns = statements.Columns(date_column, text_column, amount_column, day_first, spent_positive)
     rows = statements.read(csv_file, columns)
     last = max((row.date for row in rows), default=None)
-    standing = stand(job, file, day=max(last, _today()) if last else None)
+    day = max(last, _today()) if last else None
+    standing = stand(job, file, day=day, check=sound.stop_at)
     sources = frozenset(row.source for row in journal.read(journal.path_for(file)).rows)
     proposals = matching.match(rows, standing.tracking, standing.job.spend, sources)
     taken = [p for p in proposals if _agreed(show, p, yes, job)]
@@ -281,9 +303,9 @@ def spend(
     from budget.report.terminal import planning
     from budget.spend.standing import stand
 
-    job = read_job(file).job
+    sound = read_job(file)
     with planning("Looking at the entries ...", show.quiet):
-        found = stand(job, file, scenario, day)
+        found = stand(sound.job, file, scenario, day, sound.stop_at)
     show.result(
         lambda: spend_words.spend(found, show.quiet, earned_value, full),
         lambda: spend_document.spend(found),

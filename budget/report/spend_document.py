@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Sequence
 from pathlib import Path
 from typing import Any
@@ -176,6 +177,8 @@ def _again(again: Again) -> dict[str, Any]:
         "saves_in_all": money(again.total),
         "held": list(again.fixed),
         "why_not": again.why_not,
+        "proved": again.proved,
+        "gap": number(again.gap) if math.isfinite(again.gap) else None,
     }
 
 

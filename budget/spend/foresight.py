@@ -26,6 +26,7 @@ def foresee(job: Job, found: Tracking, last: Mapping[str, Spend]) -> list[Notice
         if entry is None or not line.in_plan:
             continue
         notices += [*_short(line, entry), *_unordered(line, entry), *_paid_ahead(line, entry)]
+        notices += _refunded(line, entry)
     return [*notices, *_room(job, found)]
 
 
@@ -87,6 +88,21 @@ def _paid_ahead(line: Tracked, entry: Spend) -> list[Notice]:
             f"payment behind the work, of which {percent(done)} is done",
             "Hold the next payment until the work has caught up, or say on Progress how far "
             "it is.",
+        )
+    ]  # fmt: skip
+
+
+def _refunded(line: Tracked, entry: Spend) -> list[Notice]:
+    """More money back than was ever paid on the line."""
+    tally = line.tally
+    if tally.refunded <= max(0, tally.paid):
+        return []
+    return [
+        notice(
+            entry, "amount", "spend-refund-over-paid",
+            f"more refunded on “{line.line}” than was paid for it",
+            "refunds of no more than the payments before them",
+            "Enter the payment that is missing, or take the refund back with a minus.",
         )
     ]  # fmt: skip
 

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from pathlib import Path
 
 from budget.decide.brief import plan_briefly
-from budget.job import Job, Spend
+from budget.job import Job, Notice, Spend
 from budget.spend import baseline_book, journal
 from budget.spend.finding import NoPlanError, UnknownNameError, folded
 from budget.spend.joining import identity, joined
@@ -18,15 +18,20 @@ class TwiceError(Exception):
     """An entry that is there already; ``str`` says where."""
 
 
-def known_lines(job: Job, workbook: Path) -> tuple[str, ...]:
+def known_lines(
+    job: Job, workbook: Path, check: Callable[[Sequence[Notice]], None] = lambda notices: None
+) -> tuple[str, ...]:
     """The names of the lines that entries can be for: of the accepted plans, or the best plan.
 
-    Raises :class:`NoPlanError` if there is no plan.
+    ``check`` sees what the quantities of a plan not yet accepted tell, and raises where that
+    must stop the work. Raises :class:`NoPlanError` if there is no plan.
     """
     baselines = baseline_book.read(baseline_book.path_for(workbook))
     if baselines:
         return tuple(dict.fromkeys(line.line for b in baselines for line in b.lines))
-    best = plan_briefly(job, every=False).best
+    comparison = plan_briefly(job, every=False)
+    check((*comparison.takeoff.warnings, *comparison.options.warnings))
+    best = comparison.best
     if best is None or best.priced is None:
         msg = "No plan can be built from this workbook yet, so it has no lines."
         raise NoPlanError(msg)

@@ -14,6 +14,10 @@ The rules, in the order they are asked:
 * A change agreed after the last order is still to come; an order made on that day or later is
   taken to hold it.
 * Goods sent back lower what is owed; money is back only once it is refunded.
+* A refund answers first for goods sent back, then for what was paid too much; the rest of it
+  lowers what the line comes to. Where nothing settles the price but the plan (no order, no
+  quantity, no final payment) it does so once the plan's sum was paid in full: before that, and
+  where all of the money came back, it only undoes part payments.
 
 The plan is the one that the workbook gives now: its quotes and amounts are the latest known.
 """
@@ -98,6 +102,11 @@ def will_come_to(
     >>> less = Tally(orders=1, ordered=24000, paid=20000, final=True, forgiven=-4000)
     >>> will_come_to(50000, less, 10)
     20000
+
+    A refund of 30.00 without goods sent back makes an order of 500.00 cheaper:
+
+    >>> will_come_to(50000, Tally(orders=1, ordered=50000, paid=50000, refunded=3000), 10)
+    47000
     """
     if packs and need is not None:
         share = settled_share(tally, need)
@@ -107,5 +116,8 @@ def will_come_to(
         share = settled_share(tally, packs)
         to_buy = planned * (1.0 - share)
     if share == 0.0:
-        return max(round_half_up(to_buy) + tally.owing, tally.paid_net)
+        owed = round_half_up(to_buy) + tally.owed_at_first
+        paid_up = tally.paid >= owed and tally.paid_net > 0
+        cut = tally.price_cut(owed) if paid_up else 0
+        return max(owed - tally.returned - cut, tally.paid_net)
     return max(tally.owing, tally.paid_net) + round_half_up(to_buy)

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import datetime as dt
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 
 from budget.decide.brief import laid_out, plan_briefly
 from budget.decide.plan import Comparison
-from budget.job import Job
+from budget.job import Job, Notice
 from budget.spend import baseline_book
 from budget.spend.again import Again, plan_again
 from budget.spend.baseline import Baseline
@@ -35,11 +36,16 @@ class Standing:
 
 
 def stand(
-    job: Job, workbook: Path, scenario: str | None = None, day: dt.date | None = None
+    job: Job,
+    workbook: Path,
+    scenario: str | None = None,
+    day: dt.date | None = None,
+    check: Callable[[Sequence[Notice]], None] = lambda notices: None,
 ) -> Standing:
     """How a job stands on a day (see :func:`budget.spend.track`).
 
-    Reads the accepted plans and the journal beside the workbook; writes nothing. Raises
+    Reads the accepted plans and the journal beside the workbook; writes nothing. ``check`` sees
+    what the quantities and the quotes tell, and raises where that must stop the work. Raises
     :class:`budget.spend.baseline_book.BaselineError` and what :func:`budget.spend.track` does.
     """
     joined, warnings = with_journal(job, workbook)
@@ -49,6 +55,7 @@ def stand(
     else:
         named = scenario is not None and folded(scenario) not in ("", "best")
         comparison = plan_briefly(joined, every=named)
+    check((*comparison.takeoff.warnings, *comparison.options.warnings))
     found = standing_of(comparison, baselines, scenario, day)
     told = replace(found.tracking, warnings=(*found.tracking.warnings, *warnings))
     return replace(found, tracking=told)

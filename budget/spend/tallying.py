@@ -46,7 +46,7 @@ class Running:
     """The entries of one line, added up one after another in the order of time."""
 
     __slots__ = (
-        "changes", "delivered_quantity", "final", "forgiven", "hours", "last", "open", "ordered",
+        "changes", "delivered_quantity", "finals", "forgiven", "hours", "last", "open", "ordered",
         "orders", "paid", "paid_quantity", "quantity", "refunded", "returned", "unforeseen",
         "unknown",
     )  # fmt: skip
@@ -58,7 +58,7 @@ class Running:
         self.quantity = self.paid_quantity = self.delivered_quantity = self.hours = 0.0
         self.unknown = False
         self.last: Spend | None = None
-        self.final, self.forgiven = False, 0
+        self.finals, self.forgiven = 0, 0
 
     def add(self, entry: Spend) -> None:
         """Count one entry. An order without a quantity, or of none, settles its whole line.
@@ -79,7 +79,7 @@ class Running:
             self.paid += cents
             self.paid_quantity += many if state != "driven" else 0.0
             if state == "final payment":
-                self._settle(cents >= 0)
+                self._settle(1 if cents >= 0 else -1)
         elif state == "delivered":
             self.delivered_quantity += many
         elif state == "returned":
@@ -93,10 +93,10 @@ class Running:
         self.hours += entry.own_hours or 0.0
         self.last = entry
 
-    def _settle(self, final: bool) -> None:
+    def _settle(self, more: int) -> None:
         owing = self.ordered - self.returned
-        self.final, self.open = final, 0
-        self.forgiven = self.paid - self.refunded - owing if final else 0
+        self.finals, self.open = self.finals + more, 0
+        self.forgiven = self.paid - self.refunded - owing if self.finals > 0 else 0
 
     def tally(self) -> Tally:
         """The sums so far."""
@@ -105,7 +105,7 @@ class Running:
             changes=self.changes, unforeseen=self.unforeseen, open_changes=self.open,
             orders=self.orders, ordered_quantity=None if self.unknown else self.quantity,
             paid_quantity=self.paid_quantity, delivered_quantity=self.delivered_quantity,
-            own_hours=self.hours, final=self.final, forgiven=self.forgiven,
+            own_hours=self.hours, final=self.finals > 0, forgiven=self.forgiven,
         )  # fmt: skip
 
 

@@ -36,12 +36,39 @@ class Tally:
         return self.paid - self.refunded
 
     @property
-    def owing(self) -> int:
-        """Ordered less sent back, with the changes agreed after the last order.
+    def refund_due(self) -> int:
+        """Sent back and not yet refunded."""
+        return max(0, self.returned - self.refunded)
+
+    @property
+    def owed_at_first(self) -> int:
+        """Ordered, with the changes agreed after the last order, before anything came back.
 
         A final payment settles what was owed then, be it more or less.
         """
-        return self.ordered - self.returned + self.open_changes + self.forgiven
+        return self.ordered + self.open_changes + self.forgiven
+
+    @property
+    def owing(self) -> int:
+        """What is owed in all: less what was sent back, and less refunds that lower the price."""
+        owed = self.owed_at_first
+        return owed - self.returned - self.price_cut(owed)
+
+    def price_cut(self, owed: int) -> int:
+        """The refunds in cents that lower a price of ``owed`` cents.
+
+        A refund answers first for goods sent back, then for what was paid above the price; what
+        is left of it makes the price lower.
+
+        >>> Tally(paid=50000, refunded=3000).price_cut(50000)
+        3000
+        >>> Tally(paid=51000, refunded=3000).price_cut(50000)
+        2000
+        >>> Tally(paid=50000, returned=10000, refunded=8500).price_cut(50000)
+        0
+        """
+        for_nothing = max(0, self.refunded - self.returned)
+        return max(0, for_nothing - max(0, self.paid - owed))
 
 
 @dataclass(frozen=True, slots=True)

@@ -9,6 +9,7 @@ from pathlib import Path
 from typing import Any
 
 import jsonschema
+import openpyxl
 import pytest
 from click.testing import Result
 
@@ -16,7 +17,8 @@ from budget.cli import main
 from budget.spend import baseline_book, journal
 
 Run = Callable[..., Result]
-SCHEMAS = Path(__file__).parents[2] / "budget/report/schema"
+ROOT = Path(__file__).parents[2]
+SCHEMAS = ROOT / "budget/report/schema"
 STONE = ("Base stone", "ordered", "362.50", "--tax", "23.56", "--quantity", "12.5")
 DAY = ("--date", "2026-05-06")
 
@@ -218,3 +220,44 @@ def test_a_damaged_baseline_is_told(run: Run, book: Path) -> None:
     result = run("spend", book)
     assert result.exit_code == 3
     assert "saved copy" in result.stderr
+
+
+def crossed(book: Path) -> None:
+    """Let the path cross itself: two of its corners change places."""
+    found = openpyxl.load_workbook(book)
+    rows = [row for row in found["Outline"].iter_rows(min_row=5) if row[0].value == "Path"]
+    for column in (2, 3):
+        one, other = rows[1][column], rows[2][column]
+        one.value, other.value = other.value, one.value
+    found.save(book)
+
+
+def test_a_shape_that_cannot_be_stops_the_money_but_not_what_was_paid(
+    run: Run, book: Path, tmp_path: Path
+) -> None:
+    bank = tmp_path / "bank.csv"
+    bank.write_text("Date,Description,Amount\n2026-05-08,HERON YARD,-386.06\n")
+    crossed(book)
+    for command in (("spend", book), ("record", book, *STONE, *DAY), ("statement", book, bank)):
+        result = run(*command)
+        assert result.exit_code == 1, command
+        assert "an outline that crosses itself" in result.stderr
+    assert not journal.path_for(book).exists()
+    # with an accepted plan its lines are known: the entry is written, and the problem told
+    shutil.copy(ROOT / "workbooks/terrace-diary-baseline.xlsx", baseline_book.path_for(book))
+    told = run("record", book, *STONE, *DAY)
+    assert told.exit_code == 0, told.stderr
+    assert "an outline that crosses itself" in told.stderr
+    assert len(journal.read(journal.path_for(book)).rows) == 1
+    assert run("spend", book).exit_code == 1
+
+
+def test_the_json_says_whether_the_new_plan_is_proved(run: Run, book: Path) -> None:
+    run("accept", book)
+    choices = valid(run("spend", book, "--json"), "spend")["open_choices"]
+    assert (choices["proved"], choices["gap"]) == (True, 0.0)
+
+
+def test_a_plan_is_accepted_on_the_day_of_the_job_sheet(run: Run, book: Path) -> None:
+    accepted = valid(run("accept", book, "--json"), "accept")["accepted"]
+    assert accepted == valid(run("spend", book, "--json"), "spend")["accepted_on"] == "2026-04-06"

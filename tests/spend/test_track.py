@@ -4,12 +4,15 @@ Every expected sum is worked out by hand in the test that states it.
 """
 
 import datetime as dt
+import random
 from collections.abc import Callable
 from dataclasses import replace
 from types import MappingProxyType
 from typing import Any
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from budget.decide.plan import Comparison, Line, Missing, Order, Plan, Priced, Scenario
 from budget.figures import constant
@@ -294,6 +297,107 @@ def test_goods_sent_back_are_money_only_once_refunded() -> None:
     refunded = tracked(*bought, back, entry("Paver", "refunded", 8500, 4))
     assert sums(refunded) == (40000, 41500, 0, 41500, 8500)
     assert refunded.refund_due == 1500
+
+
+def test_a_refund_without_goods_sent_back_makes_the_line_cheaper() -> None:
+    # ordered and paid at 500.00, 30.00 of it back: 470.00, and nothing is owed again
+    bought = (entry("Paver", "ordered", 50000), entry("Paver", "paid", 50000, 2))
+    found = tracked(*bought, entry("Paver", "refunded", 3000, 3))
+    assert sums(found) == (50000, 47000, 0, 47000, 3000)
+    assert line_of(found, "Paver").why == Why(price=-3000)
+    assert line_of(found, "Paver").tally.owing == 47000
+    # before all is paid the price is lower at once: 200.00 paid, 50.00 back, 300.00 still owed
+    early = tracked(
+        entry("Paver", "ordered", 50000), entry("Paver", "paid", 20000, 2),
+        entry("Paver", "refunded", 5000, 3),
+    )  # fmt: skip
+    assert sums(early) == (50000, 15000, 30000, 45000, 5000)
+    # four of ten for 240.00 and 30.00 back; six more at 50.00
+    part = tracked(
+        entry("Paver", "ordered", 24000, quantity=4), entry("Paver", "paid", 24000, 2),
+        entry("Paver", "refunded", 3000, 3),
+    )  # fmt: skip
+    assert sums(part) == (24000, 21000, 30000, 51000, -1000)
+
+
+def test_a_refund_of_what_was_paid_too_much_leaves_the_price() -> None:
+    bought = (entry("Paver", "ordered", 50000), entry("Paver", "paid", 51000, 2))
+    even = tracked(*bought, entry("Paver", "refunded", 1000, 3))
+    assert sums(even) == (50000, 50000, 0, 50000, 0)
+    # 30.00 back: 10.00 were too much, 20.00 are a lower price
+    more = tracked(*bought, entry("Paver", "refunded", 3000, 3))
+    assert sums(more) == (50000, 48000, 0, 48000, 2000)
+    # goods for 100.00 sent back and 115.00 refunded: those, 10.00 too much, 5.00 cheaper
+    both = (entry("Paver", "returned", 10000, 3), entry("Paver", "refunded", 11500, 4))
+    assert sums(tracked(*bought, *both)) == (40000, 39500, 0, 39500, 10500)
+
+
+def test_a_refund_without_an_order_counts_once_the_plan_was_paid_in_full() -> None:
+    full = (entry("Paving crew", "paid", 200000), entry("Paving crew", "refunded", 20000, 2))
+    assert sums(tracked(*full), "Paving crew") == (0, 180000, 0, 180000, 20000)
+    # an advance given back because the crew cannot come: another one is still to be paid
+    advance = (entry("Paving crew", "paid", 50000), entry("Paving crew", "refunded", 50000, 2))
+    assert sums(tracked(*advance), "Paving crew") == (0, 0, 200000, 200000, 0)
+    undone = (entry("Paving crew", "paid", 200000), entry("Paving crew", "refunded", 200000, 2))
+    assert sums(tracked(*undone), "Paving crew") == (0, 0, 200000, 200000, 0)
+
+
+def test_a_refund_after_a_final_payment_makes_the_line_cheaper() -> None:
+    rows = (entry("Paver", "ordered", 50000), entry("Paver", "final payment", 48000, 2))
+    assert sums(tracked(*rows, entry("Paver", "refunded", 3000, 3))) == (
+        50000,
+        45000,
+        0,
+        45000,
+        5000,
+    )
+
+
+def test_more_refunded_than_was_paid_is_told() -> None:
+    found = tracked(
+        entry("Paver", "ordered", 50000), entry("Paver", "paid", 2000, 2),
+        entry("Paver", "refunded", 3000, 3),
+    )  # fmt: skip
+    assert [w.code for w in found.warnings] == ["spend-refund-over-paid"]
+    assert found.will_come_to == found.paid + found.to_come
+
+
+STATES = ("ordered", "paid", "final payment", "returned", "refunded", "change agreed")
+SAID = st.tuples(
+    st.sampled_from(("Paver", "Paving crew", "Lamp")), st.sampled_from(STATES),
+    st.integers(1, 90000), st.integers(1, 9), st.sampled_from((None, 1.0, 4.0, 10.0)),
+)  # fmt: skip
+
+
+@given(st.lists(SAID, max_size=12), st.randoms(use_true_random=False))
+def test_whatever_is_entered_the_sums_hold_and_the_order_of_rows_does_not_matter(
+    said: list[tuple[str, str, int, int, float | None]], shuffle: random.Random
+) -> None:
+    rows = [entry(name, state, float(cents), day, row=n, quantity=many)
+            for n, (name, state, cents, day, many) in enumerate(said, 3)]  # fmt: skip
+    found = tracked(*rows)
+    for t in found.lines:
+        assert t.why.sum == t.will_come_to - t.planned
+        assert t.paid + t.to_come == t.will_come_to
+        assert t.will_come_to >= t.paid
+    again = list(rows)
+    shuffle.shuffle(again)
+    anew = tracked(*(replace(e, place=replace(e.place, row=n)) for n, e in enumerate(again, 3)))
+    told = [(t.line, t.will_come_to, t.paid, t.ordered, t.refund_due, t.why) for t in found.lines]
+    assert told == [
+        (t.line, t.will_come_to, t.paid, t.ordered, t.refund_due, t.why) for t in anew.lines
+    ]
+
+
+@given(st.integers(1, 10**6), st.integers(0, 10**6), st.integers(0, 10**6))
+def test_a_refund_never_opens_a_debt_that_was_paid(cents: int, above: int, back: int) -> None:
+    paid = cents + above
+    rows = [entry("Paver", "ordered", float(cents)), entry("Paver", "paid", float(paid), 2)]
+    if back:
+        rows.append(entry("Paver", "refunded", float(min(back, paid)), 3))
+    found = line_of(tracked(*rows), "Paver")
+    assert found.to_come == 0
+    assert found.will_come_to == paid - min(back, paid)
 
 
 def test_change_agreed_raises_what_is_allowed_and_what_comes() -> None:
