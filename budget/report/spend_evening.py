@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from itertools import groupby
 
 from budget.decide.wording import so_far
 from budget.job import Notice
@@ -19,9 +20,9 @@ NEXT, LOOK_AT = 6, 2
 _WIDTH = 64  # columns beside the labels of a window of 80
 
 DO = {
-    "order": "Order", "expect": "Expect", "pay": "Pay", "deposit": "Get back deposit on",
-    "refund": "Get refunded for", "return": "Take back by then", "expires": "Price ends for",
-    "waits": "Waits:",
+    "order": "Order", "book": "Book", "expect": "Expect", "pay": "Pay",
+    "deposit": "Get back deposit on", "refund": "Get refunded for",
+    "return": "Take back by then", "expires": "Price ends for", "waits": "Waits:",
 }  # fmt: skip
 _REASONS = (
     ("quantity", "more needed", "less needed"),
@@ -109,23 +110,37 @@ def _reasons(why: Why, currency: str) -> str:
 def _next(coming: Sequence[Coming], currency: str) -> list[Block]:
     if not coming:
         return []
+    told = _together(coming)
     rows = [
         (
             short_date(c.day) if c.day else "no date",
             _said(c),
             words.money(c.cents, currency) if c.cents else "",
         )
-        for c in coming[:NEXT]
+        for c in told[:NEXT]
     ]
-    left = len(coming) - NEXT
+    left = len(told) - NEXT
     title = "What" + (f" (and {left} more)" if left > 0 else "")
     return [Gap(), table(("Next", title, ""), rows, right=(2,))]
+
+
+def _together(coming: Sequence[Coming]) -> list[Coming]:
+    """What comes next, with the orders of one day from one seller as one thing to do."""
+    found: list[Coming] = []
+    for (kind, day, who), group in groupby(coming, lambda c: (c.kind, c.day, c.who)):
+        same = list(group)
+        if kind != "order" or len(same) == 1:
+            found += same
+            continue
+        goods, cents = ", ".join(c.line for c in same), sum(c.cents for c in same)
+        found.append(Coming("order", day, f"from {who}: {goods}", "", cents, ""))
+    return found
 
 
 def _said(c: Coming) -> str:
     """What to do, on what and with whom, short enough for one line of a window."""
     who = f", {c.who}" if c.who else ""
-    note = f": {c.note}" if not c.cents and c.kind != "waits" else ""
+    note = f": {c.note}" if c.note and not c.cents and c.kind != "waits" else ""
     text = f"{DO[c.kind]} {c.line}{who}{note}" if c.kind != "waits" else f"{c.line} {c.note}"
     return text if len(text) <= _WIDTH - 10 else text[: _WIDTH - 11].rstrip(" ,:;") + "…"
 

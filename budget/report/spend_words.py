@@ -22,7 +22,7 @@ from budget.spend.tracking import Tracked, Week
 SHOWN = 12
 
 _DO = {
-    "order": "Order", "expect": "Expect", "pay": "Pay", "deposit": "Get back",
+    "order": "Order", "book": "Book", "expect": "Expect", "pay": "Pay", "deposit": "Get back",
     "refund": "Get refunded", "return": "Take back by", "expires": "Price ends",
     "waits": "Waits",
 }  # fmt: skip

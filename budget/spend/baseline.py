@@ -11,8 +11,9 @@ import re
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
+from budget.decide.calendar.result import Calendar
 from budget.decide.calendar.schedule import schedule
-from budget.decide.plan import Comparison, Scenario
+from budget.decide.plan import Comparison, Priced, Scenario
 from budget.job import ChangeReason
 from budget.prices.options import Options
 from budget.quantities.takeoff import Takeoff
@@ -62,6 +63,17 @@ class PlannedDays:
 
 
 @dataclass(frozen=True, slots=True)
+class PlannedOrder:
+    """Until when an accepted plan has one seller's goods ordered, or one firm said yes to."""
+
+    who: str
+    order: dt.date
+    needed: dt.date  # the day on which its goods are first used, or its work starts
+    ahead: int  # days reckoned with from the order
+    hired: bool  # a firm
+
+
+@dataclass(frozen=True, slots=True)
 class Baseline:
     """One accepted plan."""
 
@@ -80,6 +92,7 @@ class Baseline:
     choices: Mapping[str, str]
     unpriced: tuple[str, ...] = ()
     days: tuple[PlannedDays, ...] = ()  # by the calendar of the plan; none: no start date is set
+    orders: tuple[PlannedOrder, ...] = ()
 
     @property
     def cash(self) -> int:
@@ -114,7 +127,8 @@ def baseline_of(
         raise ValueError(msg)
     settings = comparison.job.settings
     limit = settings.spending_limit
-    days = planned_days(comparison, scenario)
+    calendar = plan_calendar(comparison, scenario.priced)
+    days = planned_days(calendar)
     last = max((step.days[-1] for step in days), default=None)
     return Baseline(
         number=number,
@@ -132,30 +146,48 @@ def baseline_of(
         choices=scenario.priced.plan.choices(),
         unpriced=tuple(m.what for m in scenario.priced.missing),
         days=days,
+        orders=planned_orders(calendar),
     )
 
 
-def planned_days(comparison: Comparison, scenario: Scenario) -> tuple[PlannedDays, ...]:
-    """The days of each step by the calendar of the plan, the step that begins first ahead.
-
-    Without rain, for nobody plans for it. Nothing without a start date.
-    """
-    job, priced = comparison.job, scenario.priced
-    if priced is None or job.settings.start is None:
-        return ()
+def plan_calendar(comparison: Comparison, priced: Priced) -> Calendar | None:
+    """The calendar of a plan, without rain, for nobody plans for it; None without a start date."""
+    job = comparison.job
+    if job.settings.start is None:
+        return None
     dry = replace(job, weather=())
-    calendar = schedule(dry, comparison.takeoff, comparison.options, priced)
+    return schedule(dry, comparison.takeoff, comparison.options, priced, draws=1)
+
+
+def planned_days(calendar: Calendar | None) -> tuple[PlannedDays, ...]:
+    """The days of each step by a calendar, the step that begins first ahead."""
+    if calendar is None or calendar.start is None:
+        return ()
     worked: dict[str, set[int]] = {}
     for entry in calendar.entries:
         if not entry.step:  # an errand, or looking after a firm
             continue
         worked.setdefault(entry.step, set()).update(entry.worked)
-    start = job.settings.start
+    start = calendar.start
     found = [
         PlannedDays(step, tuple(start + dt.timedelta(days=day) for day in sorted(days)))
         for step, days in worked.items()
     ]
     return tuple(sorted(found, key=lambda step: (step.days, step.step)))
+
+
+def planned_orders(calendar: Calendar | None) -> tuple[PlannedOrder, ...]:
+    """The days of ordering by a calendar, the earliest first."""
+    if calendar is None or calendar.start is None:
+        return ()
+    start = calendar.start
+    return tuple(
+        PlannedOrder(
+            o.who, start + dt.timedelta(days=o.order), start + dt.timedelta(days=o.needed),
+            o.lead_sure, o.hired,
+        )
+        for o in calendar.orders
+    )  # fmt: skip
 
 
 def planned_lines(scenario: Scenario, options: Options) -> tuple[PlannedLine, ...]:

@@ -13,20 +13,23 @@ from pathlib import Path
 from typing import Any
 
 from budget.numerals import cell_date
-from budget.spend.baseline import Baseline, PlannedDays, PlannedLine, PlannedStep
+from budget.spend.baseline import Baseline, PlannedDays, PlannedLine, PlannedOrder, PlannedStep
 from budget.whole_file import whole_file
 
 _HEAD = "Accepted plan"
 _LINES = "Money and own hours, line by line"
 _STEPS = "Amounts of work"
 _DAYS = "Days of work"
+_ORDERS = "Days of ordering"
 _CHOICES = "Choices"
+_FIRM, _GOODS = "firm", "goods"
 _UNPRICED = "Not yet priced when accepted"
 _TITLES = {
     _LINES: ("Line", "Part", "Group", "Cash", "Own hours", "Seller or firm", "Quantity", "Packs",
              "Per", "Choice"),
     _STEPS: ("Step", "Part", "Amount", "Unit"),
     _DAYS: ("Step", "First day", "Last day", "Days"),
+    _ORDERS: ("Seller or firm", "Order by", "First used", "Days reckoned with", "Kind"),
     _CHOICES: ("Choice", "Value"),
     _UNPRICED: ("Cost",),
 }  # fmt: skip
@@ -165,6 +168,8 @@ def _rows(b: Baseline) -> Iterator[tuple[Any, ...]]:
     yield from _table(_STEPS, steps)
     if b.days:
         yield from _table(_DAYS, map(_day_row, b.days))
+    if b.orders:
+        yield from _table(_ORDERS, map(_order_row, b.orders))
     yield from _table(_CHOICES, b.choices.items())
     yield from _table(_UNPRICED, ((what,) for what in b.unpriced))
 
@@ -198,6 +203,7 @@ def _baseline(rows: Sequence[Sequence[Any]]) -> Baseline:
         choices={_text(row[0]): _text(row[1]) for row in tables[_CHOICES]},
         unpriced=tuple(_text(row[0]) for row in tables[_UNPRICED]),
         days=tuple(_days(row) for row in tables.get(_DAYS, ())),
+        orders=tuple(_order(row) for row in tables.get(_ORDERS, ())),
     )
 
 
@@ -236,6 +242,16 @@ def _day_row(step: PlannedDays) -> tuple[Any, ...]:
 def _days(row: Sequence[Any]) -> PlannedDays:
     days = tuple(dt.date.fromisoformat(day) for day in _text(row[3]).split(", "))
     return PlannedDays(_text(row[0]), days)
+
+
+def _order_row(order: PlannedOrder) -> tuple[Any, ...]:
+    kind = _FIRM if order.hired else _GOODS
+    return (order.who, order.order, order.needed, order.ahead, kind)
+
+
+def _order(row: Sequence[Any]) -> PlannedOrder:
+    order, needed = (_day(value) or dt.date.min for value in row[1:3])
+    return PlannedOrder(_text(row[0]), order, needed, int(row[3]), row[4] == _FIRM)
 
 
 def _text(value: Any) -> str:

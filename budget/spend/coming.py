@@ -11,20 +11,21 @@ from typing import Literal
 from budget.decide.lines_work import HIRED_HELP
 from budget.decide.plan import Comparison
 from budget.job import Quote, Spend
-from budget.numerals import percent, trimmed
+from budget.numerals import percent, short_date, trimmed
 from budget.reference import steps as step_kinds
 from budget.spend.finding import folded
+from budget.spend.ordering import Ordering, begun, ordering
 from budget.spend.other_packs import in_plan_packs
 from budget.spend.tallying import amount, in_time
 from budget.spend.tracking import Tracked, Tracking
 from budget.spend.yardstick import Yardstick
 from budget.units import PACK_TOLERANCE
 
-Kind = Literal["order", "expect", "pay", "deposit", "refund", "return", "expires", "waits"]
+Kind = Literal["order", "book", "expect", "pay", "deposit", "refund", "return", "expires", "waits"]
 
 #: The order of things due on one day, or on none.
 _KINDS: tuple[Kind, ...] = (
-    "pay", "order", "expires", "expect", "return", "refund", "deposit", "waits",
+    "pay", "order", "book", "expires", "expect", "return", "refund", "deposit", "waits",
 )  # fmt: skip
 
 
@@ -53,9 +54,14 @@ def coming(comparison: Comparison, stick: Yardstick, found: Tracking) -> tuple[C
     for entry in entries:
         by_line[folded(entry.line)].append(entry)
     result: list[Coming] = []
+    days = ordering(comparison, stick)
+    planned, touched = stick.lines, begun(found.lines)
     for line in found.lines:
         own = by_line.get(folded(line.line), [])
-        result += _orders(comparison, line, found.day)
+        steps = planned[folded(line.line)].steps if line.in_plan else ()
+        by = _order_by(days, line, steps, touched, found.day)
+        result += _orders(comparison, line, found.day, by)
+        result += _bookings(days, line)
         result += _expected(line, own)
         result += _payments(line, own)
         result += _refunds(line, own)
@@ -65,7 +71,29 @@ def coming(comparison: Comparison, stick: Yardstick, found: Tracking) -> tuple[C
     return tuple(sorted(result, key=lambda c: c.order))
 
 
-def _orders(comparison: Comparison, line: Tracked, day: dt.date) -> list[Coming]:
+def _order_by(
+    days: Ordering, line: Tracked, steps: Sequence[str], touched: frozenset[str], day: dt.date
+) -> dt.date | None:
+    """The day of its seller's one order; of what is left after it, that of the line's own step."""
+    order = days.of(line.supplier)
+    if order is not None and order.order < day and folded(line.supplier) in touched:
+        return days.of_rest(order, steps)
+    return order.order if order else None
+
+
+def _bookings(days: Ordering, line: Tracked) -> list[Coming]:
+    """A hired firm to say yes to, as long as it is neither booked nor paid nor at work."""
+    order = days.of(line.line) if line.group == HIRED_HELP else None
+    tally = line.tally
+    if order is None or tally.orders or tally.paid or line.done:
+        return []
+    note = f"say yes to it: its work starts {short_date(order.needed)}"
+    return [Coming("book", order.order, line.line, "", line.to_come, note)]
+
+
+def _orders(
+    comparison: Comparison, line: Tracked, day: dt.date, by: dt.date | None
+) -> list[Coming]:
     """Goods of the plan that are still to be ordered, and until when their price holds."""
     if line.per in ("", "day", "hour") or not line.to_buy or line.to_buy <= PACK_TOLERANCE:
         return []
@@ -77,8 +105,6 @@ def _orders(comparison: Comparison, line: Tracked, day: dt.date) -> list[Coming]
     many = f"{trimmed(line.to_buy)} {line.per}".replace(" each", "")
     note = f"{many} still to order" + (f"; comes {trimmed(lead)} days later" if lead else "")
     until = quote.valid_until if quote else None
-    start = comparison.job.settings.start
-    by = start - dt.timedelta(days=lead or 0) if start and start > day else None
     found = [Coming("order", by, line.line, line.supplier, line.to_come, note)]
     if until is not None:
         past = until < day
