@@ -3,6 +3,11 @@
 The order an estimator would sign: whole pavers and cut pavers of the least lucky start, less
 the cut pieces that come out of another paver's offcut, never less than the area asks for; then
 some for those that break, for cuts that are spoiled, and spares to keep for later repair.
+
+A larger rectangle never uses up fewer pavers than a smaller one, breaks fewer or keeps fewer
+spares: all three follow the count, and what paves the larger one, cut down, paves the smaller.
+Its order falls below the smaller one's by no more than the smaller one's spoiled cuts, and then
+rightly: in whole modules nothing is cut, so nothing is spoiled.
 """
 
 from __future__ import annotations
