@@ -1,4 +1,4 @@
-"""How far a beam on two supports bends under a load spread along it, or put on its middle.
+"""How far a beam on two supports bends under a load spread along it.
 
 The load is a weight (kg or lb), and stiffness is weight by area (lb per square inch), so that
 no force has to be worked out from a mass. A check of bending alone: strength, bearing, fixings
@@ -32,18 +32,6 @@ def deflection(load: Figure, span: Figure, stiffness: Figure, inertia: Figure) -
     0.016
     """
     share = constant(5 / 384, NUMBER, "5 / 384")
-    return _bending(share, load, span, stiffness, inertia)
-
-
-def centre_deflection(load: Figure, span: Figure, stiffness: Figure, inertia: Figure) -> Figure:
-    """Bending in the middle under a load put there: W L³ / 48 E I [m]."""
-    share = constant(1 / 48, NUMBER, "1 / 48")
-    return _bending(share, load, span, stiffness, inertia)
-
-
-def _bending(
-    share: Figure, load: Figure, span: Figure, stiffness: Figure, inertia: Figure
-) -> Figure:
     above = product("load by span cubed", _LOAD_BY_SPAN, share, load, span, span, span)
     below = product("stiffness by inertia", _RIGIDITY, stiffness, inertia)
     return ratio("bends in the middle", DEPTH, above, below)

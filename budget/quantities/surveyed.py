@@ -73,16 +73,6 @@ def _tidy(value: float) -> float:
     return rounded + 0.0 if math.isclose(rounded, value, abs_tol=1e-9) else value
 
 
-def trapezoids(offsets: Offsets) -> float:
-    """Area between the base line and straight lines from offset to offset [m²].
-
-    >>> trapezoids(Offsets((0, 25), (19.4, 39.6)))
-    737.5
-    """
-    pairs = itertools.pairwise(zip(offsets.along, offsets.away, strict=True))
-    return sum((b[0] - a[0]) * (a[1] + b[1]) / 2 for a, b in pairs)
-
-
 def simpson(offsets: Offsets) -> float:
     """Area between the base line and a curve through evenly spaced offsets [m²].
 

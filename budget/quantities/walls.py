@@ -93,19 +93,6 @@ def caps(length: Figure, overhang: Figure, ends: Figure, corners: Figure, cap: F
     return total("caps", (along, mitred))
 
 
-def pad_volume(length: Figure, width: Figure, depth: Figure) -> Figure:
-    """Levelling pad of stone [m³ compacted].
-
-    Source of the worked trench: a maker's steps: 16 in wide with 4 in of stone; 20 ft: 8.9 cu ft.
-
-    >>> from budget.units import DEPTH, FOOT, INCH
-    >>> sizes = [constant(n, DEPTH, "size") for n in (20 * FOOT, 16 * INCH, 4 * INCH)]
-    >>> round(pad_volume(*sizes).value / FOOT**3, 2)
-    8.89
-    """
-    return product("levelling pad", COMPACTED_VOLUME, length, width, depth)
-
-
 def risers(rise: Figure, most: Figure) -> Figure:
     """Fewest equal risers for a rise, none higher than ``most``.
 
