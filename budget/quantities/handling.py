@@ -6,6 +6,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from budget.figures import Figure, product, total
+from budget.job import Settings
 from budget.quantities.feature_needs import Caution
 from budget.quantities.takeoff import Need
 from budget.reference import coefficient, steps
@@ -62,10 +63,11 @@ def _piece(need: Need) -> float | None:
     return mass.value / count.value
 
 
-def lifting(needs: Iterable[Need], system: System) -> list[Caution]:
-    """Cautions about pieces above the lifting guideline: two people, or a machine.
+def lifting(needs: Iterable[Need], system: System, people: int) -> list[Caution]:
+    """Cautions about pieces above the lifting guideline: two people, or more, or a machine.
 
-    One caution a step, which names the pieces with their weights.
+    One caution a step, which names the pieces with their weights; and one where ``people`` of
+    the job are fewer than it takes.
     """
     limit = coefficient("lifting guideline")
     heavy: dict[str, dict[str, float]] = {}
@@ -73,15 +75,42 @@ def lifting(needs: Iterable[Need], system: System) -> list[Caution]:
         one = _piece(need)
         if one is not None and one > limit.likely * (1 + 1e-9):
             heavy.setdefault(need.step, {})[need.item] = one
-    return [
-        (step, _text(found, limit.likely, system), limit.cited)
-        for step, found in sorted(heavy.items())
+    found = [
+        (step, _text(pieces, limit.likely, system), limit.cited)
+        for step, pieces in sorted(heavy.items())
     ]
+    if people < 2:
+        found += [(step, _ALONE, "common practice") for step in sorted(heavy)]
+    return found
+
+
+def people_of(settings: Settings) -> int:
+    """The owner and whoever helps, paid or not."""
+    return 1 + settings.helpers + settings.paid_helpers
+
+
+_ALONE = (
+    "The Job sheet names nobody to help, and these pieces are not for one person: "
+    "find a second one, have them placed, or choose lighter ones."
+)
 
 
 def _text(found: dict[str, float], limit: float, system: System) -> str:
-    shown = [f"{item} ({in_words(one, MASS, system)})" for item, one in sorted(found.items())]
-    two = "Two people, counted as two, lift" if max(found.values()) <= 2 * limit else (
-        "Two people lift (and a machine or a cart the heaviest of)"
-    )  # fmt: skip
-    return f"{two} each {', '.join(shown)}: over {in_words(limit, MASS, system)}."
+    """Two people lift up to twice the guideline; more than that takes more, or a machine."""
+    two = _listed({item: one for item, one in found.items() if one <= 2 * limit}, system)
+    more = _listed({item: one for item, one in found.items() if one > 2 * limit}, system)
+    over = in_words(limit, MASS, system)
+    said = []
+    if two:
+        said.append(f"Two people, counted as two, lift each {two}: over {over}.")
+    if more:
+        twice = in_words(2 * limit, MASS, system)
+        said.append(
+            f"A machine, or a cart and more than two people, moves each {more}: "
+            f"over {twice}, {over} for each of two."
+        )
+    return " ".join(said)
+
+
+def _listed(found: dict[str, float], system: System) -> str:
+    return ", ".join(f"{item} ({in_words(n, MASS, system)})" for item, n in sorted(found.items()))

@@ -28,6 +28,13 @@ _SAW = (
     "common practice",
 )
 
+_STEEL = (
+    "Build",
+    "Cutting steel throws sparks: nothing that burns within 35 ft (11 m), water or an extinguisher "
+    "at hand, and a look back half an hour later. Welding is for those who have learnt it.",
+    "29 CFR 1910.252(a)(2), from memory",
+)
+
 
 def pieces(job: Job, materials: Materials, shelf: Shelf) -> Features:
     """Quantities of every cut piece, those of one stock cut together."""
@@ -51,6 +58,9 @@ def pieces(job: Job, materials: Materials, shelf: Shelf) -> Features:
         found.cautions += [c for c in cautions if c not in found.cautions]
     if job.pieces:
         found.cautions.append(_SAW)
+    used = {row.stock.casefold() for row in job.pieces}
+    if any(p.kind == "steel section" and p.item.casefold() in used for p in job.products):
+        found.cautions.append(_STEEL)
     return found
 
 

@@ -14,7 +14,7 @@ from budget.quantities.extras import extras
 from budget.quantities.fabric_needs import fabrics
 from budget.quantities.features import features
 from budget.quantities.features_on_plan import outlines, with_features
-from budget.quantities.handling import lifting
+from budget.quantities.handling import lifting, people_of
 from budget.quantities.laid_notices import laid_notices
 from budget.quantities.layers import bedding_notice, layer_notices, layers_of, roll_notice
 from budget.quantities.materials import Materials
@@ -97,7 +97,7 @@ def take_off(job: Job) -> Takeoff:
             *_cautions(amounts, counted),
             *trenches.cautions,
             *built.cautions,
-            *lifting(needs, job.settings.units),
+            *lifting(needs, job.settings.units, people_of(job.settings)),
         ),
         earthwork=tuple(below.earthwork for below in dug if below.earthwork),
         compaction=plates,

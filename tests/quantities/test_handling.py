@@ -1,7 +1,7 @@
 """Weight by step, and pieces that two people lift, added up by hand."""
 
 from budget.figures import constant
-from budget.quantities.handling import weights_by_step
+from budget.quantities.handling import lifting, weights_by_step
 from budget.quantities.takeoff import Need
 from budget.units import COUNT, MASS, POUND, RATIO
 
@@ -52,3 +52,25 @@ def test_beddings_stand_apart_and_unknown_weights_are_named():
     ]  # fmt: skip
     assert found[-1].unknown == ("Bowl kit",)
     assert found[-1].weight.value == 0
+
+
+def test_what_two_can_lift_and_what_they_cannot():
+    """51 lb a person: 95 lb is for two, 130 and 200 lb are over 102."""
+    needs = [
+        need("Slab", "paver", "Lay", 950, 10),
+        need("Cope", "cap", "Build", 1300, 10),
+        need("Stone", "wall unit", "Build", 2000, 10),
+        need("Tube", "steel section", "Build", 130, 2),
+    ]
+    build, lay = lifting(needs, "imperial", 2)
+    assert lay[1] == "Two people, counted as two, lift each Slab (95 lb): over 51 lb."
+    assert "lift each Tube (65 lb): over 51 lb." in build[1]
+    assert "more than two people, moves each Cope (130 lb), Stone (200 lb): over 102 lb" in build[1]
+
+
+def test_nobody_to_help_with_heavy_pieces_is_said():
+    heavy, light = need("Slab", "paver", "Lay", 950, 10), need("Paver", "paver", "Lay", 60, 10)
+    assert len(lifting([heavy], "imperial", 1)) == 2
+    assert "nobody to help" in lifting([heavy], "imperial", 1)[1][1]
+    assert len(lifting([heavy], "imperial", 2)) == 1
+    assert lifting([light], "imperial", 1) == []
