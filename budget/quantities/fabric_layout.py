@@ -18,11 +18,11 @@ from typing import TYPE_CHECKING, Any
 from budget.quantities.geotextile import better
 
 if TYPE_CHECKING:
-    from numpy.typing import NDArray
     from shapely import LineString, Polygon
     from shapely.geometry.base import BaseGeometry
 
 _SLIVER = 1e-6  # m², of an outline that a strip only touches
+_FINE = 0.001  # m, no fabric is laid to less
 _STRAIGHT = 0.01  # m, how far a point must stand out to be a corner
 _HOLLOW, _SQUARE = math.radians(15), math.radians(60)  # turns inwards of a bend, of a corner
 _DIRECTIONS = 2  # of edges, the longest first
@@ -34,10 +34,21 @@ _CLOSE = 1.1  # times the area: so little fabric that parting the outline gains 
 
 @dataclass(frozen=True, slots=True)
 class LaidStrip:
-    """One strip: its length [m], and its corners on the plan."""
+    """One strip: its length and its first corner [m], in a frame turned by some degrees."""
 
     length: float
-    corners: tuple[tuple[float, float], ...]
+    x: float
+    y: float
+    roll: float
+    turn: float
+
+    @property
+    def corners(self) -> tuple[tuple[float, float], ...]:
+        """Its corners on the plan, to a micrometre."""
+        cos, sin = math.cos(math.radians(self.turn)), math.sin(math.radians(self.turn))
+        ends = ((0.0, 0.0), (self.length, 0.0), (self.length, self.roll), (0.0, self.roll))
+        moved = [(self.x + along, self.y + across) for along, across in ends]
+        return tuple((round(x * cos - y * sin, 6), round(x * sin + y * cos, 6)) for x, y in moved)
 
 
 @lru_cache(maxsize=256)
@@ -57,7 +68,7 @@ def strips_on(outline: BaseGeometry, roll: float, overlap: float) -> tuple[LaidS
         msg = f"a roll {roll:.3g} m wide cannot overlap by {overlap:.3g} m"
         raise ValueError(msg)
     found: list[LaidStrip] = []
-    for part in _polygons(outline):
+    for part in _polygons(outline.simplify(_FINE)):
         found += _covered(part, roll, overlap, _PARTINGS)
     return tuple(sorted(found, key=lambda strip: (-strip.length, strip.corners)))
 
@@ -121,20 +132,8 @@ def _bands(outline: Polygon, turn: float, roll: float, overlap: float) -> list[L
     covered = shapely.intersection(shape, shapely.box(left - 1, start, right + 1, start + roll))
     pieces, band = shapely.get_parts(covered, return_index=True)
     wide = shapely.area(pieces) > _SLIVER
-    return [
-        _strip(x, float(start[i]), end, roll, back)
-        for (x, _, end, _), i in zip(
-            shapely.bounds(pieces[wide]).tolist(), band[wide].tolist(), strict=True
-        )
-    ]
-
-
-def _strip(x: float, y: float, end: float, roll: float, back: NDArray[Any]) -> LaidStrip:
-    import numpy as np
-
-    ring = np.array([(x, y), (end, y), (end, y + roll), (x, y + roll)]) @ back
-    corners = tuple((px, py) for px, py in ring.round(6).tolist())
-    return LaidStrip(round(end - x, 6), corners)
+    reach = zip(shapely.bounds(pieces[wide]).tolist(), start[band[wide]].tolist(), strict=True)
+    return [LaidStrip(round(end - x, 6), x, y, roll, turn) for (x, _, end, _), y in reach]
 
 
 def _arms(outline: Polygon, overlap: float) -> Iterator[tuple[Polygon, Polygon]]:

@@ -21,6 +21,7 @@ _GAP = 2.5  # m between parts whose places are not given
 _SHORT = 0.04  # share of the plan's size, below which an edge bears no length
 _INSIDE = 0.03  # share of the plan's size, that a length stands inside its edge
 _LETTER, _TALL = 0.016, 0.045  # shares of it, that a letter is wide and a line tall
+_FINE = 0.001  # share of it, that a drawn curve may be off
 _ARROW = 0.1  # share of the plan's size
 
 #: How each kind of line and sign looks on the chart, in the order of its key.
@@ -87,7 +88,7 @@ def _look(part: PartGeometry) -> str:
 
 def _around(around: Site, takeoff: Takeoff, size: float) -> Iterator[Drawn]:
     for kind, line in around.edges:
-        yield Drawn(kind, _EDGES[kind], line, kind)
+        yield Drawn(kind, _EDGES[kind], _fewer(line, size * _FINE), kind)
     for name, ring in takeoff.features:
         yield Drawn(name, "wall, ring, column or steps", (*ring, ring[0]), "standing")
     for name, ring in around.runs:
@@ -108,6 +109,15 @@ def _around(around: Site, takeoff: Takeoff, size: float) -> Iterator[Drawn]:
 
 _OUTLINES = ("name", "outline", "optional outline")
 _NAMED = (*_OUTLINES, "cut", "standing", "run")
+
+
+def _fewer(line: Ring, off: float) -> Ring:
+    """A line with no more points than it takes to be nowhere further off than ``off`` [m]."""
+    from shapely import LineString
+
+    return tuple((x, y) for x, y in LineString(line).simplify(off).coords)
+
+
 _EDGES = {
     "held": "open edge, held",
     "optional": "outline that may be left out",

@@ -56,7 +56,7 @@ def test_lengths_edges_and_names_stand_on_the_drawing():
     assert {"held", "joined", "house", "cut", "standing"} <= looks
     house = [each.points for each in found if each.look == "house"]
     assert sum(math.dist(*pair) for line in house for pair in itertools.pairwise(line)) == (
-        pytest.approx(12.6)
+        pytest.approx(12.6, abs=0.02)  # to what a tape tells
     )
 
 
