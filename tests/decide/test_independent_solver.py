@@ -6,8 +6,10 @@ are worked out here in whole cents, and nothing of the programme is used.
 
 from __future__ import annotations
 
+import itertools
 import random
-from dataclasses import dataclass
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
 from types import SimpleNamespace
 from typing import Any
 
@@ -15,10 +17,12 @@ import pytest
 from ortools.sat.python import cp_model
 
 from budget.decide.model import Model
+from budget.decide.plan import Priced
 from budget.decide.situation import Situation
 
 ITEMS, SELLERS, STEPS, BIDS = 24, 6, 8, 12
 HOUR = 2000
+NEVER = 10**6  # packs that nobody buys
 
 
 @dataclass(frozen=True)
@@ -32,32 +36,41 @@ class Quote:
     lower: int
     least: int
     holds: int
+    back: int = 0  # per cent of its price that a pack beyond the need brings back
 
 
 @dataclass(frozen=True)
 class Offered:
-    """Hired help: steps from first to last, its price, hours to look after it, its goods."""
+    """Hired help: steps from first to last, its price, hours to look after it, its goods.
+
+    It leaves out any of the ``sets`` of steps, each for so many cents less, but not all steps.
+    """
 
     first: int
     last: int
     price: int
     supervise: int
     materials: bool
+    sets: tuple[tuple[tuple[int, ...], int], ...] = ()
 
 
 @dataclass(frozen=True)
 class Trips:
-    """Fetching: grams a trip, cents and half hours for each."""
+    """Fetching: grams a trip, cents and half hours for each; by the van that is hired or not."""
 
     payload: int
     mileage: int
     half_hours: int
+    van: bool = False
 
 
 class Job:
-    """A job in plain numbers; of the items in ``parted`` several quotes may be bought."""
+    """A job in plain numbers; of the items in ``parted`` several quotes may be bought.
 
-    def __init__(self, seed: int, parted: int = 0) -> None:
+    A ``wide`` one has a hired van as well, goods that go back, and bids with deducts.
+    """
+
+    def __init__(self, seed: int, parted: int = 0, *, wide: bool = False) -> None:
         r = random.Random(f"independent {seed}")
         self.parted = range(parted)
         self.grams = [r.randint(100, 9000) for _ in range(ITEMS)]
@@ -91,15 +104,58 @@ class Job:
             price = (last - first + 1) * r.randint(8000, 60000)
             self.bids.append(Offered(first, last, price, r.randint(0, 3), r.random() < 0.5))
 
+        self.hire = r.randint(500, 3000)  # cents a day of the van
+        if wide:
+            self._widen(r)
+
+    def _widen(self, r: random.Random) -> None:
+        self.trips = [
+            replace(t, van=True, mileage=r.randint(50, 300)) if t and r.random() < 0.7 else t
+            for t in self.trips
+        ]
+        for item in range(ITEMS):
+            for quote in r.sample([q for q in self.quotes if q.item == item and not q.least], 2):
+                least = self.packs(quote) + r.randint(1, 6)
+                price = quote.price * r.randint(80, 100) // 100
+                back = r.choice([50, 85, 100])
+                self.quotes.append(
+                    replace(quote, price=price, start=NEVER, lower=price, least=least, back=back)
+                )
+        for n, bid in enumerate(self.bids):
+            steps = list(range(bid.first, bid.last + 1))
+            r.shuffle(steps)
+            middle = r.randint(1, len(steps))
+            sets = [tuple(s) for s in (steps[:middle], steps[middle:]) if s]
+            if len(steps) > 1:
+                dear = tuple((s, len(s) * r.randint(3000, 50000)) for s in sets)
+                self.bids[n] = replace(bid, sets=dear)
+
     def packs(self, quote: Quote) -> int:
         """Whole packs for all of an item."""
-        return max(-(-self.count[quote.item] // quote.holds), quote.least)
+        return max(self.needed(quote), quote.least)
+
+    def needed(self, quote: Quote) -> int:
+        """Whole packs that its need takes."""
+        return -(-self.count[quote.item] // quote.holds)
 
     def order(self, quote: Quote) -> tuple[int, int]:
-        """Cents before tax and with it: packs at the price of their number, 7 % half up."""
+        """Cents before tax and with it: packs at the price of their number, 7 % half up.
+
+        Of packs that go back the first has nothing, the second what the seller keeps.
+        """
         packs = self.packs(quote)
-        price = packs * (quote.lower if packs >= quote.start else quote.price)
-        return price, price + (7 * price + 50) // 100
+        each = quote.lower if packs >= quote.start else quote.price
+        paid = taxed(packs * each)
+        if not quote.back:
+            return packs * each, paid
+        beyond = packs - self.needed(quote)
+        refund = (beyond * each * quote.back + 50) // 100
+        return (packs - beyond) * each, paid - taxed(refund)
+
+
+def taxed(cents: int) -> int:
+    """With 7 % tax, half up."""
+    return cents + (7 * cents + 50) // 100
 
 
 @dataclass
@@ -158,27 +214,36 @@ def least(job: Job) -> int:
     buys = [whole(model, job, q) for q in job.quotes]
     takes = [model.new_bool_var("") for _ in job.bids]
     works = [[model.new_bool_var("") for _ in ways] for ways in job.hours]
+    leaves = [[model.new_bool_var("") for _ in b.sets] for b in job.bids]
+    does = [
+        covered(model, bid, take, left)
+        for bid, take, left in zip(job.bids, takes, leaves, strict=True)
+    ]
     for step in range(STEPS):
-        hired = [t for t, b in zip(takes, job.bids, strict=True) if b.first <= step <= b.last]
-        model.add_exactly_one([*works[step], *hired])
+        model.add(sum(works[step]) + sum(d[step] for d in does if step in d) == 1)
     for item in range(ITEMS):
         step = job.step_of[item]
-        brought = [
-            t for t, b in zip(takes, job.bids, strict=True)
-            if b.materials and b.first <= step <= b.last
-        ]  # fmt: skip
+        brought = [d[step] for d, b in zip(does, job.bids, strict=True)
+                   if b.materials and step in d]  # fmt: skip
         ways = [b.any for b in buys if b.quote.item == item]
         if item in job.parted:
             given = [q for q in job.quotes if q.item == item and not q.least]
             so, parts = several(model, job, item, given)
             ways.append(so)
             buys += parts
-        model.add_exactly_one([*ways, *brought])
-    coming = [
-        bring(model, job, seller, [b for b in buys if b.quote.seller == seller])
-        for seller in range(SELLERS)
-    ]
-    cash = sum(b.paid for b in buys) + sum(coming)
+        model.add(sum(ways) + sum(brought) == 1)
+    coming, road = [], []
+    for seller in range(SELLERS):
+        cost, half_hours = bring(model, job, seller, [b for b in buys if b.quote.seller == seller])
+        coming.append(cost)
+        road.append(half_hours)
+    days = model.new_int_var(0, 10_000, "")
+    model.add(16 * days >= sum(road))  # days of eight hours
+    cash = sum(b.paid for b in buys) + sum(coming) + job.hire * days
+    cash -= sum(
+        cents * x for b, left in zip(job.bids, leaves, strict=True)
+        for (_, cents), x in zip(b.sets, left, strict=True)
+    )  # fmt: skip
     cash += sum(b.price * t for b, t in zip(job.bids, takes, strict=True))
     hours = sum(b.supervise * t for b, t in zip(job.bids, takes, strict=True))
     hours += sum(
@@ -192,13 +257,27 @@ def least(job: Job) -> int:
     return round(solver.objective_value)
 
 
-def bring(model: Any, job: Job, seller: int, goods: list[Bought]) -> Any:
-    """A drop at its fee, for nothing above a sum, or trips: what it costs with the hours."""
+def covered(model: Any, bid: Offered, take: Any, leaves: list[Any]) -> dict[int, Any]:
+    """Whether a bid does each of its steps: it is taken, and leaves none of them out."""
+    found = dict.fromkeys(range(bid.first, bid.last + 1), take)
+    for (steps, _), left in zip(bid.sets, leaves, strict=True):
+        model.add_implication(left, take)
+        for step in steps:
+            found[step] = take - left
+    model.add(sum(found.values()) >= take)
+    return found
+
+
+def bring(model: Any, job: Job, seller: int, goods: list[Bought]) -> tuple[Any, Any]:
+    """A drop at its fee, for nothing above a sum, or trips: what it costs with the hours.
+
+    And the half hours that the hired van is out for it.
+    """
     pays, free = model.new_bool_var(""), model.new_bool_var("")
     ways, cost = [pays, free], job.fee[seller] * pays
     value = sum(b.price for b in goods)
     model.add(value >= job.free_above[seller]).only_enforce_if(free)
-    trips = job.trips[seller]
+    trips, out = job.trips[seller], 0
     if trips is not None:
         fetched, count = model.new_bool_var(""), model.new_int_var(0, 10_000, "")
         weight = sum(job.grams[b.quote.item] * b.quote.holds * b.packs for b in goods)
@@ -206,9 +285,10 @@ def bring(model: Any, job: Job, seller: int, goods: list[Bought]) -> Any:
         model.add(count >= 1).only_enforce_if(fetched)
         ways.append(fetched)
         cost += (trips.mileage + HOUR // 2 * trips.half_hours) * count
+        out = trips.half_hours * count if trips.van else 0
     for b in goods:
         model.add_bool_or([*ways, b.any.negated()])
-    return cost
+    return cost, out
 
 
 def situation(make: SimpleNamespace, job: Job) -> Situation:
@@ -226,18 +306,21 @@ def situation(make: SimpleNamespace, job: Job) -> Situation:
     ]
     offers = [
         make.offer(f"Item {q.item:02}", f"Seller {q.seller}", q.price, measure="count", tax=0.07,
-                   per="each", least=q.least, breaks=[(q.start, q.lower)], holds=q.holds,
+                   per="each", least=q.least, holds=q.holds,
+                   breaks=[(q.start, q.lower)] if q.start < NEVER else (),
+                   back=q.back / 100 if q.back else None,
                    weight=q.holds * job.grams[q.item] / 1e3,
                    in_part=q.item in job.parted and not q.least,
-                   key=f"Item {q.item:02} @ Seller {q.seller}, at least {q.least}")
-        for q in job.quotes
+                   key=f"Item {q.item:02} @ Seller {q.seller}, number {n}")
+        for n, q in enumerate(job.quotes)
     ]  # fmt: skip
     routes = [
         make.drop(f"Seller {n}", fee, free_above=job.free_above[n]) for n, fee in enumerate(job.fee)
     ]
     routes += [
         make.haul(f"Seller {n}", trips.payload / 1e3, mileage=trips.mileage, handling=0.0,
-                  hours=trips.half_hours / 2)
+                  hours=trips.half_hours / 2, vehicle="Van" if trips.van else "Pickup",
+                  hire=job.hire if trips.van else None)
         for n, trips in enumerate(job.trips) if trips is not None
     ]  # fmt: skip
     rate = make.per(make.HOURS, make.COUNT)
@@ -246,23 +329,37 @@ def situation(make: SimpleNamespace, job: Job) -> Situation:
                     machine="", machine_rate=None, reworked=None)
         for step, ways in zip(steps, job.hours, strict=True) for w, h in enumerate(ways)
     ]  # fmt: skip
-    bids = [
-        make.bid(f"Bid {n:02}", steps[b.first : b.last + 1], b.price, materials=b.materials,
-                 supervise=b.supervise)
-        for n, b in enumerate(job.bids)
-    ]  # fmt: skip
+    bids = [form for n, b in enumerate(job.bids) for form in forms(make, f"Bid {n:02}", b, steps)]
     carry = make.method("Carry", "barrow", 0.0)
     options = make.options(offers=offers, routes=routes, methods=[*methods, carry], bids=bids)
     return Situation(make.takeoff(needs, amounts), options, "sand", frozenset())
 
 
-def agrees(make: SimpleNamespace, seed: int, parted: int = 0) -> None:
-    job = Job(seed, parted)
+def forms(make: SimpleNamespace, name: str, bid: Offered, steps: list[str]) -> Iterator[Any]:
+    """An offer whole, and without any of its sets."""
+    every = range(bid.first, bid.last + 1)
+    whole = make.bid(name, [steps[s] for s in every], bid.price, materials=bid.materials,
+                     supervise=bid.supervise)  # fmt: skip
+    yield whole
+    for count in range(1, len(bid.sets) + 1):
+        for chosen in itertools.combinations(bid.sets, count):
+            left = {s for names, _ in chosen for s in names}
+            if left != set(every):
+                yield replace(
+                    whole, key=f"{name} without {sorted(left)}", offer=name,
+                    steps=tuple(steps[s] for s in every if s not in left),
+                    deduct=make.cash(sum(cents for _, cents in chosen)),
+                )  # fmt: skip
+
+
+def agrees(make: SimpleNamespace, seed: int, parted: int = 0, *, wide: bool = False) -> Priced:
+    job = Job(seed, parted, wide=wide)
     found = Model(situation(make, job)).solve(HOUR)
     assert found is not None
     assert found.proved
     cents = 0.5 + parted  # a line of a part is rounded to the cent
     assert found.priced.total(HOUR) == pytest.approx(least(job), abs=cents)
+    return found.priced
 
 
 @pytest.mark.parametrize("seed", range(6))
@@ -285,3 +382,25 @@ def test_it_does_on_sixty_more_jobs(make: SimpleNamespace, seed: int) -> None:
 @pytest.mark.parametrize("seed", range(200, 230))
 def test_it_does_on_thirty_more_with_parted_needs(make: SimpleNamespace, seed: int) -> None:
     agrees(make, seed, parted=3)
+
+
+def wide_ones(make: SimpleNamespace, seeds: range, parted: int = 0) -> tuple[int, int, int]:
+    """Of jobs with all there is: how many hire the van, send goods back, take a smaller bid."""
+    found = [agrees(make, seed, parted, wide=True) for seed in seeds]
+    vans = sum(any("Van" in a.route for a in plan.arrivals) for plan in found)
+    deducts = sum(any("without" in v for v in plan.plan.steps.values()) for plan in found)
+    return vans, sum(plan.comes_back > 0 for plan in found), deducts
+
+
+def test_it_does_with_vans_returns_and_deducts(make: SimpleNamespace) -> None:
+    assert min(wide_ones(make, range(300, 306))) >= 1
+
+
+@pytest.mark.thorough
+def test_it_does_on_sixty_more_with_all_of_them(make: SimpleNamespace) -> None:
+    assert min(wide_ones(make, range(400, 460))) >= 15
+
+
+@pytest.mark.thorough
+def test_it_does_on_twenty_more_that_part_needs_too(make: SimpleNamespace) -> None:
+    assert min(wide_ones(make, range(500, 520), parted=3)) >= 5
