@@ -53,8 +53,9 @@ def _parse(text: str) -> Change:
 def changed(path: Path, grids: Sequence[Grid], changes: Sequence[Change]) -> list[Grid]:
     """The sheets with some cells changed.
 
-    :raises ChangeError: for a sheet or setting that is not there, and where a formula that is
-        read depends on the cell: its stored result would no longer be true.
+    :raises ChangeError: for a sheet or setting that is not there, for a cell that is not read,
+        and where a formula that is read depends on the cell: its stored result would no longer
+        be true.
     """
     found = list(grids)
     links = list(_links(path)) if changes else []
@@ -62,6 +63,11 @@ def changed(path: Path, grids: Sequence[Grid], changes: Sequence[Change]) -> lis
         index, row, column = _place(found, change)
         grid = found[index]
         _refuse_dependents(found, links, (grid.title, row, column), change)
+        if not _is_read(found, (grid.title, row, column)):
+            raise ChangeError(
+                f"Nothing is read from {change.target}, so that a change there changes nothing. "
+                "Name a cell below a column title that the tool knows."
+            )
         rows = {number: dict(cells) for number, cells in grid.rows.items()}
         rows.setdefault(row, {})[column] = _seen(change.value)
         found[index] = replace(grid, rows=rows)

@@ -75,6 +75,8 @@ def test_a_formula_that_is_not_read_does_not_matter(make: Make) -> None:
         ("Quotes!C2=", "is not a change"),
         ("Qoutes!C2=1", "There is no sheet named Qoutes. Did you mean Quotes"),
         ("Job:Sales tx=5", "There is no setting named Sales tx. Did you mean Sales tax"),
+        ("Quotes!C1=7", "Nothing is read from Quotes!C1"),
+        ("Quotes!AZ2=7", "Nothing is read from Quotes!AZ2"),
         ("Job:Spending limit=500", "has no row for Spending limit"),
     ],
 )
