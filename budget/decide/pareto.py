@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import itertools
 import math
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 from budget.decide.frontier import MOST_VALUE, ONE_CENT
@@ -19,8 +20,8 @@ GRAIN = 0.01
 #: Up to so many trades at that grain, all between them are looked for too.
 FEW = 25
 
-#: Steps for that between two neighbours of the frontier at most.
-MOST_STEPS = 60
+#: Steps for that between all neighbours of the frontier at most.
+MOST_STEPS = 150
 
 #: A limit of cash that holds nothing back [cents].
 HUGE = 1e12
@@ -64,9 +65,10 @@ def trades(planner: Planner, points: tuple[FrontierPoint, ...], gaps: int) -> Tr
     pairs = list(itertools.pairwise(ends))
     grain = max(ONE_CENT, GRAIN * (ends[-1].cash - ends[0].cash))
     steps = _Steps(gaps)
-    chains = planner.each(pairs, lambda one, pair: steps.chain(one, pair, grain, math.inf))
+    chains = planner.each(pairs, lambda one, pair: steps.chain(one, pair, grain, itertools.count()))
     if sum(len(chain) for chain, _ in chains) <= FEW:
-        fine = planner.each(pairs, lambda one, pair: steps.chain(one, pair, ONE_CENT, MOST_STEPS))
+        left = iter(range(MOST_STEPS))
+        fine = planner.each(pairs, lambda one, pair: steps.chain(one, pair, ONE_CENT, left))
         if all(whole for _, whole in fine):
             grain, chains = 0.0, fine
     found = [(p, True) for p in ends]
@@ -87,16 +89,18 @@ class _Steps:
         self._models: dict[tuple[int, str, frozenset[str]], Model] = {}
 
     def chain(
-        self, planner: Planner, pair: _Pair, grain: float, most: float
+        self, planner: Planner, pair: _Pair, grain: float, steps: Iterator[int]
     ) -> tuple[list[Solved], bool]:
-        """The plans between two neighbours, and whether it came to the cheaper one."""
+        """The plans between two neighbours, and whether it came to the cheaper one.
+
+        ``steps`` are those that are left to all chains together.
+        """
         cheap, dear = pair
         found: list[Solved] = []
-        limit, steps = dear.cash - grain, 0
+        limit = dear.cash - grain
         while limit > cheap.cash:
-            if steps == most:
+            if next(steps, None) is None:
                 return found, False
-            steps += 1
             plan = self._fewest_hours(planner, cheap.plan.parts, limit)
             if plan is None or plan.priced.own_hours > cheap.own_hours - NO_HOURS:
                 break
