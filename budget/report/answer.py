@@ -230,10 +230,13 @@ def _coming_back(comparison: Comparison, priced: Priced) -> list[Row]:
     """What is paid first, where money comes back for goods beyond the need."""
     if not priced.comes_back:
         return []
-    currency = comparison.job.settings.currency
-    first = words.money(priced.cash + priced.comes_back, currency)
-    back = words.money(priced.comes_back, currency)
-    return [Row("Paid first", (f"{first}, of which {back} comes back for unopened packs",))]
+    currency, limit = comparison.job.settings.currency, comparison.job.settings.spending_limit
+    paid = priced.cash + priced.comes_back
+    first, back = words.money(paid, currency), words.money(priced.comes_back, currency)
+    said = f"{first}, of which {back} comes back for unopened packs"
+    if limit is not None and priced.cash <= limit < paid:
+        said += f"; until then {words.money(paid - limit, currency)} OVER your limit"
+    return [Row("Paid first", (said,))]
 
 
 def _deposits(comparison: Comparison, priced: Priced) -> list[Row]:
