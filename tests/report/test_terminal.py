@@ -169,6 +169,26 @@ def test_limit_is_told_above_and_below(small_comparison: Build) -> None:
     assert "$425.50 OVER your limit of $1,000" in with_limit(100000)
 
 
+def test_what_is_paid_first_is_told_with_the_limit_it_passes(small_comparison: Build) -> None:
+    """1,425.50 in the end, and 30.00 more until goods are taken back: 1,455.50."""
+    comparison = small_comparison()
+    assert comparison.best is not None
+    assert comparison.best.priced is not None
+    first, *others = comparison.best.priced.orders
+    orders = (replace(first, back=3.0, credit=3000), *others)
+    best = replace(comparison.best, priced=replace(comparison.best.priced, orders=orders))
+
+    def with_limit(cents: int) -> str:
+        settings = replace(comparison.job.settings, spending_limit=cents)
+        job = replace(comparison.job, settings=settings)
+        return plain(answer.answer(replace(comparison, best=best, job=job)))
+
+    told = "$1,455.50, of which $30.00 comes back for unopened packs"
+    assert f"{told}; until then $25.50 OVER your limit" in with_limit(143000)
+    assert told in with_limit(150000)
+    assert "until then" not in with_limit(150000)
+
+
 def test_quiet_answer_is_one_line(small_comparison: Build) -> None:
     assert answer.in_one_line(small_comparison()) == (
         "Best: Best mix, sand bedding: $1,425.50 cash, 58.2 hours of own work."
