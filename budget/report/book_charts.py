@@ -36,6 +36,8 @@ _PLAN: dict[str, tuple[dict[str, Any], dict[str, Any]]] = {
     "sill": ({}, {"type": "triangle", **_DARK}),
     "drop": ({}, {"type": "square", **_DARK}),
 }
+#: Where the words of signs stand: heights above, so that a sill on the same spot is read below.
+_BESIDE = {"ground": "above", "sill": "below", "drop": "right", "fall": "right"}
 #: Shares of a drawing's width and height that its plan takes.
 _WIDE, _HIGH = 0.86, 0.78
 #: Pixels of a drawing around its plot: for the title, the values of an upright axis, what stands
@@ -129,6 +131,6 @@ def _on_plan(chart: Chart, number: int) -> dict[str, Any]:
     words = chart.labels[number]
     if any(words):
         custom = [{"value": text} if text else {"delete": True} for text in words]
-        place = "right" if mark else "center"
+        place = _BESIDE.get(chart.looks[number], "center")
         return look | {"data_labels": {"value": True, "position": place, "custom": custom}}
     return look

@@ -101,8 +101,9 @@ def _around(around: Site, takeoff: Takeoff, size: float) -> Iterator[Drawn]:
     parts = {part.part: part for part in takeoff.parts}
     for fall in around.falls:
         part = parts[fall.part]
-        start = heart(sorted(part.outlines, key=_size)[-1], part.holes)
-        arrow = _arrow(start, fall.toward, size * _ARROW)
+        x, y = heart(sorted(part.outlines, key=_size)[-1], part.holes)
+        below = x, y - (1 if math.sin(fall.toward) <= 0 else -1) * _TALL * size  # the name
+        arrow = _arrow(below, fall.toward, size * _ARROW)
         words = ("", fall.words, "", "", "")
         yield Drawn(fall.part, "the way the paving falls", arrow, "fall", words)
 
