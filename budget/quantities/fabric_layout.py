@@ -16,6 +16,7 @@ from functools import lru_cache
 from typing import TYPE_CHECKING, Any
 
 from budget.quantities.geotextile import better
+from budget.quantities.own_corner import GRAIN
 
 if TYPE_CHECKING:
     from shapely import LineString, Polygon
@@ -51,9 +52,10 @@ class LaidStrip:
         return tuple((round(x * cos - y * sin, 6), round(x * sin + y * cos, 6)) for x, y in moved)
 
 
-@lru_cache(maxsize=256)
 def strips_on(outline: BaseGeometry, roll: float, overlap: float) -> tuple[LaidStrip, ...]:
     """The strips that cover an outline with least fabric, or with few strips for little more.
+
+    Equal outlines are laid out once, wherever they lie.
 
     :param outline: what is to be covered [m]
     :param roll: width of the roll [m], wider than the overlap
@@ -67,6 +69,20 @@ def strips_on(outline: BaseGeometry, roll: float, overlap: float) -> tuple[LaidS
     if roll <= overlap:
         msg = f"a roll {roll:.3g} m wide cannot overlap by {overlap:.3g} m"
         raise ValueError(msg)
+    from shapely import set_precision, transform
+
+    left, low = outline.bounds[:2]
+    # Not by rounding each corner: edges that almost meet would cross.
+    seen = set_precision(transform(outline, lambda points: points - (left, low)), 10**-GRAIN)
+    return tuple(
+        LaidStrip(strip.length, tuple((x + left, y + low) for x, y in strip.corners))
+        for strip in _strips(seen, roll, overlap)
+    )
+
+
+@lru_cache(maxsize=256)
+def _strips(outline: BaseGeometry, roll: float, overlap: float) -> tuple[LaidStrip, ...]:
+    """The strips on an outline whose corner is at 0, 0, the longest first."""
     found: list[LaidStrip] = []
     for part in _polygons(outline.simplify(_FINE)):
         found += _covered(part, roll, overlap, _PARTINGS)

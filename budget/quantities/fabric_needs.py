@@ -49,7 +49,10 @@ def fabrics(sites: Sequence[Site]) -> Fabrics:
     Where the length of a roll is known too, the strips are cut from rolls: what they lap end to
     end, and the ends that are too short to use, are ordered with the part whose strip it is.
     """
-    covers = [_cover(site, beside(site, sites)) for site in sites if site.layers.geotextile]
+    around = beside(sites)
+    covers = [
+        _cover(site, around.get(site.part.name, [])) for site in sites if site.layers.geotextile
+    ]
     found = _rolls(covers)
     more = found[0].more if found else {}
     needs = [_need(cover, more.get(cover.site.part.name, 0.0)) for cover in covers]

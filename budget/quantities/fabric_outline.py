@@ -8,22 +8,25 @@ from typing import TYPE_CHECKING
 
 from budget.quantities.outlines import rings_of
 from budget.quantities.plan_lines import Line, lines_of
-from budget.quantities.regions import region_of, union
+from budget.quantities.regions import close_by, region_of, union
 from budget.quantities.site import Site
 
 if TYPE_CHECKING:
     from shapely.geometry.base import BaseGeometry
 
 
-def beside(site: Site, sites: Sequence[Site]) -> list[BaseGeometry]:
-    """The paving that lies beside a part for sure: parts that may be left out count as none."""
-    return [
-        region_of(other.part)
-        for other in sites
-        if other is not site
-        and any(piece.region for piece in other.part.added)
-        and (site.part.optional or not other.part.optional)
-    ]
+def beside(sites: Sequence[Site]) -> dict[str, list[BaseGeometry]]:
+    """The paving that lies beside each placed part for sure, by the part's name.
+
+    For a part that must be built, parts that may be left out count as none.
+    """
+    placed = [site.part for site in sites if any(piece.region for piece in site.part.added)]
+    regions = [region_of(part) for part in placed]
+    close = close_by([region.bounds for region in regions])
+    return {
+        part.name: [regions[i] for i in others if part.optional or not placed[i].optional]
+        for part, others in zip(placed, close, strict=True)
+    }
 
 
 def covered_outline(

@@ -8,7 +8,7 @@ that may be left out does not count as such. Shapes without a place are left as 
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING, Any
 
@@ -18,7 +18,7 @@ from budget.quantities.edges_open import Edges, edges_on_plan
 from budget.quantities.parts import Part, Piece
 from budget.quantities.placed_edges import Lengths, corners_on_plan, lengths_on_plan
 from budget.quantities.placed_shapes import Footprint, footprint
-from budget.quantities.regions import NOWHERE, SLIGHT, Bounds, near, rings, union
+from budget.quantities.regions import NOWHERE, SLIGHT, Bounds, close_by, near, rings, union
 from budget.quantities.shapes import Measured
 from budget.units import AREA, LENGTH, System, in_words
 
@@ -59,7 +59,11 @@ def place(parts: Sequence[Part], system: System) -> tuple[tuple[Part, ...], tupl
         return tuple(parts), ()
     laid.sort(key=_listed)
     _share_out(laid)
-    done = {entry.part.name: _put_together(entry, laid) for entry in laid}
+    beside = close_by([entry.bounds for entry in laid])
+    done = {
+        entry.part.name: _put_together(entry, [laid[i] for i in others])
+        for entry, others in zip(laid, beside, strict=True)
+    }
     notices = [notice for entry in laid for notice in _notices(entry, system)]
     kept = []
     for part in parts:
@@ -80,14 +84,22 @@ def _laid(part: Part) -> Laid | None:
     return Laid(part, added, [(p, f) for p in part.cut_out if (f := footprint(p))])
 
 
+def _reach(entry: Laid) -> Bounds:
+    """The bounds of all shapes of a part, before any is cut."""
+    every = [shape.polygon().bounds for _, shape in entry.added]
+    left, low, right, top = zip(*every, strict=True)
+    return min(left), min(low), max(right), max(top)
+
+
 def _listed(entry: Laid) -> tuple[bool, int, str]:
     return entry.optional, entry.added[0][0].row.place.row, entry.part.name
 
 
-def _share_out(laid: Iterable[Laid]) -> None:
+def _share_out(laid: Sequence[Laid]) -> None:
     """Give every spot of the plan to one shape."""
-    before: list[Laid] = []
-    for entry in laid:
+    reach = [_reach(entry) for entry in laid]
+    for number, (entry, beside) in enumerate(zip(laid, close_by(reach), strict=True)):
+        before = [laid[i] for i in beside if i < number]
         taken: list[BaseGeometry] = []
         for _, shape in entry.added:
             free = shape.polygon()
@@ -107,12 +119,11 @@ def _share_out(laid: Iterable[Laid]) -> None:
             entry.off.append(hole)
             entry.region = entry.region.difference(hole)
         entry.bounds = entry.region.bounds
-        before.append(entry)
 
 
-def _put_together(entry: Laid, laid: Sequence[Laid]) -> Part:
+def _put_together(entry: Laid, near_by: Sequence[Laid]) -> Part:
     """The part with the area, the edges and the corners that its placed shapes have left."""
-    others = [o for o in laid if o is not entry and not o.optional and near(entry.bounds, o.bounds)]
+    others = [other for other in near_by if not other.optional]
     pieces = [*entry.added, *entry.cut_out]
     beside = {o.part.name: o.region for o in others}
     lengths = lengths_on_plan(entry.region, [f for _, f in pieces], beside)

@@ -15,7 +15,7 @@ from budget.job import Area, Job
 from budget.quantities.levels import Plane
 from budget.quantities.parts import piece_of
 from budget.quantities.placed_shapes import Side, footprint
-from budget.quantities.regions import NEAR
+from budget.quantities.regions import NEAR, close_by
 from budget.quantities.shapes import Point
 from budget.quantities.site_levels import finish_of, rows_of
 from budget.quantities.takeoff import PartGeometry, Takeoff
@@ -50,12 +50,11 @@ def plan_lines(job: Job, takeoff: Takeoff) -> dict[str, PlanLines]:
     regions = {part.part: _region(part) for part in placed}
     inside = {row.name for row in job.walls if row.stands == "in the paving"}
     standing = [ring for name, ring in takeoff.features if name in inside]
+    close = close_by([regions[part.part].bounds for part in placed])
     found = {}
-    for part in placed:
+    for part, others in zip(placed, close, strict=True):
         beside = [
-            regions[other.part]
-            for other in placed
-            if other is not part and (part.optional or not other.optional)
+            regions[placed[i].part] for i in others if part.optional or not placed[i].optional
         ]
         rows = [row for row in job.areas if row.part == part.part and not row.cut_out]
         found[part.part] = lines_of(regions[part.part], beside, standing, rows, job)

@@ -45,6 +45,28 @@ def near(one: Bounds, other: Bounds) -> bool:
     )
 
 
+def close_by(bounds: Sequence[Bounds]) -> list[list[int]]:
+    """For each of some regions the numbers of the others that it may touch, in order.
+
+    The same as asking ``near`` of every two of them, in the time of a sorted search.
+
+    >>> close_by([(0, 0, 2, 1), (9, 0, 9.5, 1), (2, 0, 3, 1), NOWHERE])
+    [[2], [], [0], []]
+    """
+    import numpy as np
+    import shapely
+
+    known = [i for i, one in enumerate(bounds) if not math.isnan(one[0])]
+    sides = np.array([bounds[i] for i in known]).reshape(-1, 4)
+    wide = sides + np.array([-_FAR, -_FAR, _FAR, _FAR])
+    pairs = shapely.STRtree(shapely.box(*sides.T)).query(shapely.box(*wide.T))
+    found: list[list[int]] = [[] for _ in bounds]
+    for one, other in sorted(pairs.T.tolist()):
+        if one != other:
+            found[known[one]].append(known[other])
+    return found
+
+
 def union(shapes: Sequence[BaseGeometry]) -> BaseGeometry:
     """Some shapes together, each spot once, and gaps of a tape's width between them closed.
 

@@ -138,7 +138,7 @@ def main() -> None:
     if sys.argv[1:2] == ["--one"]:
         print(json.dumps(measured(Path(sys.argv[2]))))
         return
-    largest = int(sys.argv[1]) if sys.argv[1:] else 100
+    largest = int(sys.argv[1]) if sys.argv[1:] else 1000
     sizes: list[tuple[int, dict[str, float]]] = []
     print(f"{'times':>6}{'rows':>9}" + "".join(f"{s:>18}" for s in STAGES) + f"{'MB':>8}  ms a row")
     with tempfile.TemporaryDirectory() as folder:

@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 from budget.quantities import take_off
 from budget.quantities.parts import parts_of
 from budget.quantities.placing import place
-from budget.quantities.regions import region_of
+from budget.quantities.regions import NOWHERE, close_by, near, region_of
 from budget.units import AREA, FOOT, LENGTH
 
 few = settings(max_examples=25, deadline=None)
@@ -263,3 +263,11 @@ def test_a_lone_placed_shape_counts_as_an_unplaced_one(make):
         assert set_down.base_area.value == pytest.approx(alone.base_area.value, rel=1e-3)
         assert set_down.restrained.value == pytest.approx(alone.restrained.value)
         assert set_down.edge.kind is LENGTH
+
+
+@given(st.lists(st.tuples(*[st.floats(-9, 9)] * 2, *[st.floats(0, 3)] * 2), max_size=12))
+def test_those_close_by_are_the_same_as_asking_every_two(boxes):
+    bounds = [NOWHERE, *((x, y, x + wide, y + high) for x, y, wide, high in boxes)]
+    numbers = range(len(bounds))
+    asked = [[j for j in numbers if i != j and near(bounds[i], bounds[j])] for i in numbers]
+    assert close_by(bounds) == asked
