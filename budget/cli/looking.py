@@ -45,7 +45,7 @@ def quantities(show: Show, file: Path, thorough: bool) -> int:
 
 @click.command("calendar", short_help="Tell when what is done, and what to order by when.")
 @click.argument("file", type=WORKBOOK)
-@click.option("--plan", metavar="NAME", help="Of this scenario.  [default: best]")
+@click.option("--scenario", "--plan", "plan", metavar="NAME", help="Of this one.  [default: best]")
 @common
 @limited
 def when(show: Show, file: Path, plan: str | None) -> int:
@@ -57,7 +57,7 @@ def when(show: Show, file: Path, plan: str | None) -> int:
     \b
     Examples:
       budget calendar my-patio.xlsx
-      budget calendar my-patio.xlsx --plan "All own hands"
+      budget calendar my-patio.xlsx --scenario "All own hands"
     """
     from budget.decide.brief import plan_briefly
     from budget.decide.calendar.schedule import schedule

@@ -27,8 +27,8 @@ def day(calendar: Calendar, number: int) -> str:
     'day 3'
     """
     date = calendar.date(number)
-    if date is not None:
-        return weekday(date)
+    if date is not None and calendar.start is not None:
+        return weekday(date, year=date.year != calendar.start.year)
     if number < 0:
         return f"{words.count(-number, 'day')} before day 1"
     return f"day {number + 1}"
@@ -66,6 +66,15 @@ def why(entry: Entry) -> str:
         "machine": f"the {because.name} to be there",
         "hire": f"a day from which the {because.name} is hired for less",
     }[because.kind]
+
+
+def chain(calendar: Calendar) -> tuple[str, ...]:
+    """The tasks that set the finish; with the first what it waits for, if it waits."""
+    if not calendar.chain:
+        return ()
+    first = next(e for e in calendar.entries if e.name == calendar.chain[0])
+    waits = f" (waits for {why(first)})" if why(first) else ""
+    return (f"{first.name}{waits}", *calendar.chain[1:])
 
 
 def task_row(calendar: Calendar, entry: Entry) -> tuple[str, ...]:
@@ -276,7 +285,7 @@ def blocks(calendar: Calendar, name: str, currency: str, quiet: bool) -> list[Bl
         Heading(f"{name}: calendar of “{calendar.title}”"),
         Pair("Starts", words.date(start) if start else "not planned yet: days are counted"),
         Pair("Ends", ends(calendar)),
-        Pair("Set by", " → ".join(calendar.chain)),
+        Pair("Set by", " → ".join(chain(calendar))),
         Gap(),
         table(TASKS, [task_row(calendar, e) for e in calendar.entries], (4, 5)),
     ]

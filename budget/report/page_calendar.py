@@ -46,7 +46,7 @@ def calendar(view: View) -> When | None:
     weeks = [said.week_row(found, w, currency) for w in found.weeks]
     return When(
         finding=f"The work ends {said.ends(found)}.",
-        chain=f"What sets the finish: {', then '.join(found.chain)}.",
+        chain=f"What sets the finish: {', then '.join(said.chain(found))}.",
         bars=_bars(found),
         key=_key(found),
         tasks=_table("Every task", said.TASKS, [said.task_row(found, e) for e in found.entries],

@@ -142,8 +142,7 @@ def _swings(view: View, risk: Risk) -> Drawing:
     chart = svg_spread.swings("sure-swings", "What moves the cash most", found, middle)
     caption = (
         "Each unknown alone, from its low end to its high end, the rest as written. Where both "
-        "ends cost more, a whole load or a free delivery hangs on it. "
-        f"{risk_words.shares_in_words(risk)}"
+        "ends cost more, a whole load or a free delivery hangs on it."
     )
     return Drawing(chart, caption, _movers(view, risk))
 
@@ -261,9 +260,13 @@ def _note(view: View, risk: Risk) -> str:
         f"move. {_days(view, risk)}"
         f"The draws leave the sum that is enough in {risk_words.cases(risk.confidence)} a "
         f"standard error of {view.money(best.safe_error)}. What to set aside stands beside the "
-        f"cash, not inside it. Published accuracy: {risk.accuracy.source}. Where the workbook "
-        f"gives no low and high: {_usual()}."
+        f"cash, not inside it. {_shares(risk)}Published accuracy: {risk.accuracy.source}. Where "
+        f"the workbook gives no low and high: {_usual()}."
     )
+
+
+def _shares(risk: Risk) -> str:
+    return f"{risk_words.shares_in_words(risk)} " if risk.movers else ""
 
 
 def _days(view: View, risk: Risk) -> str:

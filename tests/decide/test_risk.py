@@ -135,6 +135,20 @@ def test_the_answer_carries_its_risk(terrace: Comparison) -> None:
     assert f"biggest unknown: {risk.movers[0].name}" in said
 
 
+def test_percentiles_are_those_that_numpy_finds_in_the_same_draws(terrace: Comparison) -> None:
+    assert terrace.risk is not None
+    for scenario in (s for s in terrace.scenarios if s.priced is not None):
+        assert scenario.priced is not None
+        every = [s.priced for s in terrace.scenarios if s.priced is not None]
+        figures = [f for p in every for x in p.lines for f in (x.money, x.time) if f is not None]
+        cash = total("cash", [x.money for x in scenario.priced.lines if x.money], MONEY)
+        found = unknowns(terrace.job, figures)
+        (part,) = draws(found, USUAL_DRAWS)
+        priced = recalculate(cash, changed(found, part, written(figures)))
+        wanted = np.percentile(priced, (10, 50, 80, 90), method="inverted_cdf")
+        assert terrace.risk.of(scenario.title).cash == pytest.approx(list(wanted), abs=1e-6)
+
+
 def test_the_same_seed_says_the_same_whatever_the_order_of_rows(terrace: Comparison) -> None:
     def names(job: Job) -> list[str]:
         assert terrace.best is not None
