@@ -242,6 +242,7 @@ def statement(
     job = sound.job
     columns = statements.Columns(date_column, text_column, amount_column, day_first, spent_positive)
     rows = statements.read(csv_file, columns)
+    left_out = statements.sums(csv_file, columns)
     last = max((row.date for row in rows), default=None)
     day = max(last, _today()) if last else None
     standing = stand(job, file, day=day, check=sound.stop_at)
@@ -252,8 +253,10 @@ def statement(
     currency = job.settings.currency
     show.result(
         lambda: [] if show.quiet else spend_words.matched(proposals, taken, currency),
-        lambda: spend_document.matched(job, proposals, taken, path),
+        lambda: spend_document.matched(job, proposals, taken, path, left_out),
     )
+    if left_out:
+        show.aside(spend_words.left_out(left_out))
     return FINE
 
 

@@ -66,9 +66,13 @@ def _entry(entry: Spend) -> dict[str, Any]:
 
 
 def matched(
-    job: Job, proposals: Sequence[Proposal], taken: Sequence[Proposal], path: Path
+    job: Job,
+    proposals: Sequence[Proposal],
+    taken: Sequence[Proposal],
+    path: Path,
+    left_out: Sequence[int],
 ) -> dict[str, Any]:
-    """What ``statement`` proposes, and what was taken."""
+    """What ``statement`` proposes, what was taken, and the rows without a date."""
     return {
         "schema": f"{_PREFIX}/statement/1",
         "job": job_head(job),
@@ -89,6 +93,7 @@ def matched(
             }
             for p in proposals
         ],
+        "left_out": list(left_out),
     }
 
 

@@ -70,7 +70,23 @@ def matched(proposals: Sequence[Proposal], taken: Sequence[Proposal], currency: 
         for p in proposals
     ]
     titles = ("Date", "Out", "Text", "Line", "", "Why")
-    return [table(titles, rows, right=(1,))] if rows else [Text("No row with money in it.")]
+    if not rows:
+        return [Text("No row with money in it.")]
+    blocks: list[Block] = [table(titles, rows, right=(1,))]
+    if any(p not in taken and not p.entered for p in proposals):
+        what = "Open rows are not written down. “budget record FILE LINE STATE AMOUNT” enters them"
+        blocks.append(Text(f"{what}; those of other things can stay open."))
+    return blocks
+
+
+def left_out(rows: Sequence[int]) -> str:
+    """One sentence about rows of a statement that have no date."""
+    which = words.listed([str(row) for row in rows])
+    return (
+        f"Left out, for it has no date (a sum?): row {which}."
+        if len(rows) == 1
+        else (f"Left out, for they have no date (sums?): rows {which}.")
+    )
 
 
 def spend(

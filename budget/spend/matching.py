@@ -8,6 +8,9 @@ How sure a proposal is, in percent, is a stated rule, not a guess of chance:
 * 60: the text names the line, or a seller of whom only one line is unpaid;
 * 30: the text names a seller of several unpaid lines.
 
+Money back that nothing is due for is a lower price: 60 where its text names one line that was
+paid, or the seller of one; 30 where it names the seller of several.
+
 A deposit that the plan asks for, one that is held, and a refund that is due are matched in the
 same way: 95 where the amount is theirs alone and the text names the seller, 85 where it does
 not, 75 where several have that amount and the text names one, 60 where only the seller fits.
@@ -83,7 +86,7 @@ def match(
             result[place] = Proposal(row, line, "", "paid", 100, reason, entered=True)
             continue
         if row.cents < 0:
-            proposal = _incoming(row, open_)
+            proposal = _incoming(row, open_, found.lines)
         else:
             proposal = (
                 _together(row, open_, found.lines, owed)
@@ -200,11 +203,20 @@ def _together(
     return replace(found, state="paid", deposit=due.cents)
 
 
-def _incoming(row: Booked, open_: _Open) -> Proposal:
+def _incoming(row: Booked, open_: _Open, lines: Sequence[Tracked]) -> Proposal:
     fits = [due for due in open_.back if due.cents == -row.cents]
     found = _due(row, fits, open_.back)
     if found is not None:
         return found
+    paid = [
+        t for t in lines
+        if t.paid >= -row.cents and (_names(row.text, t.line) or _names(row.text, t.supplier))
+    ]  # fmt: skip
+    if paid:
+        best = min(paid, key=lambda t: t.line)
+        sure, only = (60, "the one line paid") if len(paid) == 1 else (30, "several lines paid")
+        reason = f"no refund is due; the text names the seller of {only}"
+        return Proposal(row, best.line, best.supplier, "refunded", sure, reason)
     return Proposal(row, "", "", "refunded", 0, "no refund or deposit of this sum is due")
 
 

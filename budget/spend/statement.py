@@ -49,15 +49,14 @@ class Booked:
 
 
 def read(path: Path, columns: Columns) -> tuple[Booked, ...]:
-    """The rows of a statement in its order; rows without money are left out.
+    """The rows of a statement in its order; rows without money are left out, and sums.
 
+    A row whose date is blank or has no digit is a sum (:func:`sums`), not something booked.
     Raises :class:`StatementError` where a column is not recognised or a value cannot be read,
     and ``OSError`` if the file cannot be opened.
     """
-    text = path.read_bytes().decode("utf-8-sig", errors="replace")
-    rows = list(csv.reader(io.StringIO(text), delimiter=_delimiter(text)))
-    head, found = _columns(rows, columns)
-    body = [(n, row) for n, row in enumerate(rows, start=1) if n > head + 1 and any(row)]
+    body, found = _body(path, columns)
+    body = [(n, row) for n, row in body if not _is_sum(row, found)]
     day_first = _day_first([_cell(row, found["date"]) for _, row in body], columns.day_first)
     seen: Counter[tuple[dt.date, str, int]] = Counter()
     result = []
@@ -72,6 +71,26 @@ def read(path: Path, columns: Columns) -> tuple[Booked, ...]:
         source = "statement:" + hashlib.sha256(mark.encode()).hexdigest()[:16]
         result.append(Booked(number, day, words, cents, source))
     return tuple(result)
+
+
+def sums(path: Path, columns: Columns) -> tuple[int, ...]:
+    """The numbers of the rows of a statement that are left out because they have no date."""
+    body, found = _body(path, columns)
+    return tuple(n for n, row in body if _is_sum(row, found))
+
+
+def _is_sum(row: Sequence[str], found: Mapping[str, int]) -> bool:
+    money = any(_cell(row, found[name]) for name in ("amount", "out", "into"))
+    return money and not re.search(r"\d", _cell(row, found["date"]))
+
+
+def _body(path: Path, columns: Columns) -> tuple[list[tuple[int, list[str]]], dict[str, int]]:
+    """The rows beneath the titles that hold anything, with their numbers, and the columns."""
+    text = path.read_bytes().decode("utf-8-sig", errors="replace")
+    rows = list(csv.reader(io.StringIO(text), delimiter=_delimiter(text)))
+    head, found = _columns(rows, columns)
+    body = [(n, row) for n, row in enumerate(rows, start=1) if n > head + 1 and any(row)]
+    return body, found
 
 
 def _delimiter(text: str) -> str:

@@ -10,7 +10,7 @@ import pytest
 
 from budget.job import Place, Spend
 from budget.spend.matching import Proposal, match
-from budget.spend.statement import Booked, Columns, StatementError, read
+from budget.spend.statement import Booked, Columns, StatementError, read, sums
 from budget.spend.tracking import Deposit, Tally, Tracked, Tracking
 
 
@@ -235,3 +235,25 @@ def test_a_row_pays_what_is_left_of_an_order_without_tax_of_its_own() -> None:
     assert (more.line, more.sure) == ("", 0)
     (paid,) = rest.entries()
     assert (paid.amount, paid.tax, paid.state) == (18606.0, 0.0, "paid")
+
+
+def test_sums_beneath_the_rows_are_left_out_and_told(tmp_path: Path) -> None:
+    path = tmp_path / "may.csv"
+    titles = '\ufeff"Stand";"30.04.2026"\r\n\r\nBooking date;Purpose;Debit;Credit\r\n'
+    body = '28.04.2026;"HERON YARD\nCARD 0042";370,62;\r\n29.04.2026;MILL;-257,09;\r\n'
+    path.write_text(titles + body + ";Total;627,71;\r\nSum;;627,71;\r\n", encoding="utf-8")
+    found = read(path, Columns())
+    assert [(b.text, b.cents) for b in found] == [("HERON YARD CARD 0042", 37062), ("MILL", 25709)]
+    assert sums(path, Columns()) == (6, 7)
+
+
+def test_money_back_that_is_not_due_is_a_question() -> None:
+    paid = replace(line("Base stone", "Heron Yard", 37062, 37062), paid=37062)
+    other = replace(line("Bedding sand", "Heron Yard", 7029, 7029), paid=7029)
+    row = booked("HERON YARD REFUND", -3000)
+    (one,) = match([row], tracking(paid), (), frozenset())
+    assert (one.line, one.state, one.sure) == ("Base stone", "refunded", 60)
+    (several,) = match([row], tracking(paid, other), (), frozenset())
+    assert (several.state, several.sure) == ("refunded", 30)
+    (more,) = match([booked("HERON YARD", -99999)], tracking(paid), (), frozenset())
+    assert (more.line, more.sure) == ("", 0)
