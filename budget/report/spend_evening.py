@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime as dt
 from collections.abc import Sequence
 from itertools import groupby
 
@@ -24,6 +25,10 @@ DO = {
     "deposit": "Get back deposit on", "refund": "Get refunded for",
     "return": "Take back by then", "expires": "Price ends for", "waits": "Waits:",
 }  # fmt: skip
+#: What can be late.
+_TO_DO = ("order", "book", "pay")
+#: Warnings that make the sums above wrong, shown before the others.
+_WRONG = ("spend-refund-over-paid", "spend-twice", "spend-maybe-twice", "spend-no-amount")
 _REASONS = (
     ("quantity", "more needed", "less needed"),
     ("price", "dearer", "cheaper"),
@@ -37,7 +42,7 @@ def evening(found: Standing) -> list[Block]:
     tracking, currency = found.tracking, found.job.settings.currency
     blocks: list[Block] = [Heading(_head(found)), *_sums(tracking, currency)]
     blocks += _above(tracking, currency)
-    blocks += _next(found.coming, currency)
+    blocks += _next(found.coming, tracking.day, currency)
     blocks += _look_at(tracking.warnings)
     if found.again is not None and found.again.changes:
         cash, hours = words.money(found.again.cash, currency), words.hours(found.again.hours)
@@ -107,14 +112,14 @@ def _reasons(why: Why, currency: str) -> str:
     return ", ".join(parts)
 
 
-def _next(coming: Sequence[Coming], currency: str) -> list[Block]:
+def _next(coming: Sequence[Coming], today: dt.date, currency: str) -> list[Block]:
     if not coming:
         return []
     told = _together(coming)
     rows = [
         (
             short_date(c.day) if c.day else "no date",
-            _said(c),
+            _said(c, today),
             words.money(c.cents, currency) if c.cents else "",
         )
         for c in told[:NEXT]
@@ -137,11 +142,13 @@ def _together(coming: Sequence[Coming]) -> list[Coming]:
     return found
 
 
-def _said(c: Coming) -> str:
+def _said(c: Coming, today: dt.date) -> str:
     """What to do, on what and with whom, short enough for one line of a window."""
     who = f", {c.who}" if c.who else ""
     note = f": {c.note}" if c.note and not c.cents and c.kind != "waits" else ""
     text = f"{DO[c.kind]} {c.line}{who}{note}" if c.kind != "waits" else f"{c.line} {c.note}"
+    if c.kind in _TO_DO and c.day is not None and c.day < today:
+        text = f"Late: {text[0].lower()}{text[1:]}"
     return text if len(text) <= _WIDTH - 10 else text[: _WIDTH - 11].rstrip(" ,:;") + "…"
 
 
@@ -150,6 +157,7 @@ def _look_at(warnings: Sequence[Notice]) -> list[Block]:
     others = [w for w in warnings if w.code not in ("spend-over-plan", "spend-over-limit")]
     if not others:
         return []
+    others.sort(key=lambda w: w.code not in _WRONG and not w.code.startswith("journal-"))
     shown: list[Block] = [
         Text(f"{w.cell or w.sheet}: {w.found}. {w.mend}", w.severity) for w in others[:LOOK_AT]
     ]

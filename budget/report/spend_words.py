@@ -224,6 +224,12 @@ def _earned(found: Earned, currency: str) -> list[Block]:
     ]
     blocks: list[Block] = [Gap(), Heading(f"{plain} (money, and own hours at their value).")]
     blocks.append(table(("", "", ""), rows, right=(2,)))
+    blocks.append(
+        Text(
+            "Goods are paid before they are built in, so that early on these figures look dearer "
+            "than the job is; the forecast line by line does not."
+        )
+    )
     if found.planned is None:
         what = "No start (on Job) or no finish (“budget accept --finish”) is planned"
         blocks.append(Text(f"{what}: PV is not known."))

@@ -45,7 +45,9 @@ def _unknown(stick: Yardstick, entries: Sequence[Spend]) -> list[Notice]:
         if entry.line not in hints:
             near = nearest(entry.line, known.values())
             hints[entry.line] = (
-                f"Did you mean “{near[0]}”?" if near else "“budget spend” lists the plan's lines."
+                f"Did you mean “{near[0]}”? Until then it is counted as not in the plan."
+                if near
+                else "It is counted as not in the plan; if it is not, leave it so."
             )
         found.append(
             notice(
@@ -54,7 +56,7 @@ def _unknown(stick: Yardstick, entries: Sequence[Spend]) -> list[Notice]:
                 "spend-unknown-line",
                 f"“{entry.line}”",
                 "a line of the chosen plan",
-                f"{hints[entry.line]} Until then it is counted as not in the plan.",
+                hints[entry.line],
             )
         )
     return found

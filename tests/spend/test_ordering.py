@@ -12,6 +12,8 @@ import pytest
 from budget.decide.calendar.schedule import schedule
 from budget.decide.plan import Comparison
 from budget.job import Place, Spend
+from budget.report.blocks import Table
+from budget.report.spend_evening import evening
 from budget.spend import baseline_book
 from budget.spend.baseline import Accepting, Baseline, PlannedOrder, baseline_of
 from budget.spend.coming import Coming
@@ -80,3 +82,11 @@ def test_a_firm_is_booked_until_it_is_ordered(terrace: Comparison) -> None:
                  amount=10000.0)  # fmt: skip
     booked = replace(terrace, job=replace(terrace.job, spend=(told,)))
     assert firm not in [c.line for c in due(booked, plan) if c.kind == "book"]
+
+
+def test_a_day_gone_by_is_told_as_late(terrace: Comparison) -> None:
+    told = standing_of(terrace, (accepted(terrace),), day=dt.date(2026, 4, 23), anew=False)
+    (next_,) = [block for block in evening(told) if isinstance(block, Table)]
+    first, second = [row[1] for row in next_.rows[:2]]
+    assert first.startswith("Late: order from Heron Yard: Base stone")
+    assert second.startswith("Order from Button Mill Supply: Edging")
