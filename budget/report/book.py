@@ -21,7 +21,7 @@ from budget.report.book_buying import buying_sheet
 from budget.report.book_calendar import CALENDAR, calendar_sheet, weeks_paid
 from budget.report.book_cells import Sheet
 from budget.report.book_checks import Check, assumptions_sheet, checks_sheet, verdict_cell
-from budget.report.book_deeper import DEEPER, deeper_sheet
+from budget.report.book_deeper import DEEPER, TRADES, deeper_sheet, trades_sheet
 from budget.report.book_drawing import DRAWING, drawing_sheet
 from budget.report.book_entries import ENTRIES, entries_sheet, told_entries
 from budget.report.book_figures import INPUTS, WORKINGS, Register
@@ -52,8 +52,8 @@ _OPTIONS = {
 
 #: Sheets in the order of the work.
 ORDER = (
-    ANSWER, SCENARIOS, "Hour value", RISK, DEEPER, INPUTS, "Quantities", AMOUNTS, DRAWING, "Quotes",
-    "Delivery or haul", "Equipment", "Own or hired", "Bedding", "Buying list", CALENDAR,
+    ANSWER, SCENARIOS, "Hour value", RISK, DEEPER, TRADES, INPUTS, "Quantities", AMOUNTS, DRAWING,
+    "Quotes", "Delivery or haul", "Equipment", "Own or hired", "Bedding", "Buying list", CALENDAR,
     PLAN_LINES, WORKINGS, "Assumptions", "Checks",
 )  # fmt: skip
 
@@ -123,14 +123,14 @@ def sheets_of(
     goods = goods_bought(comparison, priced) if priced is not None else []
     scenarios = scenarios_sheet(comparison, plans)
     drawn = risk_sheet(comparison)
-    deeper = deeper_sheet(comparison)
+    deeper = [s for s in (deeper_sheet(comparison), trades_sheet(comparison)) if s]
     drawing = drawing_sheet(comparison.job, comparison.takeoff)
     return [
         answer_sheet(comparison, plans, scenarios, also),
         scenarios,
         hours_sheet(comparison, plans, scenarios),
         *([drawn] if drawn else []),
-        *([deeper] if deeper else []),
+        *deeper,
         quantities_sheet(comparison.takeoff),
         amounts_sheet(comparison.takeoff),
         *([drawing] if drawing else []),

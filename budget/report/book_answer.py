@@ -20,6 +20,7 @@ from budget.report.book_cells import (
     Text,
     UnitOf,
 )
+from budget.report.book_deeper import DEEPER, TRADES
 from budget.report.book_hours import AN_HOUR
 from budget.report.book_plans import StoredPlan
 from budget.report.book_quantities import AMOUNTS
@@ -230,9 +231,14 @@ def _contents(comparison: Comparison, also: Sequence[tuple[str, str]]) -> Table:
         ("Own or hired", "steps and bids"),
         ("Bedding", "sand or small stone"),
         ("Inputs", "every number, open to change"),
+        ("Workings", "every step of the arithmetic, one formula a row"),
         ("Assumptions", "defaults, sources, cautions, warnings"),
     ]
     if comparison.risk is not None:
         pages.insert(2 + len(also), (RISK, "how sure each sum is, and what may run short"))
+    if comparison.deeper is not None:
+        pages.append((DEEPER, "what a little more costs, and the bids like for like"))
+        if comparison.deeper.trades is not None:
+            pages.append((TRADES, "every trade of money against hours"))
     rows: list[list[Cell]] = [[Go(name), Across(what)] for name, what in pages]
     return replace(_listed("Where to look", rows), on_paper=False)

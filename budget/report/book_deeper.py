@@ -20,7 +20,7 @@ from budget.report.book_cells import (
 )
 from budget.units import HOURS, MONEY, RATIO, Kind
 
-DEEPER = "Margins and bids"
+DEEPER, TRADES = "Margins and bids", "Cash against hours"
 _COLUMNS = 11  # of the sheet; words run over those that a table leaves free
 
 
@@ -43,11 +43,22 @@ def deeper_sheet(comparison: Comparison) -> Sheet | None:
         sheet.tables.append(_bids(found, best, value, 0))
         first = sheet.first_row(len(sheet.tables) - 1)  # only now known
         sheet.tables[-1] = _bids(found, best, value, first)
-    if found.trades is not None:
-        sheet.tables.append(_trades(found.trades, value))
     if found.bids:
         sheet.tables += [_left(found.bids), _gaps(found.bids)]
     return sheet
+
+
+def trades_sheet(comparison: Comparison) -> Sheet | None:
+    """Every trade of cash against own hours, None without ``--thorough``."""
+    found = comparison.deeper
+    if found is None or found.trades is None:
+        return None
+    opening = (
+        "Every plan of which no other has both less cash and fewer own hours. Planned anew, not "
+        "calculated here; “budget compare --thorough” works them out again."
+    )
+    value = comparison.options.hour_value.value
+    return Sheet(TRADES, TRADES, opening, [_trades(found.trades, value)])
 
 
 def _stored(value: float, kind: Kind) -> Cell:
@@ -155,4 +166,4 @@ def _trades(found: Trades, value: float) -> Table:
         ]
         for t in found.plans
     ]  # fmt: skip
-    return Table(columns, rows, title="Every trade of cash against own hours")
+    return Table(columns, rows)
