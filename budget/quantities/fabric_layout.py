@@ -11,7 +11,7 @@ from __future__ import annotations
 import itertools
 import math
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 from typing import TYPE_CHECKING, Any
 
@@ -42,6 +42,15 @@ class LaidStrip:
     y: float
     roll: float
     turn: float
+
+    def moved(self, x: float, y: float) -> LaidStrip:
+        """The same strip elsewhere on the plan [m].
+
+        >>> LaidStrip(2.0, 0.0, 0.0, 1.0, 90.0).moved(5.0, 3.0).corners[0]
+        (5.0, 3.0)
+        """
+        cos, sin = math.cos(math.radians(self.turn)), math.sin(math.radians(self.turn))
+        return replace(self, x=self.x + x * cos + y * sin, y=self.y - x * sin + y * cos)
 
     @property
     def corners(self) -> tuple[tuple[float, float], ...]:
@@ -74,10 +83,7 @@ def strips_on(outline: BaseGeometry, roll: float, overlap: float) -> tuple[LaidS
     left, low = outline.bounds[:2]
     # Not by rounding each corner: edges that almost meet would cross.
     seen = set_precision(transform(outline, lambda points: points - (left, low)), 10**-GRAIN)
-    return tuple(
-        LaidStrip(strip.length, tuple((x + left, y + low) for x, y in strip.corners))
-        for strip in _strips(seen, roll, overlap)
-    )
+    return tuple(strip.moved(left, low) for strip in _strips(seen, roll, overlap))
 
 
 @lru_cache(maxsize=256)
