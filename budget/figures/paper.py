@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from budget.figures.figure import Figure, Origin, in_order
 from budget.numerals import trimmed
-from budget.units import System
+from budget.units import COUNT, System
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,15 +47,21 @@ _ORIGIN_WORDS: dict[Origin, str] = {
 
 def working(node: Figure, system: System) -> Working:
     """One line of an explanation."""
-    result = node.words(system)
+    result = _shown(node, system)
     if not node.args:
         source = "your workbook" if node.origin == "given" else node.source
         return Working(node.name, _ORIGIN_WORDS[node.origin].format(key=node.key), result, source)
     return Working(node.name, _arithmetic(node, system), result, node.source)
 
 
+def _shown(node: Figure, system: System) -> str:
+    """A figure's value; a count that is not whole keeps its hundredths, so that sums add up."""
+    parted = node.kind is COUNT and abs(node.value - round(node.value)) >= 0.005
+    return node.words(system, 2 if parted else None)
+
+
 def _arithmetic(node: Figure, system: System) -> str:
-    shown = [arg.words(system) for arg in node.args]
+    shown = [_shown(arg, system) for arg in node.args]
     match node.op:
         case "sum":
             return " + ".join(shown)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 
+from budget.decide.lines_goods import packs_in_words
 from budget.figures import Figure, total
 from budget.job import Assumption, Job, Notice
 from budget.numerals import grouped
@@ -77,7 +78,7 @@ def quantities(job: Job, found: Quantities, quiet: bool) -> list[Block]:
         return [needs]
     blocks: list[Block] = [Heading(f"{job.settings.name}: what is needed"), needs]
     if found.packs:
-        blocks += [Gap(), Heading("In packs, by quote"), _packs(found.packs, system)]
+        blocks += [Gap(), Heading("In packs, by quote"), _packs(found.packs)]
     if found.unquoted:
         blocks += [Gap(), Text(f"No quote yet for {words.listed(found.unquoted)}.", "warning")]
     blocks += [Gap(), Heading("Work"), _work(found.takeoff.steps, system)]
@@ -137,17 +138,16 @@ def _handled(needs: Sequence[Need], system: System) -> list[Block]:
     return [Gap(), Heading("To carry and handle"), table(titles, rows, right=(2, 4))]
 
 
-def _packs(packs: Sequence[Packs], system: System) -> Table:
+def _packs(packs: Sequence[Packs]) -> Table:
     rows = [
         (
             p.item + (f" ({p.bedding})" if p.bedding else ""),
             p.supplier,
-            p.packs.words(system),
-            p.per,
+            packs_in_words(p.packs.value, p.per),
         )
         for p in packs
     ]
-    return table(("Item", "Seller", "Packs", "Per"), rows, right=(2,))
+    return table(("Item", "Seller", "Order"), rows, right=(2,))
 
 
 def _why(needs: Sequence[Need]) -> list[Block]:

@@ -25,7 +25,7 @@ def in_words(comparison: Comparison) -> tuple[str, ...]:
     found = [f"likely {likely}", f"{safe} is enough in {cases(risk.confidence)}"]
     days = words.money_round(risk.with_days, currency)
     if days != safe:
-        found[-1] += f", {days} with hire days and delays"
+        found.append(f"{days} with hire days and delays")
     if risk.over_with_days:
         found.append(f"{chance(risk.over_with_days)} chance to pass your limit")
     if risk.movers:
