@@ -71,7 +71,10 @@ def test_a_bid_is_told_with_its_gaps(run: Run, terrace: Path) -> None:
     assert "Work it leaves" not in gaps
     filled = sum(fill["cash"] for fill in found["fills"])
     assert found["cash"] == pytest.approx(found["price"] + filled, abs=0.005)
-    assert found["risks"] == ["You pay for rock or rubble found."]
+    assert found["risks"] == [
+        "You pay for rock or rubble found.",
+        "You pay for putting right what settles.",
+    ]
     unknown = run("explain", terrace, "bid:Whole jobb")
     assert unknown.exit_code == 2
     assert "Whole job" in unknown.stderr
