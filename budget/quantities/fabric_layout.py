@@ -80,9 +80,10 @@ def strips_on(outline: BaseGeometry, roll: float, overlap: float) -> tuple[LaidS
         raise ValueError(msg)
     from shapely import set_precision, transform
 
-    left, low = outline.bounds[:2]
+    plain = outline.simplify(_FINE)
+    left, low = plain.bounds[:2]
     # Not by rounding each corner: edges that almost meet would cross.
-    seen = set_precision(transform(outline, lambda points: points - (left, low)), 10**-GRAIN)
+    seen = set_precision(transform(plain, lambda points: points - (left, low)), 10**-GRAIN)
     return tuple(strip.moved(left, low) for strip in _strips(seen, roll, overlap))
 
 
@@ -90,7 +91,7 @@ def strips_on(outline: BaseGeometry, roll: float, overlap: float) -> tuple[LaidS
 def _strips(outline: BaseGeometry, roll: float, overlap: float) -> tuple[LaidStrip, ...]:
     """The strips on an outline whose corner is at 0, 0, the longest first."""
     found: list[LaidStrip] = []
-    for part in _polygons(outline.simplify(_FINE)):
+    for part in _polygons(outline):
         found += _covered(part, roll, overlap, _PARTINGS)
     return tuple(sorted(found, key=lambda strip: (-strip.length, strip.corners)))
 

@@ -272,3 +272,14 @@ def test_shapes_whose_places_are_unknown_take_an_allowance(make, covered):
     found = covered(make.area(length=20, width=10), make.area(length=5, width=5, name="nook"))
     need = fabric(found)
     assert need.order.value == pytest.approx(need.net.value * 6 / 5)
+
+
+def test_strips_lie_where_their_outline_does():
+    """A triangle of 3, 4 and 5 m turned onto its long side, here and far out: the strips cover
+    it, and their corners are as far apart as the outlines."""
+    shape = shapely.Polygon([(0, 0), (5, 0), (3.2, 2.4)])
+    away = shapely.affinity.translate(shapely.affinity.rotate(shape, 30, (0, 0)), 900, -400)
+    for outline in (shape, away):
+        strips = strips_on(outline, 1.0, 0.2)
+        laid = shapely.union_all([shapely.Polygon(strip.corners) for strip in strips])
+        assert outline.difference(laid.buffer(0.02)).area == pytest.approx(0, abs=1e-3)
