@@ -195,7 +195,7 @@ def add_bids(
                 THIN, group_of("Base"), thin.cash, thin.hours if thin.hours.value else None,
                 quantity=f"beside {bid.key}", choice="step:Base",
             )  # fmt: skip
-        ledger.risk(f"{bid.key}: {text}" for text in bid.risks)
+        ledger.risk(f"{bid.key}: {text[:1].lower()}{text[1:]}" for text in bid.risks)
 
 
 def add_disposal(ledger: Ledger, situation: Situation, plan: Plan, bids: tuple[Bid, ...]) -> None:
