@@ -9,6 +9,7 @@ import pytest
 from budget.decide.model import Model
 from budget.decide.situation import Situation
 from budget.decide.spells import spell_ways
+from budget.decide.work import days_on
 
 STEPS = ["Dig", "Spoil", "Base", "Lay", "Joint"]
 
@@ -123,3 +124,12 @@ def test_a_machine_that_runs_now_and_then_is_wanted_for_all_of_its_step(
         found.append((priced.cash, priced.hires[0].spells))
     # two days and a half: 2 x 70.00 + 40.00
     assert found == [(18000, ("Base: 2.5 days",))] * 2
+
+
+def test_a_machine_waits_for_the_fastest_own_way_of_a_step(make: SimpleNamespace) -> None:
+    """10 m³ at 1 h or at half an hour each: 5 h are the fastest, of 8 h a day 0.625 days."""
+    ways = [make.method("Dig", "by hand", 1.0), make.method("Dig", "with a digger", 0.5)]
+    options = make.options(methods=ways)
+    found = Situation(make.takeoff([], [make.amount("Dig", 10.0)]), options, "sand", frozenset())
+    assert days_on(found, "Dig", None).value * options.hours_per_day.value == pytest.approx(5)
+    assert days_on(found, "Dig", ways[0]).value * options.hours_per_day.value == pytest.approx(10)
