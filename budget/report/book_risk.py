@@ -55,7 +55,9 @@ def risk_sheet(comparison: Comparison) -> Sheet | None:
     # Only now is known where the tables stand that the formulas of the first two look into.
     sheet.tables[:2] = [_plans(risk, sheet), _confidence(comparison, risk, sheet)]
     sheet.tables[_LEVELS] = replace(sheet.tables[_LEVELS], chart=_chart(sheet, comparison, risk))
-    sheet.tables += [_said(comparison, risk), _hours(risk), _movers(risk)]
+    sheet.tables += [_said(comparison, risk), _hours(risk)]
+    if risk.movers:  # nothing moves a plan whose sums are all certain
+        sheet.tables.append(_movers(risk))
     if risk.shortfalls:
         sheet.tables += [_short(risk), _one_short(comparison, risk)]
     if risk.findings:
