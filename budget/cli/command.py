@@ -287,7 +287,7 @@ def read_job(
     """Read a workbook; raises :class:`ProblemsError` with all its problems.
 
     ``may_be_empty`` names required sheets that this command can do without; ``changes`` such
-    as ``Quotes!F12=4.10`` stand in for what the file says.
+    as ``Quotes!C12=4.10`` stand in for what the file says.
     """
     from budget.report.terminal import working
     from budget.workbook import read

@@ -77,7 +77,7 @@ def compare(
       budget compare my-patio.xlsx
       budget compare my-patio.xlsx --plan best
       budget compare my-patio.xlsx --pin "step:Dig=hire" --pin "bedding=sand"
-      budget compare my-patio.xlsx --set "Quotes!F12=4.10"
+      budget compare my-patio.xlsx --set "Quotes!C12=4.10"
       budget compare my-patio.xlsx --vary "Job:Value of an own hour=10..40 by 5"
       budget compare jobs/*.xlsx
     """

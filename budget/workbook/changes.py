@@ -32,8 +32,8 @@ class Change:
 def parse(texts: Iterable[str]) -> tuple[Change, ...]:
     """Changes as they are typed.
 
-    >>> parse(["Quotes!F12=4.10"])
-    (Change(target='Quotes!F12', value='4.10'),)
+    >>> parse(["Quotes!C12=4.10"])
+    (Change(target='Quotes!C12', value='4.10'),)
     """
     return tuple(_parse(text) for text in texts)
 
@@ -44,7 +44,7 @@ def _parse(text: str) -> Change:
     if not equals or not value or not (cell or setting):
         msg = (
             f"“{text}” is not a change. Write SHEET!CELL=VALUE or Job:SETTING=VALUE, such as "
-            "Quotes!F12=4.10 or 'Job:Value of an own hour=35'."
+            "Quotes!C12=4.10 or 'Job:Value of an own hour=35'."
         )
         raise ChangeError(msg)
     return Change(target, value)
