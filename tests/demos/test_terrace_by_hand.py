@@ -134,10 +134,11 @@ PAD_BASE = PAD + PAD_EDGE * PAST + 4 * PAST**2
 BASE = TERRACE_BASE + PATH_BASE + FIRE_BASE + PAD_BASE
 
 # --- geotextile, 6 ft wide with 1 ft of overlap, a strip every 5 ft over the base's outline, which
-# ends at the house. Terrace, from the left (x -0.5): two strips of 22.5 ft from the house (y 12) to
-# past the short arm (y -10.5); the third, from x 9.5, down to the strip past the curve (6.5 ft
-# about (8, 0)); the fourth, from x 14.5, to 6 in past the long arm. Laid the other way, from the house
-# down, five strips would take 17 three times, 14.5 and 9: 74.5 ft, 2 % less, but one lap more.
+# ends at the house. Terrace, from the left (x -0.5): two strips of 22.5 ft from the house (y 12)
+# to past the short arm (y -10.5); the third, from x 9.5, down to the strip past the curve (6.5 ft
+# about (8, 0)); the fourth, from x 14.5, to 6 in past the long arm. Laid the other way, from the
+# house down, five strips would take 17 three times, 14.5 and 9: 74.5 ft, 2 % less, but one lap
+# more.
 TERRACE_FABRIC = 6 * (2 * 22.5 + (12 + math.sqrt(6.5**2 - 1.5**2)) + (12 + 0.5))
 FIRE_FABRIC = 6 * 2 * 10  # a circle of 10 ft: one strip over the middle, one beside it
 PAD_FABRIC = PAD_BASE * 6 / 5  # of unknown outline
