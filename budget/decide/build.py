@@ -77,7 +77,6 @@ class Build:
     fixed: dict[str, float] = field(default_factory=dict)  # the same in every plan
     spare: set[int] = field(default_factory=set)  # never needed unless their choice is pinned
     outings: list[Outing] = field(default_factory=list)  # trips with vehicles, to close last
-    hires: dict[tuple[object, ...], float] = field(default_factory=dict)  # cents, priced once
     splits: list[Split] = field(default_factory=list)
     helper_gap: int = -1  # the column that says that helpers' pay is missing
 

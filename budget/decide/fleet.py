@@ -10,6 +10,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 from dataclasses import dataclass, field
+from functools import lru_cache
 from itertools import pairwise
 from itertools import product as every_mix
 
@@ -178,8 +179,8 @@ def _pattern_columns(
     cheapest = math.inf
     for ways in spell_ways(build.situation, list(pattern)):
         spells = [_spell(build, machine, uses, pattern, run) for run in ways]
-        for counts in every_mix(*(_levels(build, machine, spell) for spell in spells)):
-            cash = max(least, _hire(build, machine, counts, hours))
+        for counts in every_mix(*(_levels(machine, spell) for spell in spells)):
+            cash = max(least, _hire(machine, counts, hours))
             if cash >= cheapest:
                 continue
             fixed = all(spell.fixed for spell in spells)
@@ -230,20 +231,22 @@ def _idle_terms(build: Build, step: str) -> Terms:
     return [*terms, *((column, crew) for column in build.bids_on(step))]
 
 
-def _hire(build: Build, machine: Machine, counts: tuple[int, ...], hours: Figure) -> float:
-    """What so many half days of each spell cost [cents], each number of them priced once."""
-    key = (machine.equipment, machine.key, counts, hours.value)
-    if key not in build.hires:
-        days = [constant(count / 2, DAYS, "days") for count in counts]
-        build.hires[key] = hire_cost(machine, days, hours).value
-    return build.hires[key]
+def _hire(machine: Machine, counts: tuple[int, ...], hours: Figure) -> float:
+    """What so many half days of each spell cost [cents]."""
+    return _hired(machine, counts, hours.value)
 
 
-def _levels(build: Build, machine: Machine, spell: Spell) -> list[int]:
+@lru_cache(maxsize=65536)  # every programme of a job asks for the same ones
+def _hired(machine: Machine, counts: tuple[int, ...], hours: float) -> float:
+    days = [constant(count / 2, DAYS, "days") for count in counts]
+    return hire_cost(machine, days, constant(hours, HOURS, "machine hours")).value
+
+
+def _levels(machine: Machine, spell: Spell) -> list[int]:
     """The numbers of half days worth paying for: the last before each rise of the hire."""
     counts = range(spell.least, spell.most + 1)
     nothing = constant(0.0, HOURS, "no hours")
-    costs = [_hire(build, machine, (n,), nothing) for n in counts]
+    costs = [_hire(machine, (n,), nothing) for n in counts]
     last = [*(a != b for a, b in pairwise(costs)), True]
     return [count for count, keep in zip(counts, last, strict=True) if keep]
 

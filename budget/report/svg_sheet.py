@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from functools import cached_property
 from typing import TYPE_CHECKING
 
 from budget.report.svg_outline import Point, box, heart, inside
@@ -63,9 +64,12 @@ class Site:
 NOWHERE = Site()
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Cell:
-    """Shapes drawn together under one title, and where they stand on the sheet (px)."""
+    """Shapes drawn together under one title, and where they stand on the sheet (px).
+
+    Its corners are worked out once: every point drawn asks for them.
+    """
 
     title: str
     shapes: tuple[Shape, ...]
@@ -75,17 +79,17 @@ class Cell:
     x: float = 0.0
     y: float = 0.0
 
-    @property
+    @cached_property
     def low(self) -> Point:
         """The lower left corner, in m."""
         return box([point for shape in self.shapes for point in shape.ring])[0]
 
-    @property
+    @cached_property
     def high(self) -> Point:
         """The upper right corner, in m."""
         return box([point for shape in self.shapes for point in shape.ring])[1]
 
-    @property
+    @cached_property
     def whole(self) -> tuple[Point, Point]:
         """The corners around the shapes and everything beside them, in m."""
         return box([self.low, self.high, *self.site.reach()])
