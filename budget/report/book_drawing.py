@@ -16,6 +16,8 @@ from budget.units import LENGTH, System, shown
 
 DRAWING = "Drawing"
 _CHART_ROWS = 24
+#: Series that one chart of a workbook can have. [Excel specifications and limits, charts: 255]
+_MOST = 255
 
 
 def drawing_sheet(job: Job, takeoff: Takeoff) -> Sheet | None:
@@ -33,7 +35,10 @@ def drawing_sheet(job: Job, takeoff: Takeoff) -> Sheet | None:
     columns = [Column("Part", 30), Column("Shape", 30), Column("Corner", 12),
                Column("X", 20, right=True), Column("Y", 20, right=True)]  # fmt: skip
     corners = Table(columns, _rows(found), title="Points, one after the other", on_paper=False)
-    key = Table([Column("")], _key(found, notes(job, takeoff)), headless=True,
+    more = notes(job, takeoff)
+    if len(found) > _MOST:
+        more = (*more, f"A chart holds {_MOST} lines and signs; the page draws all {len(found):,}.")
+    key = Table([Column("")], _key(found, more), headless=True,
                 chart=_chart(found, 0, job.settings.units))  # fmt: skip
     sheet.tables += [key, *pattern_tables(takeoff), corners]
     first = sheet.first_row(len(sheet.tables) - 1) - 1  # only now known: the points come last
@@ -60,6 +65,7 @@ def _key(found: Sequence[Drawn], more: Sequence[str]) -> list[list[Cell]]:
 
 def _chart(found: Sequence[Drawn], top: int, system: System) -> Chart:
     """``top`` is the row of the first point, counted from 0."""
+    found = found[:_MOST]
     names, xs, values = [], [], []
     row = top
     for each in found:
