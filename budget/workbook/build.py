@@ -84,6 +84,7 @@ def _draft(sheet: Sheet, record: Record, notes: Notes) -> Draft | None:
     if rule:
         rule(row)
     if any(column.required and column.field in bad for column in sheet.columns):
+        notes.left_out.setdefault(sheet.name, []).append(values)
         return None
     given = {k: v for k, v in values.items() if v is not None and k not in sheet.helpers}
     place = job.Place(sheet.name, record.row, dict(record.letters))
@@ -119,14 +120,15 @@ def _check_unique(sheet: Sheet, kept: list[Draft], notes: Notes) -> None:
 def settle_names(sheets: tuple[Sheet, ...], rows: Drafts, notes: Notes) -> None:
     """Write every name as its defining sheet does, and report names nobody defines.
 
-    Where the defining sheet could not be read, that has been said; its names are not doubted.
+    Where the defining sheet could not be read, or a row of it was left out for another cell, that
+    has been said; its names are not doubted.
     """
     unread = notes.unread()
     for sheet in sheets:
         for column in sheet.columns:
             if column.names is None or column.names.sheet in unread:
                 continue
-            defined = _defined(rows, column.names.sheet, column.names.field)
+            defined = _defined(rows, column.names.sheet, column.names.field, notes)
             for draft in rows.get(sheet.name, ()):
                 name = getattr(draft.row, column.field)
                 if not name or column.field in draft.bad:
@@ -140,6 +142,7 @@ def settle_names(sheets: tuple[Sheet, ...], rows: Drafts, notes: Notes) -> None:
                     notes.about(draft.record, column.field, "name-unknown", **words)
 
 
-def _defined(rows: Drafts, sheet: str, name: str) -> dict[str, str]:
+def _defined(rows: Drafts, sheet: str, name: str, notes: Notes) -> dict[str, str]:
     found = [str(getattr(d.row, name)) for d in rows.get(sheet, ())]
+    found += [str(values.get(name, "")) for values in notes.left_out.get(sheet, ())]
     return {key(n): n for n in reversed(found) if n}

@@ -55,6 +55,7 @@ class Notes:
     system: System = "imperial"
     currency: str = "USD"
     found: list[Notice] = field(default_factory=list)
+    left_out: dict[str, list[dict[str, object]]] = field(default_factory=dict)  # rows, by sheet
     _said: set[tuple[str, str]] = field(default_factory=set)  # codes said once, and where
 
     def say(

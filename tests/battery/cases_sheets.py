@@ -43,7 +43,11 @@ def sheets() -> list[Case]:
     ]  # fmt: skip
     for base, name, target in ((T, "Disposal", "disposal"), (C, "Scenarios", "pins"),
                                (T, "Stock", "stock"), (C, "Bids", "bids")):  # fmt: skip
-        problems = {"name-unknown@Checklist!D9"} if name == "Bids" else set()
+        problems = (
+            {"name-unknown@Checklist!D9", *(f"name-unknown@Bid scope!A{n}" for n in range(5, 11))}
+            if name == "Bids"
+            else set()
+        )
         changes = {} if problems else _gone(base, target)
         title = f"optional {name} taken out"
         gone = {m for m in sound(base)[1] if f"@{name}!" in m and not problems}

@@ -66,7 +66,10 @@ def twice() -> list[Case]:
         cell = f"{at.sheet}!{first}{re.sub(r'[A-Z]', '', at.ref)}" if first else at.cell
         damage = _put(at, value)
         title = f"{at.cell} = {value!r}"
-        more = {"name-unknown@Disposal!I8"} if value == "pickup" else set()
+        more = {
+            "pickup": {"name-unknown@Disposal!I8"},
+            "Whole Job": {"name-unknown@Bid scope!A11", "name-unknown@Bid scope!A12"},
+        }.get(str(value), set())
         found.append(Case(kind, title, at.base, damage, frozenset({f"name-twice@{cell}", *more})))
     return found
 
