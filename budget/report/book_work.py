@@ -57,7 +57,8 @@ def work_sheet(comparison: Comparison, priced: Priced | None) -> Sheet:
 
 def _free(bids: Sequence[Bid], taken: int) -> list[Column]:
     """Columns without a heading to the end of the sheet, where so many have one."""
-    return [Column("")] * (max(_LEAST_COLUMNS, 3 + len(bids)) - taken)
+    whole = sum(not bid.deduct for bid in bids)
+    return [Column("")] * (max(_LEAST_COLUMNS, 3 + whole) - taken)
 
 
 def step_order(step: str) -> tuple[int, str]:
@@ -137,20 +138,24 @@ def _bid(bid: Bid, units: Mapping[str, str], priced: Priced | None) -> list[Cell
 
 
 def _scope(comparison: Comparison) -> Table | None:
-    """What each bid says of costs and risks, below its column of the steps."""
+    """What each bid says of costs and risks, its smaller forms as it does itself."""
     found = bid_matrix.bids_side_by_side(comparison)
     if found is None:
         return None
+    smaller = {bid.key for bid in comparison.options.bids if bid.deduct}
+    whole = [number for number, bid in enumerate(found.bids) if bid not in smaller]
     columns = [
         Column("Cost or risk", 24), Column("", 22), Column("", _BID),
-        *(Column(bid, _BID) for bid in found.bids),
+        *(Column(found.bids[number], _BID) for number in whole),
     ]  # fmt: skip
     currency = comparison.job.settings.currency
     rows: list[list[Cell]] = [
-        [item, "", "", *cells]
+        [item, "", "", *(cells[number] for number in whole)]
         for item, *cells in bid_matrix.rows(found, currency, bid_matrix.SCOPE)
     ]
     title = f"What each bid says of costs and risks. {bid_matrix.NOTE}"
+    if smaller:
+        title += " Its smaller forms say the same."
     return Table(columns, rows, title=title)
 
 
