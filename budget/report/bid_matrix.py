@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import string
 from collections.abc import Sequence
+from dataclasses import replace
 
 from budget.decide.matrix import (
     COSTS,
@@ -23,7 +24,7 @@ from budget.report import words
 
 NOTE = (
     "“not said” is reckoned as left to you: ask, and enter the answer on the Bid scope sheet. "
-    "A dash is no matter of that bid."
+    "A dash is no matter of that bid. What a bid says holds without the steps it may leave out."
 )
 SCOPE = (COSTS, RISKS)
 _MARKS = {YES: "yes", NO: "no", NOT_SAID: "not said", NO_MATTER: "–"}
@@ -39,6 +40,19 @@ def bids_side_by_side(comparison: Comparison) -> Matrix | None:
     parts = best.plan.parts if best else optional_parts(takeoff)
     found = matrix(Situation(takeoff, options, bedding, parts))
     return found if found.bids else None
+
+
+def scope_side_by_side(comparison: Comparison) -> Matrix | None:
+    """The same for costs and risks: a bid's smaller forms, which say the same, are left out."""
+    found = bids_side_by_side(comparison)
+    if found is None:
+        return None
+    smaller = {bid.key for bid in comparison.options.bids if bid.deduct}
+    whole = [number for number, bid in enumerate(found.bids) if bid not in smaller]
+    rows = (replace(row, cells=tuple(row.cells[n] for n in whole)) for row in found.rows)
+    return Matrix(
+        tuple(found.bids[n] for n in whole), tuple(row for row in rows if row.group in SCOPE)
+    )
 
 
 def cell(found: Cell, currency: str) -> str:

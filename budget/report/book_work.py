@@ -139,23 +139,18 @@ def _bid(bid: Bid, units: Mapping[str, str], priced: Priced | None) -> list[Cell
 
 def _scope(comparison: Comparison) -> Table | None:
     """What each bid says of costs and risks, its smaller forms as it does itself."""
-    found = bid_matrix.bids_side_by_side(comparison)
+    found = bid_matrix.scope_side_by_side(comparison)
     if found is None:
         return None
-    smaller = {bid.key for bid in comparison.options.bids if bid.deduct}
-    whole = [number for number, bid in enumerate(found.bids) if bid not in smaller]
     columns = [
         Column("Cost or risk", 24), Column("", 22), Column("", _BID),
-        *(Column(found.bids[number], _BID) for number in whole),
+        *(Column(bid, _BID) for bid in found.bids),
     ]  # fmt: skip
     currency = comparison.job.settings.currency
     rows: list[list[Cell]] = [
-        [item, "", "", *(cells[number] for number in whole)]
-        for item, *cells in bid_matrix.rows(found, currency, bid_matrix.SCOPE)
+        [item, "", "", *cells] for item, *cells in bid_matrix.rows(found, currency)
     ]
     title = f"What each bid says of costs and risks. {bid_matrix.NOTE}"
-    if smaller:
-        title += " Its smaller forms say the same."
     return Table(columns, rows, title=title)
 
 

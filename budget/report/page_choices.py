@@ -232,11 +232,11 @@ def matrix(view: View, priced: Priced) -> Table | None:
 
 def scope(view: View) -> Table | None:
     """What each bid says of costs and risks: these down, bids across."""
-    found = bid_matrix.bids_side_by_side(view.comparison)
+    found = bid_matrix.scope_side_by_side(view.comparison)
     if found is None:
         return None
     columns = (Column("Cost or risk"), *(Column(bid) for bid in found.bids))
-    rows = bid_matrix.rows(found, view.currency, bid_matrix.SCOPE)
+    rows = bid_matrix.rows(found, view.currency)
     return Table("What each bid says of costs and risks", columns, tuple(Row(r) for r in rows))
 
 
