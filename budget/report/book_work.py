@@ -133,7 +133,7 @@ def _bid(bid: Bid, units: Mapping[str, str], priced: Priced | None) -> list[Cell
         "included" if bid.materials else "not included",
         "included" if bid.equipment else "not included",
         Live(bid.supervise),
-        Across("; ".join(bid.risks)),
+        Across(" ".join(f"{risk.rstrip('.')}." for risk in bid.risks)),
     ]
 
 
