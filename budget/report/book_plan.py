@@ -66,7 +66,7 @@ def drawn(job: Job, takeoff: Takeoff) -> list[Drawn]:
 
 def _shapes(takeoff: Takeoff) -> Iterator[Drawn]:
     """Outlines and cut-outs, parts without a place side by side."""
-    right = 0.0
+    right = -_GAP
     for part in sorted(takeoff.parts, key=lambda part: (not part.placed, part.part)):
         rings = [*sorted(part.outlines, key=_size, reverse=True), *part.holes]
         if not rings:

@@ -150,8 +150,8 @@ def _scope(comparison: Comparison) -> Table | None:
     rows: list[list[Cell]] = [
         [item, "", "", *cells] for item, *cells in bid_matrix.rows(found, currency)
     ]
-    title = f"What each bid says of costs and risks. {bid_matrix.NOTE}"
-    return Table(columns, rows, title=title)
+    title = "What each bid says of costs and risks"
+    return Table(columns, rows, title=title, remark=bid_matrix.NOTE)
 
 
 def _bill(bid: Bid, priced: Priced | None) -> Cell:

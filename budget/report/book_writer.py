@@ -330,7 +330,7 @@ class Writer:
         if cell.kind.name == RATIO.name or cell.kind.dimension[3]:
             return False  # per cent and money are shown in their own way
         shown = self._sizes.shown(cell.value, cell.kind)
-        return bool(cell.name) or abs(shown - round(shown, 4)) < 1e-9 * max(1.0, abs(shown))
+        return bool(cell.name) or abs(shown - round(shown, 4)) < 1e-12 * max(1.0, abs(shown))
 
     def _link(self, page: Any, row: int, column: int, cell: Go, *, ruled: bool) -> None:
         target = f"internal:'{cell.sheet}'!{cell.cell}"
