@@ -67,8 +67,9 @@ def _today() -> dt.date:
 @click.option("--finish", type=_Day(), metavar="DATE",
               help="When the work should be done.  [default: by the calendar]")  # fmt: skip
 @click.option(
-    "--date", "day", type=_Day(), metavar="DATE", help="Accepted on.  [default: as on Job]"
-)
+    "--date", "day", type=_Day(), metavar="DATE",
+    help="Accepted on.  [default: as on Job; a later plan: the last day told of]",
+)  # fmt: skip
 @common
 @limited
 def accept(
@@ -93,7 +94,8 @@ def accept(
     from budget.report import spend_document, spend_words
     from budget.report.terminal import planning
     from budget.spend import baseline_book, find_scenario
-    from budget.spend.baseline import Accepting, baseline_of
+    from budget.spend.baseline import Accepting, acceptance_day, baseline_of
+    from budget.spend.joining import with_journal
 
     sound = read_job(file)
     job = sound.job
@@ -102,9 +104,13 @@ def accept(
     sound.stop_at(comparison.takeoff.warnings)
     path = baseline_book.path_for(file)
     earlier = baseline_book.read(path)
-    said = Accepting(
-        day or job.settings.as_of, reason, "unforeseen" if unforeseen else "chosen", finish
-    )
+    if day is not None and earlier and day < earlier[-1].accepted:
+        raise click.UsageError(
+            f"Plan {earlier[-1].number} was accepted on {earlier[-1].accepted}: "
+            "one that follows it cannot be older."
+        )
+    on = day or acceptance_day(with_journal(job, file)[0], earlier)
+    said = Accepting(on, reason, "unforeseen" if unforeseen else "chosen", finish)
     number = earlier[-1].number + 1 if earlier else 1
     found = baseline_of(comparison, find_scenario(comparison, scenario), said, number)
     baseline_book.write((*earlier, found), path)

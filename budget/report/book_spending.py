@@ -25,6 +25,7 @@ from budget.report.book_cells import (
     letter,
 )
 from budget.report.book_entries import AGREED, IN, ORDERED, OUT, PAID, Told, summed, told_entries
+from budget.report.spend_words import VERBS
 from budget.spend.standing import Standing
 from budget.spend.tracking import Tracked, Tracking, Week
 from budget.units import HOURS, MONEY, RATIO, Kind
@@ -232,14 +233,14 @@ def _chart(sheet: Sheet, title: str, axis: str, kind: str, columns: tuple[int, .
 
 
 def _coming(found: Standing) -> Table:
-    columns = [Column("What", 30), Column("Day", 12), Column("Money", 12, right=True),
+    columns = [Column("What to do", 30), Column("Day", 12), Column("Money", 12, right=True),
                Column("Line and seller"), *[Column("")] * 9]  # fmt: skip
     rows: list[list[Cell]] = [
         [
-            c.note,
+            VERBS[c.kind],
             short_date(c.day) if c.day else "",
             _money(c.cents or None),
-            Across(", ".join(word for word in (c.line, c.who) if word)),
+            Across(f"{', '.join(word for word in (c.line, c.who) if word)}: {c.note}"),
         ]
         for c in found.coming
     ]

@@ -60,7 +60,7 @@ def _spent(comparison: Comparison, workbook: Path) -> tuple[Comparison, Standing
     from budget.spend.joining import with_journal
     from budget.spend.standing import standing_of
 
-    job, _ = with_journal(comparison.job, workbook)
+    job = with_journal(comparison.job, workbook).job
     if comparison.best is None or not job.spend:
         return comparison, None
     joined = replace(comparison, job=job)

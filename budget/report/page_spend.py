@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 from budget.numerals import day_of_year, short_date
 from budget.report import svg, svg_weeks, words
 from budget.report.page_view import Column, Row, Table, View
+from budget.report.spend_words import VERBS
 from budget.spend.standing import Standing
 from budget.spend.tracking import Tracking, Week
 
@@ -172,11 +173,11 @@ def _weeks(view: View, weeks: Sequence[Week]) -> Table:
 
 
 def _coming(view: View, found: Standing) -> Table:
-    columns = (Column("What"), Column("Day"), Column("Line"), Column("Who"),
-               Column("Money", number=True))  # fmt: skip
+    columns = (Column("What to do"), Column("Day"), Column("Line"), Column("Who"),
+               Column("Money", number=True), Column("More"))  # fmt: skip
     rows = tuple(
-        Row((c.note, short_date(c.day) if c.day else "", c.line, c.who,
-             view.money(c.cents) if c.cents else ""))
+        Row((VERBS[c.kind], short_date(c.day) if c.day else "", c.line, c.who,
+             view.money(c.cents) if c.cents else "", c.note))
         for c in found.coming
     )  # fmt: skip
     return Table("What comes next", columns, rows)

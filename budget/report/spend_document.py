@@ -104,7 +104,10 @@ def spend(found: Standing) -> dict[str, Any]:
     lines = [line | _more(t) for line, t in zip(document["lines"], tracking.lines, strict=True)]
     return document | {
         "lines": lines,
+        "on_both": found.on_both,
         "day": tracking.day.isoformat(),
+        "proved": found.stick.proved,
+        "gap": _gap(found.stick.gap) if found.stick.proved is not None else None,
         "accepted": tracking.accepted,
         "accepted_on": tracking.accepted_on.isoformat() if tracking.accepted_on else None,
         "unforeseen": money(tracking.unforeseen),
@@ -183,8 +186,12 @@ def _again(again: Again) -> dict[str, Any]:
         "held": list(again.fixed),
         "why_not": again.why_not,
         "proved": again.proved,
-        "gap": number(again.gap) if math.isfinite(again.gap) else None,
+        "gap": _gap(again.gap),
     }
+
+
+def _gap(share: float) -> float | None:
+    return number(share) if math.isfinite(share) else None
 
 
 def _earned(found: Earned) -> dict[str, Any]:

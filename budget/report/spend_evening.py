@@ -61,7 +61,8 @@ def _head(found: Standing) -> str:
     tracking, name = found.tracking, found.job.settings.name
     day = words.date(tracking.day)
     if tracking.accepted_on is None:
-        return f"{name} on {day}; no plan is accepted yet (“budget accept”)"
+        sure = "" if found.stick.proved else f"; this one is the {so_far(found.stick.gap)}"
+        return f"{name} on {day}; no plan is accepted yet (“budget accept”){sure}"
     return (
         f"{name} on {day}, against plan {tracking.accepted} of {words.date(tracking.accepted_on)}"
     )

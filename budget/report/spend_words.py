@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 
+from budget.decide.wording import so_far
 from budget.job import Spend
 from budget.numerals import grouped, short_date, trimmed
 from budget.report import listings, words
@@ -21,7 +22,8 @@ from budget.spend.tracking import Tracked, Week
 #: How many things that come next are shown; the JSON has them all.
 SHOWN = 12
 
-_DO = {
+#: What is to be done, in a column of its own beside the line.
+VERBS = {
     "order": "Order", "book": "Book", "expect": "Expect", "pay": "Pay", "deposit": "Get back",
     "refund": "Get refunded", "return": "Take back by", "expires": "Price ends",
     "waits": "Waits",
@@ -106,6 +108,11 @@ def _everything(found: Standing, quiet: bool) -> list[Block]:
     if quiet:
         return blocks
     blocks.insert(1, Text(_against(found)))
+    if found.on_both:
+        many = "entry stands" if found.on_both == 1 else "entries stand"
+        blocks.append(
+            Text(f"{found.on_both} {many} on the Spend sheet and in the journal: counted once.")
+        )
     blocks += _why(tracking.lines, currency)
     blocks += _weeks(tracking.weeks, currency)
     blocks += _coming(found.coming, currency)
@@ -117,7 +124,8 @@ def _against(found: Standing) -> str:
     tracking = found.tracking
     day = words.date(tracking.day)
     if tracking.accepted_on is None:
-        return f"On {day}. No plan is accepted yet (“budget accept”): this is the plan of today."
+        text = f"On {day}. No plan is accepted yet (“budget accept”): this is the plan of today."
+        return text if found.stick.proved else f"{text} It is the {so_far(found.stick.gap)}."
     since = words.date(tracking.accepted_on)
     text = f"On {day}, against plan {tracking.accepted} accepted on {since}."
     if tracking.why_not:
@@ -169,7 +177,7 @@ def _coming(coming: Sequence[Coming], currency: str) -> list[Block]:
     rows = [
         (
             short_date(c.day) if c.day else "",
-            _DO[c.kind],
+            VERBS[c.kind],
             c.line,
             c.who,
             words.money(c.cents, currency) if c.cents else "",

@@ -8,13 +8,13 @@ from __future__ import annotations
 
 import datetime as dt
 import re
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from budget.decide.calendar.result import Calendar
 from budget.decide.calendar.schedule import schedule
 from budget.decide.plan import Comparison, Priced, Scenario
-from budget.job import ChangeReason
+from budget.job import ChangeReason, Job
 from budget.prices.options import Options
 from budget.quantities.takeoff import Takeoff
 from budget.units import System, round_half_up, shown
@@ -113,6 +113,18 @@ class Accepting:
     reason: str = ""
     because: ChangeReason = "chosen"
     finish: dt.date | None = None  # None: as the calendar of the plan has it
+
+
+def acceptance_day(job: Job, earlier: Sequence[Baseline]) -> dt.date:
+    """The day of accepting a plan, where nobody says it.
+
+    The first is accepted on the job's as-of date. A later one holds what was agreed until now, so
+    that it is accepted on the last day that ``job``, with the journal's entries, tells of.
+    """
+    if not earlier:
+        return job.settings.as_of
+    told = [*(entry.date for entry in job.spend), *(row.date for row in job.progress)]
+    return max(job.settings.as_of, earlier[-1].accepted, *told)
 
 
 def baseline_of(

@@ -19,7 +19,7 @@ from budget.spend.other_packs import in_plan_packs
 from budget.spend.tallying import amount, in_time
 from budget.spend.tracking import Tracked, Tracking
 from budget.spend.yardstick import Yardstick
-from budget.units import PACK_TOLERANCE
+from budget.units import PACK_TOLERANCE, round_half_up
 
 Kind = Literal["order", "book", "expect", "pay", "deposit", "refund", "return", "expires", "waits"]
 
@@ -64,7 +64,7 @@ def coming(comparison: Comparison, stick: Yardstick, found: Tracking) -> tuple[C
         result += _bookings(days, line)
         result += _expected(line, own)
         result += _payments(line, own)
-        result += _refunds(line, own)
+        result += _refunds(comparison, line, own)
         result += _returns(comparison, line, own, found.day)
     result += _deposits(by_line)
     result += _waiting(comparison, found)
@@ -170,12 +170,29 @@ def _payments(line: Tracked, own: Sequence[Spend]) -> list[Coming]:
     return [Coming("pay", min(days, default=None), line.line, who, owed, note)]
 
 
-def _refunds(line: Tracked, own: Sequence[Spend]) -> list[Coming]:
-    if line.refund_due <= 0 or line.tally.refunded:
-        return []  # what a seller keeps of a refund is its restocking fee
+def _refunds(comparison: Comparison, line: Tracked, own: Sequence[Spend]) -> list[Coming]:
+    """Goods sent back since the last refund for goods, or more than a stated fee explains.
+
+    Without a stated fee, what a seller keeps of a refund is taken to be its restocking fee.
+    """
+    tally = line.tally
     who = next((e.supplier for e in reversed(own) if e.state == "returned" and e.supplier), "")
+    fee = _restocking(comparison, line).get(folded(who or line.supplier))
+    cents = min(tally.refund_awaited, line.refund_due)
     note = "sent back, money not yet here (less any restocking fee)"
-    return [Coming("refund", None, line.line, who, line.refund_due, note)]
+    if not cents and fee is not None:
+        cents = line.refund_due - round_half_up(fee * tally.returned)
+        note = f"less came back than its restocking fee of {percent(fee)} explains"
+    return [Coming("refund", None, line.line, who, cents, note)] if cents > 0 else []
+
+
+def _restocking(comparison: Comparison, line: Tracked) -> dict[str, float | None]:
+    """The restocking fee that each seller states for a line's goods, by folded name."""
+    return {
+        folded(q.supplier): q.restocking
+        for q in comparison.job.quotes
+        if folded(q.item) == folded(line.line)
+    }
 
 
 def _returns(
@@ -186,8 +203,7 @@ def _returns(
     if spare <= PACK_TOLERANCE:
         return []
     days = {folded(s.supplier): s.return_days for s in comparison.job.suppliers}
-    fees = {folded(q.supplier): q.restocking for q in comparison.job.quotes
-            if folded(q.item) == folded(line.line)}  # fmt: skip
+    fees = _restocking(comparison, line)
     untils: dict[str, dt.date] = {}
     for entry in own:
         if entry.state not in ("paid", "final payment", "delivered"):

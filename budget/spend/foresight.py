@@ -23,10 +23,11 @@ def foresee(job: Job, found: Tracking, last: Mapping[str, Spend]) -> list[Notice
     notices = []
     for line in found.lines:
         entry = last.get(folded(line.line))
-        if entry is None or not line.in_plan:
+        if entry is None:
             continue
-        notices += [*_short(line, entry), *_unordered(line, entry), *_paid_ahead(line, entry)]
         notices += _refunded(line, entry)
+        if line.in_plan:
+            notices += [*_short(line, entry), *_unordered(line, entry), *_paid_ahead(line, entry)]
     return [*notices, *_room(job, found)]
 
 
@@ -48,12 +49,17 @@ def _short(line: Tracked, entry: Spend) -> list[Notice]:
     return [
         notice(
             entry, "quantity", "spend-order-short",
-            f"{trimmed(settled_quantity(tally))} of “{line.line}” ordered",
-            f"the {trimmed(line.need)} that are needed",
-            f"Order {trimmed(line.to_buy or missing)} {line.per} more, while the same lot is to "
-            "be had.",
+            f"{_packs(settled_quantity(tally), line)} of “{line.line}” ordered",
+            f"the {_packs(line.need, line)} that are needed now",
+            f"Order {_packs(line.to_buy or missing, line)} more, while the same lot is to be had; "
+            "if that is too many, look at “Need measured again” on Progress, which is in the unit "
+            "of “budget quantities”.",
         )
     ]  # fmt: skip
+
+
+def _packs(many: float, line: Tracked) -> str:
+    return f"{trimmed(many)} {line.per}".replace(" each", "")
 
 
 def _unordered(line: Tracked, entry: Spend) -> list[Notice]:
@@ -94,15 +100,15 @@ def _paid_ahead(line: Tracked, entry: Spend) -> list[Notice]:
 
 def _refunded(line: Tracked, entry: Spend) -> list[Notice]:
     """More money back than was ever paid on the line."""
-    tally = line.tally
-    if tally.refunded <= max(0, tally.paid):
+    if line.tally.refund_above_paid <= 0:
         return []
     return [
         notice(
             entry, "amount", "spend-refund-over-paid",
             f"more refunded on “{line.line}” than was paid for it",
             "refunds of no more than the payments before them",
-            "Enter the payment that is missing, or take the refund back with a minus.",
+            "Until you enter the payment that is missing, or take the refund back with a minus, no "
+            "more is counted as refunded than was paid.",
         )
     ]  # fmt: skip
 

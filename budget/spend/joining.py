@@ -12,6 +12,7 @@ from collections import Counter
 from collections.abc import Hashable, Iterable
 from dataclasses import replace
 from pathlib import Path
+from typing import NamedTuple
 
 from budget.job import Job, Notice, Spend
 from budget.numerals import date
@@ -51,13 +52,23 @@ def joined(sheet: Iterable[Spend], recorded: Iterable[Spend]) -> tuple[Spend, ..
     return (*first, *added)
 
 
-def with_journal(job: Job, workbook: Path) -> tuple[Job, tuple[Notice, ...]]:
+class Joined(NamedTuple):
+    """A job with the entries of both places."""
+
+    job: Job
+    warnings: tuple[Notice, ...]
+    on_both: int = 0  # entries of the journal that are on the sheet too, counted once
+
+
+def with_journal(job: Job, workbook: Path) -> Joined:
     """The job with the journal's entries beside those of its Spend sheet, and warnings."""
     found = journal.read(journal.path_for(workbook))
     if not found.rows:
-        return job, found.warnings
+        return Joined(job, found.warnings)
     warnings = (*found.warnings, *maybe_twice(job.spend, found.rows))
-    return replace(job, spend=joined(job.spend, found.entries)), warnings
+    entries = joined(job.spend, found.entries)
+    on_both = len(job.spend) + len(found.rows) - len(entries)
+    return Joined(replace(job, spend=entries), warnings, on_both)
 
 
 def maybe_twice(sheet: Iterable[Spend], rows: Iterable[Recorded]) -> tuple[Notice, ...]:

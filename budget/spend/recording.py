@@ -54,16 +54,23 @@ def record(job: Job, workbook: Path, entry: Spend, again: bool = False) -> Path:
     """
     path = journal.path_for(workbook)
     entry = journal.settled(entry)
-    if not again:
-        for other in joined(job.spend, journal.read(path).entries):
-            if identity(journal.settled(other)) == identity(entry):
-                msg = (
-                    f"This entry is in {other.place.sheet}, row {other.place.row}, already. "
-                    "If it happened twice, add --again."
-                )
-                raise TwiceError(msg)
-    journal.append(path, [Recorded(entry)])
+    recorded = journal.read(path).entries
+    same = [e for e in joined(job.spend, recorded) if _same(e, entry)]
+    if same and not again:
+        place = same[0].place
+        msg = (
+            f"This entry is in {place.sheet}, row {place.row}, already. "
+            "If it happened twice, add --again."
+        )
+        raise TwiceError(msg)
+    # rows of the sheet answer for as many of the journal, so that one more must stand beside those
+    missing = len(same) - sum(_same(e, entry) for e in recorded)
+    journal.append(path, [Recorded(entry)] * (missing + 1))
     return path
+
+
+def _same(entry: Spend, settled: Spend) -> bool:
+    return identity(journal.settled(entry)) == identity(settled)
 
 
 def take(workbook: Path, proposals: Sequence[Proposal]) -> Path:

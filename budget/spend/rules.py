@@ -14,10 +14,11 @@ The rules, in the order they are asked:
 * A change agreed after the last order is still to come; an order made on that day or later is
   taken to hold it.
 * Goods sent back lower what is owed; money is back only once it is refunded.
-* A refund answers first for goods sent back, then for what was paid too much; the rest of it
-  lowers what the line comes to. Where nothing settles the price but the plan (no order, no
-  quantity, no final payment) it does so once the plan's sum was paid in full: before that, and
-  where all of the money came back, it only undoes part payments.
+* A refund answers first for goods sent back by then, next for what was paid too much; the rest
+  of it lowers what the line comes to. No more is counted as refunded than was paid. Where nothing
+  settles the price but the plan (no order, no quantity, no final payment) it does so once the
+  plan's sum was paid in full: before that, and where all of the money came back, it only undoes
+  part payments.
 
 The plan is the one that the workbook gives now: its quotes and amounts are the latest known.
 """

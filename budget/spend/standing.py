@@ -33,6 +33,7 @@ class Standing:
     coming: tuple[Coming, ...]
     again: Again | None  # None: not planned anew
     earned: Earned
+    on_both: int = 0  # entries of the journal that are on the Spend sheet too, counted once
 
 
 def stand(
@@ -48,7 +49,7 @@ def stand(
     what the quantities and the quotes tell, and raises where that must stop the work. Raises
     :class:`budget.spend.baseline_book.BaselineError` and what :func:`budget.spend.track` does.
     """
-    joined, warnings = with_journal(job, workbook)
+    joined, warnings, on_both = with_journal(job, workbook)
     baselines = baseline_book.read(baseline_book.path_for(workbook))
     if baselines:
         comparison = laid_out(joined)
@@ -58,7 +59,7 @@ def stand(
     check((*comparison.takeoff.warnings, *comparison.options.warnings))
     found = standing_of(comparison, baselines, scenario, day)
     told = replace(found.tracking, warnings=(*found.tracking.warnings, *warnings))
-    return replace(found, tracking=told)
+    return replace(found, tracking=told, on_both=on_both)
 
 
 def standing_of(

@@ -104,15 +104,26 @@ def _columns(rows: Sequence[Sequence[str]], told: Columns) -> tuple[int, dict[st
     for number, row in enumerate(rows[:30]):
         titles = [" ".join(title.casefold().split()) for title in row]
         found = {name: _column(titles, name, getattr(told, name, "")) for name in _TITLES}
-        money = found["amount"] >= 0 or found["out"] >= 0
+        money = found["amount"] >= 0 or (found["out"] >= 0 and not told.amount)
         if found["date"] >= 0 and found["text"] >= 0 and money:
             return number, found
+    _check_told(rows, told)
     wanted = "a date, a text and an amount (or debit and credit)"
     msg = (
         f"No row of titles with {wanted} was found. Name the columns with --date-column, "
         "--text-column and --amount-column."
     )
     raise StatementError(msg)
+
+
+def _check_told(rows: Sequence[Sequence[str]], told: Columns) -> None:
+    """Name a title that was told and that no row has."""
+    seen = {" ".join(title.casefold().split()) for row in rows[:30] for title in row}
+    for title in (told.date, told.text, told.amount):
+        if title and " ".join(title.casefold().split()) not in seen:
+            first = next((row for row in rows if any(row)), [])
+            msg = f"There is no column “{title}”; the first row has: {', '.join(first)}."
+            raise StatementError(msg)
 
 
 def _column(titles: Sequence[str], name: str, told: str) -> int:

@@ -9,6 +9,7 @@ from dataclasses import replace
 
 from budget.job import Job, Notice, Spend
 from budget.spend.finding import folded
+from budget.spend.refunding import Back, money_back
 from budget.spend.tracking import Tally
 from budget.units import DISTANCE, round_half_up, stored
 
@@ -46,9 +47,9 @@ class Running:
     """The entries of one line, added up one after another in the order of time."""
 
     __slots__ = (
-        "changes", "delivered_quantity", "finals", "forgiven", "hours", "last", "open", "ordered",
-        "orders", "paid", "paid_quantity", "quantity", "refunded", "returned", "unforeseen",
-        "unknown",
+        "back", "changes", "delivered_quantity", "finals", "forgiven", "hours", "last", "open",
+        "ordered", "orders", "paid", "paid_quantity", "quantity", "refunded", "returned",
+        "unforeseen", "unknown",
     )  # fmt: skip
 
     def __init__(self) -> None:
@@ -59,6 +60,7 @@ class Running:
         self.unknown = False
         self.last: Spend | None = None
         self.finals, self.forgiven = 0, 0
+        self.back: list[Back] = []
 
     def add(self, entry: Spend) -> None:
         """Count one entry. An order without a quantity, or of none, settles its whole line.
@@ -84,8 +86,10 @@ class Running:
             self.delivered_quantity += many
         elif state == "returned":
             self.returned += cents
+            self.back.append(Back(entry.date, True, cents))
         elif state == "refunded":
             self.refunded += cents
+            self.back.append(Back(entry.date, False, cents))
         elif state == "change agreed":
             self.changes += cents
             self.open += cents
@@ -96,12 +100,19 @@ class Running:
     def _settle(self, more: int) -> None:
         owing = self.ordered - self.returned
         self.finals, self.open = self.finals + more, 0
-        self.forgiven = self.paid - self.refunded - owing if self.finals > 0 else 0
+        self.forgiven = self.paid - self._refunds() - owing if self.finals > 0 else 0
+
+    def _refunds(self) -> int:
+        """The refunds that count: no more than was paid."""
+        return min(self.refunded, max(0, self.paid))
 
     def tally(self) -> Tally:
         """The sums so far."""
+        back, refunds = money_back(self.back), self._refunds()
         return Tally(
-            ordered=self.ordered, returned=self.returned, paid=self.paid, refunded=self.refunded,
+            ordered=self.ordered, returned=self.returned, paid=self.paid, refunded=refunds,
+            refunded_for_nothing=min(back.for_nothing, refunds), refund_awaited=back.awaited,
+            refund_above_paid=self.refunded - refunds,
             changes=self.changes, unforeseen=self.unforeseen, open_changes=self.open,
             orders=self.orders, ordered_quantity=None if self.unknown else self.quantity,
             paid_quantity=self.paid_quantity, delivered_quantity=self.delivered_quantity,

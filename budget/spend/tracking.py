@@ -17,7 +17,10 @@ class Tally:
     ordered: int = 0
     returned: int = 0
     paid: int = 0
-    refunded: int = 0
+    refunded: int = 0  # of what was paid
+    refunded_for_nothing: int = 0  # those of them before anything went back, and above it
+    refund_awaited: int = 0  # sent back since the last refund for goods
+    refund_above_paid: int = 0  # entered, but more than was ever paid: not counted
     changes: int = 0  # agreed changes
     unforeseen: int = 0  # those of them that nobody wished for
     open_changes: int = 0  # agreed after the last order
@@ -38,7 +41,16 @@ class Tally:
     @property
     def refund_due(self) -> int:
         """Sent back and not yet refunded."""
-        return max(0, self.returned - self.refunded)
+        return max(0, self.returned - (self.refunded - self.for_nothing))
+
+    @property
+    def for_nothing(self) -> int:
+        """Refunds that answer for no goods sent back (see :mod:`budget.spend.refunding`).
+
+        >>> Tally(returned=10000, refunded=3000, refunded_for_nothing=3000).refund_due
+        10000
+        """
+        return max(0, self.refunded_for_nothing, self.refunded - self.returned)
 
     @property
     def owed_at_first(self) -> int:
@@ -67,8 +79,7 @@ class Tally:
         >>> Tally(paid=50000, returned=10000, refunded=8500).price_cut(50000)
         0
         """
-        for_nothing = max(0, self.refunded - self.returned)
-        return max(0, for_nothing - max(0, self.paid - owed))
+        return max(0, self.for_nothing - max(0, self.paid - owed))
 
 
 @dataclass(frozen=True, slots=True)

@@ -80,6 +80,8 @@ class Yardstick:
     why_not: str = ""
     number: int = 0  # how many plans were accepted
     hours_per_day: float = 8.0  # own hours of a working day
+    proved: bool | None = None  # the plan is proved the best; None: it was accepted
+    gap: float = 0.0  # what a better one could save at most, as a share; 0 where proved
 
 
 def yardstick(
@@ -100,6 +102,7 @@ def yardstick(
             value, amounts_of((s.step, s.part, s.amount) for s in steps),
             needs=_needs(comparison, scenario.priced), now=scenario.priced,
             hours_per_day=comparison.options.hours_per_day.value,
+            proved=scenario.proved, gap=scenario.gap,
         )  # fmt: skip
     latest = baselines[-1]
     priced, why = priced_now(comparison, latest)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime as dt
 import json
 import shutil
 from collections.abc import Callable
@@ -261,3 +262,49 @@ def test_the_json_says_whether_the_new_plan_is_proved(run: Run, book: Path) -> N
 def test_a_plan_is_accepted_on_the_day_of_the_job_sheet(run: Run, book: Path) -> None:
     accepted = valid(run("accept", book, "--json"), "accept")["accepted"]
     assert accepted == valid(run("spend", book, "--json"), "spend")["accepted_on"] == "2026-04-06"
+
+
+def paid(run: Run, book: Path, line: str) -> float:
+    lines = valid(run("spend", book, "--json"), "spend")["lines"]
+    return float(next(one["paid"] for one in lines if one["line"] == line))
+
+
+def test_what_happened_twice_counts_twice_also_where_the_sheet_has_the_first(
+    run: Run, book: Path
+) -> None:
+    run("accept", book)
+    workbook = openpyxl.load_workbook(book)
+    sheet = workbook["Spend"]
+    row = next(n for n in range(5, 99) if sheet.cell(n, 1).value is None)
+    for column, value in ((1, dt.date(2026, 4, 24)), (2, "Edging"), (6, 100), (8, "paid")):
+        sheet.cell(row, column).value = value
+    workbook.save(book)
+    said = ("Edging", "paid", "100", "--date", "2026-04-24")
+    assert paid(run, book, "Edging") == 100
+    refused = run("record", book, *said)
+    assert refused.exit_code != 0
+    assert f"Spend, row {row}" in refused.stderr
+    assert run("record", book, *said, "--again").exit_code == 0
+    assert paid(run, book, "Edging") == 200
+    assert valid(run("spend", book, "--json"), "spend")["on_both"] == 1
+    assert (
+        "1 entry stands on the Spend sheet and in the journal"
+        in run("spend", book, "--full").stdout
+    )
+    assert run("record", book, *said, "--again").exit_code == 0
+    assert paid(run, book, "Edging") == 300
+
+
+def test_a_later_plan_is_accepted_after_what_it_holds(run: Run, book: Path) -> None:
+    """Else a change agreed before it would count beside the plan that holds it already."""
+    run("accept", book)
+    run("record", book, "Edging", "change agreed", "50", "--date", "2026-04-24")
+    before = valid(run("spend", book, "--json"), "spend")
+    assert before["changes"] == 50
+    later = valid(run("accept", book, "--reason", "more edging", "--json"), "accept")
+    assert later["accepted"] == "2026-04-24"
+    assert valid(run("spend", book, "--json"), "spend")["changes"] == 0  # the workbook is as it was
+    old = run("accept", book, "--date", "2026-04-23")
+    assert old.exit_code == 2
+    assert "cannot be older" in old.stderr
+    assert [b.number for b in baseline_book.read(baseline_book.path_for(book))] == [1, 2]

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+import html
 import re
 import shutil
 import zipfile
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -12,9 +14,11 @@ from openpyxl import load_workbook
 from python_calamine import CalamineWorkbook
 
 from budget.decide.brief import plan_briefly
-from budget.report import files
+from budget.report import files, spend_document, spend_words
+from budget.report.blocks import plain
 from budget.report.document import Files
-from budget.spend.standing import Standing, stand
+from budget.report.spend_words import VERBS
+from budget.spend.standing import Standing, stand, standing_of
 from budget.workbook import read
 from tests.report.test_book_units import without_a_unit
 
@@ -54,17 +58,40 @@ def test_the_page_tells_weeks_and_reasons(written: tuple[Files, Standing]) -> No
     text = re.sub(r"<[^>]+>", " ", files_.page.read_text(encoding="utf-8"))
     assert all(words in text for words in ("Week by week", "What comes next", "Room left"))
     assert f"{standing.tracking.paid / 100:,.2f}" in text
+    for one in standing.coming:  # each row begins with what is to be done
+        assert re.search(rf"{VERBS[one.kind]}\s.*?{re.escape(html.escape(one.line))}", text, re.S)
+
+
+def test_the_document_says_whether_a_plan_not_yet_accepted_is_proved(
+    written: tuple[Files, Standing],
+) -> None:
+    accepted = spend_document.spend(written[1])
+    assert (accepted["proved"], accepted["gap"]) == (None, None)
+    job = read(BOOKS / "terrace-diary.xlsx").job
+    assert job is not None
+    comparison = plan_briefly(job)
+    assert comparison.best is not None
+    best = replace(comparison.best, proved=False, gap=0.013)
+    for found, proved, gap in (
+        (comparison, True, 0.0),
+        (replace(comparison, best=best, scenarios=(best,)), False, 0.013),
+    ):
+        held = standing_of(found, anew=False)
+        told = spend_document.spend(held)
+        assert (told["proved"], told["gap"]) == (proved, pytest.approx(gap, abs=1e-6))
+        said = plain(spend_words.spend(held, quiet=False))
+        assert ("best so far, gap 1.3 %" in said) is not proved
 
 
 def test_the_page_draws_the_weeks_with_their_numbers_behind(
     written: tuple[Files, Standing],
 ) -> None:
     files_, standing = written
-    html = files_.page.read_text(encoding="utf-8")
+    page = files_.page.read_text(encoding="utf-8")
     weeks = standing.tracking.weeks
     for key in ("weeks-forecast", "weeks-room", "weeks-cash"):
-        assert f'id="{key}-name"' in html
-    drawn = html[html.index('id="weeks-forecast-name"') :]
+        assert f'id="{key}-name"' in page
+    drawn = page[page.index('id="weeks-forecast-name"') :]
     for week in weeks:
         assert f"will come to {week.will_come_to / 100:,.2f}" in drawn.replace("$", "")
     out = sum(week.cash_out for week in weeks)

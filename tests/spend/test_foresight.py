@@ -210,6 +210,31 @@ def test_the_next_step_waits_on_what_is_not_here(terrace: Comparison) -> None:
     assert comings(stood(terrace, *every), "waits") == []
 
 
+def test_money_of_goods_sent_back_is_awaited_after_an_earlier_lower_price(
+    terrace: Comparison,
+) -> None:
+    item, _, seller = order(terrace)
+    quotes = tuple(
+        replace(q, restocking=0.15 if (q.item, q.supplier) == (item, seller) else q.restocking)
+        for q in terrace.job.quotes
+    )
+    kind = replace(terrace, job=replace(terrace.job, quotes=quotes))
+
+    def on(day: int, state: str, amount: float) -> Spend:
+        return entry(item, state, amount, date=dt.date(2026, 5, day), supplier=seller)
+
+    def awaited(*rows: Spend) -> list[int]:
+        found = stood(kind, on(1, "ordered", 50000.0), on(2, "paid", 50000.0), *rows)
+        return [c.cents for c in found.coming if c.kind == "refund"]
+
+    cheaper, back = on(3, "refunded", 3000.0), on(5, "returned", 10000.0)
+    assert awaited(cheaper) == []
+    assert awaited(cheaper, back) == [10000]
+    assert awaited(cheaper, back, on(6, "refunded", 8500.0)) == []  # 15 % are the stated fee
+    # 60.00 of 100.00 came; the fee explains 15.00, so that 25.00 are still to come
+    assert awaited(cheaper, back, on(6, "refunded", 6000.0)) == [2500]
+
+
 def test_what_is_left_over_can_go_back_while_the_seller_takes_it(terrace: Comparison) -> None:
     item, packs, seller = order(terrace)
     allowed = tuple(

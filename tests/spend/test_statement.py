@@ -47,6 +47,16 @@ def test_columns_are_told(tmp_path: Path) -> None:
     assert rows(tmp_path, text, **told) == [("2026-05-06", "Yard", 1200)]
 
 
+def test_a_column_told_that_is_not_there_is_named(tmp_path: Path) -> None:
+    path = tmp_path / "may.csv"
+    path.write_text("Date,Note,Debit,Lines\n2026-05-04,HERON YARD,12.50,1\n", encoding="utf-8")
+    for columns in (Columns(amount="Sum"), Columns(date="Sum"), Columns(text="Sum")):
+        with pytest.raises(StatementError, match="no column “Sum”; the first row has: Date, Note"):
+            read(path, columns)
+    told = Columns(date="date", text="note", amount=" DEBIT ", spent_positive=True)
+    assert [(b.row, b.text, b.cents) for b in read(path, told)] == [(2, "HERON YARD", 1250)]
+
+
 def test_rows_alike_on_one_day_are_told_apart_and_known_again(tmp_path: Path) -> None:
     path = tmp_path / "may.csv"
     path.write_text("Date,Text,Amount\n" + "2026-05-06,Yard,-5\n" * 2, encoding="utf-8")

@@ -539,3 +539,58 @@ def test_unknown_scenario_offers_the_nearest() -> None:
 def test_scenario_that_cannot_be_built_says_why() -> None:
     with pytest.raises(NoPlanError, match="nobody lays"):
         track(comparison(()), "All own hands")
+
+
+def test_a_lower_price_is_kept_apart_from_goods_that_go_back_later() -> None:
+    bought = (entry("Paver", "ordered", 50000), entry("Paver", "paid", 50000, 2))
+    cheaper, back = entry("Paver", "refunded", 3000, 3), entry("Paver", "returned", 10000, 5)
+    # 500.00 less 30.00 is the price, of which 100.00 went back and is not yet refunded
+    waiting = tracked(*bought, cheaper, back)
+    assert line_of(waiting, "Paver").refund_due == 10000
+    assert line_of(waiting, "Paver").tally.refund_awaited == 10000
+    assert line_of(waiting, "Paver").tally.owing == 37000
+    assert sums(waiting) == (40000, 47000, 0, 47000, 3000)
+    # 85.00 of it come: 15.00 are kept for restocking, and nothing is awaited
+    here = tracked(*bought, cheaper, back, entry("Paver", "refunded", 8500, 6))
+    assert sums(here) == (40000, 38500, 0, 38500, 11500)
+    assert line_of(here, "Paver").tally.refund_awaited == 0
+    # goods for 20.00 more go back: these are awaited, whatever came before
+    more = (entry("Paver", "refunded", 8500, 6), entry("Paver", "returned", 2000, 8))
+    again = line_of(tracked(*bought, cheaper, back, *more), "Paver")
+    assert (again.tally.refund_awaited, again.refund_due) == (2000, 3500)
+
+
+def test_a_refund_taken_back_with_a_minus_leaves_what_was_before() -> None:
+    bought = (entry("Paver", "ordered", 50000), entry("Paver", "paid", 50000, 2))
+    wrong = (entry("Paver", "refunded", 3000, 3), entry("Paver", "refunded", -3000, 4))
+    assert sums(tracked(*bought, *wrong)) == sums(tracked(*bought))
+    back = entry("Paver", "returned", 10000, 5)
+    assert line_of(tracked(*bought, *wrong, back), "Paver").refund_due == 10000
+
+
+def test_no_more_is_counted_as_refunded_than_was_paid() -> None:
+    # 20.00 paid and 30.00 refunded of an order for 500.00: the 20.00 are back, no more
+    found = tracked(
+        entry("Paver", "ordered", 50000), entry("Paver", "paid", 2000, 2),
+        entry("Paver", "refunded", 3000, 3),
+    )  # fmt: skip
+    assert sums(found) == (50000, 0, 48000, 48000, 2000)
+    (warning,) = found.warnings
+    assert "no more is counted as refunded" in warning.mend
+    # the same on a line that the plan has not: nothing was paid, so nothing counts
+    stray = tracked(entry("Old gate", "refunded", 9000))
+    assert sums(stray, "Old gate") == (0, 0, 0, 0, 0)
+    assert {w.code for w in stray.warnings} == {"spend-unknown-line", "spend-refund-over-paid"}
+
+
+@given(st.lists(SAID, max_size=12))
+def test_no_line_is_ever_paid_below_nought(
+    said: list[tuple[str, str, int, int, float | None]],
+) -> None:
+    rows = [entry(name, state, float(cents), day, row=n, quantity=many)
+            for n, (name, state, cents, day, many) in enumerate(said, 3)]  # fmt: skip
+    for t in tracked(*rows).lines:
+        assert t.paid >= 0
+        assert t.will_come_to >= 0
+        assert 0 <= t.tally.for_nothing <= t.tally.refunded
+        assert t.refund_due <= t.tally.returned
