@@ -234,7 +234,7 @@ def _chart(sheet: Sheet, title: str, axis: str, kind: str, columns: tuple[int, .
 
 def _coming(found: Standing) -> Table:
     columns = [Column("What to do", 30), Column("Day", 12), Column("Money", 12, right=True),
-               Column("Line and seller"), *[Column("")] * 9]  # fmt: skip
+               Column("Line, seller, and more"), *[Column("")] * 9]  # fmt: skip
     rows: list[list[Cell]] = [
         [
             VERBS[c.kind],

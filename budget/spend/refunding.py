@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
+from collections import Counter, defaultdict
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from itertools import groupby
@@ -48,14 +49,15 @@ def money_back(entries: Iterable[Back]) -> MoneyBack:
 
 def _standing(entries: Sequence[Back]) -> list[Back]:
     """The entries without those that were taken back by the same with a minus."""
-    kept: list[Back] = []
-    for entry in entries:
-        same = [e for e in kept if (e.goods, e.cents) == (entry.goods, -entry.cents)]
+    gone: set[int] = set()
+    places: defaultdict[tuple[bool, int], list[int]] = defaultdict(list)
+    for place, entry in enumerate(entries):
+        same = places[entry.goods, -entry.cents]
         if entry.cents < 0 and same:
-            kept.remove(same[-1])
+            gone.update((same.pop(), place))
         else:
-            kept.append(entry)
-    return kept
+            places[entry.goods, entry.cents].append(place)
+    return [entry for place, entry in enumerate(entries) if place not in gone]
 
 
 class _Sorting:
@@ -63,12 +65,12 @@ class _Sorting:
 
     def __init__(self) -> None:
         self.for_nothing = self.awaited = self._open = 0
-        self._early: list[int] = []
+        self._early: Counter[int] = Counter()
 
     def send_back(self, goods: Iterable[int]) -> None:
         for cents in goods:
-            if cents in self._early:
-                self._early.remove(cents)
+            if self._early[cents] > 0:
+                self._early[cents] -= 1
                 self.for_nothing -= cents
             else:
                 self._open += cents
@@ -79,7 +81,7 @@ class _Sorting:
 
     def refund(self, money: Sequence[int]) -> None:
         if not self._open:
-            self._early += money
+            self._early.update(money)
         total = sum(money)
         answered = min(self._open, total)
         self._open -= answered

@@ -35,8 +35,8 @@ def track(
 
     ``scenario`` is the best plan if None, and is not looked at where there is an accepted plan.
     ``day`` is the day to look from (entries after it are left out); the latest of the job's
-    as-of date, the last entry and the last progress if None. Money is in cents with tax, hours
-    are own hours.
+    as-of date, the last entry, the last progress and the last accepted plan if None. Money is in
+    cents with tax, hours are own hours.
 
     Raises :class:`budget.spend.finding.UnknownNameError` for a scenario that does not exist and
     :class:`budget.spend.finding.NoPlanError` for one that cannot be built.
@@ -45,6 +45,7 @@ def track(
     job = comparison.job
     entries = in_plan_packs(comparison, stick, with_mileage(job, in_time(job.spend)))
     told = [*(e.date for e in entries[-1:]), *(row.date for row in job.progress)]
+    told += [stick.latest.accepted] if stick.latest else []
     today = day or max([job.settings.as_of, *told])
     entries = [entry for entry in entries if entry.date <= today]
     forecast = Forecast(stick, job.progress)
