@@ -71,9 +71,11 @@ class Column:
     unit_word: str = ""  # for a raw column: what stands in the header's brackets
 
     def __post_init__(self) -> None:
-        """A date with its month in letters takes more room than a number."""
-        if self.value == "date":
-            object.__setattr__(self, "width", max(self.width, 13))
+        """A date with its month in letters, a unit with a star take more room than a number."""
+        least = (
+            13 if self.value == "date" else 14 if self.value == "measure" and self.required else 0
+        )
+        object.__setattr__(self, "width", max(self.width, least))
 
     def options(self) -> tuple[str, ...]:
         """The closed list of this column, if it has one."""

@@ -90,6 +90,6 @@ class Lists:
                     row = start + at
                     page.write_array_formula(row, number, row, number, formula, look, value)
             last = max(last, first + len(names) - 1)
-            widths.append(max(len(w) for w in (*names, "x" * 18)) + 2)
+            widths.append(max(len(w) for w in (*names, title, "x" * 18)) + 2)
             page.set_column(number, number, widths[-1])
         return widths, last
