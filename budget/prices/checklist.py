@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from budget.job import ChecklistLine, Job
 from budget.prices.options import ChecklistCost
+from budget.quantities.fire import has_fire
 from budget.quantities.takeoff import Takeoff
 from budget.reference import rows
 from budget.units import COUNT, MONEY
@@ -37,7 +38,7 @@ def _implied(when: str, job: Job, takeoff: Takeoff) -> bool:
         case "if geotextile":
             return any(need.kind == "geotextile" for need in takeoff.needs)
         case "if fire":
-            return any("fire" in text.casefold() for text in _names(job))
+            return has_fire(job)
         case "if wall":
             return any(row.kind in ("wall", "steps") for row in job.walls)
         case "if pieces":
@@ -56,13 +57,6 @@ def _amounts(job: Job, takeoff: Takeoff) -> dict[str, str]:
         text = f"{figure.name}: {amount}" if figure.kind is COUNT else f"{amount} of {figure.name}"
         found.setdefault(line, []).append(text)
     return {line: f"By this job's sizes, about {', '.join(t)}." for line, t in found.items()}
-
-
-def _names(job: Job) -> list[str]:
-    """Names in which a fire feature would show."""
-    extras = [text for row in job.extras for text in (row.part, row.item)]
-    extras += [text for row in job.walls for text in (row.part, row.name)]
-    return [*extras, *(area.part for area in job.areas), *(area.name for area in job.areas)]
 
 
 def _cost(line: str, group: str, hint: str, row: ChecklistLine | None) -> ChecklistCost:

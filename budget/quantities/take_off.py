@@ -14,6 +14,7 @@ from budget.quantities.extras import extras
 from budget.quantities.fabric_needs import fabrics
 from budget.quantities.features import features
 from budget.quantities.features_on_plan import outlines, with_features
+from budget.quantities.fire import fire_cautions
 from budget.quantities.handling import lifting, people_of
 from budget.quantities.laid_notices import laid_notices
 from budget.quantities.layers import bedding_notice, layer_notices, layers_of, roll_notice
@@ -94,7 +95,8 @@ def take_off(job: Job) -> Takeoff:
         assumed=tuple(sorted(assumed, key=lambda a: (a.sheet, a.what, a.value, a.source))),
         warnings=tuple(sorted(found)),
         cautions=(
-            *_cautions(amounts, counted),
+            *_cautions(amounts, needs),
+            *fire_cautions(job),
             *trenches.cautions,
             *built.cautions,
             *lifting(needs, job.settings.units, people_of(job.settings)),
@@ -197,13 +199,11 @@ def _all_figures(
 
 
 def _cautions(
-    amounts: Iterable[StepAmount], counted: Sequence[Need]
+    amounts: Iterable[StepAmount], needs: Sequence[Need]
 ) -> tuple[tuple[str, str, str], ...]:
     done = {amount.step for amount in amounts}
-    if done:
+    if done or needs:
         done.add("Carry")
-    if counted:
-        done.add("Build")
     return tuple(
         (step.step, step.caution, step.caution_source)
         for step in steps().values()

@@ -43,12 +43,6 @@ _DRY = (
     "Lay walls, rings and steps dry first, and glue only when all of it fits and is level.",
     "common practice",
 )
-_FIRE = (
-    "Build",
-    "A fire in the open: at most 3 ft (0.9 m) across and 2 ft (0.6 m) high, 25 ft (7.6 m) from "
-    "buildings and anything that burns, and never left alone; local fire code decides.",
-    "International Fire Code section 307 as adopted locally",
-)
 
 
 def walling(job: Job, materials: Materials, ground: Ground, shelf: Shelf) -> Features:
@@ -65,13 +59,7 @@ def walling(job: Job, materials: Materials, ground: Ground, shelf: Shelf) -> Fea
             _one(row, job, materials, ground, shelf, found)
     if job.walls:
         found.cautions.append(_DRY)
-    if any(_fire(row) for row in job.walls):
-        found.cautions.append(_FIRE)
     return found
-
-
-def _fire(row: Wall) -> bool:
-    return row.kind == "ring" and (row.liner is not None or "fire" in row.name.casefold())
 
 
 def _one(

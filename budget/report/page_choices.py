@@ -137,7 +137,6 @@ def machines(view: View, priced: Priced) -> Choices:
 
 def steps(view: View, priced: Priced) -> list[StepCard]:
     """Step by step in order of work, each with its caution beside it."""
-    kinds = step_kinds()
     cautions: dict[str, tuple[str, str]] = {}
     for step, text, source in view.comparison.takeoff.cautions:
         before = cautions.get(step)
@@ -146,10 +145,7 @@ def steps(view: View, priced: Priced) -> list[StepCard]:
         )  # fmt: skip
     cards = []
     for step, value in priced.plan.steps.items():
-        kind = kinds.get(step)
-        caution, source = cautions.get(
-            step, (kind.caution, kind.caution_source) if kind else ("", "")
-        )
+        caution, source = cautions.get(step, ("", ""))
         cards.append(
             StepCard(
                 step,

@@ -6,6 +6,7 @@ import pytest
 
 from budget.figures import inputs, recalculate, workings
 from budget.quantities import take_off
+from budget.quantities.fire import has_fire
 from budget.reference import steps
 from budget.units import FOOT, INCH, POUND, SHORT_TON, YARD
 
@@ -384,6 +385,37 @@ def test_cautions_follow_the_steps(make):
     assert {"Dig", "Cut", "Carry"} <= set(named)
     assert "Build" not in named
     assert all(source for _, _, source in found.cautions)
+
+
+@pytest.mark.parametrize(
+    ("item", "said"),
+    [
+        ("Fire bowl kit", "25 ft (7.6 m) from buildings"),
+        ("Brick barbecue", "25 ft (7.6 m) from buildings"),
+        ("Garden lamp", "Gas and electricity are for licensed trades"),
+        ("Oak bench", None),
+        ("Firewood rack", None),
+    ],
+)
+def test_the_fire_caution_stands_beside_fire_features_only(make, item, said):
+    """International Fire Code section 307: 25 ft from structures; a bench has no such words."""
+    found = take_off(
+        make.job(
+            make.area(length=20, width=10), extras=(make.extra("Terrace", item, 1, hours_each=2),)
+        )
+    )
+    build = [text for step, text, _ in found.cautions if step == "Build"]
+    assert len(build) == (1 if said else 0)
+    assert all(said in text for text in build)
+
+
+def test_a_lined_ring_is_for_a_fire_whatever_its_name(make):
+    block = make.product("Block", "wall unit", length=12, width=8, height=4)
+    ring = make.wall("bowl", kind="ring", diameter=48, height=12, liner=30)
+    job = make.job(make.area(length=20, width=10), walls=(ring,), products=(block,))
+    assert has_fire(job)
+    assert any("25 ft" in text for _, text, _ in take_off(job).cautions)
+    assert not has_fire(replace(job, walls=(replace(ring, liner=None),)))
 
 
 def test_an_empty_job_needs_nothing(make):
