@@ -285,28 +285,24 @@ def _refused(comparison: Comparison) -> list[Row]:
 
 
 def _flip_points(comparison: Comparison) -> list[str]:
-    """The bedding, then every choice that flips, nearest to the user's value of an hour first."""
+    """Every choice that flips: the bedding first, then nearest to the user's value of an hour."""
     value = comparison.options.hour_value.value
     currency = comparison.job.settings.currency
     points: dict[tuple[str, str], set[float]] = {}
     for flip in comparison.flips:
         points.setdefault((flip.choice, flip.value), set()).update(flip.hour_values)
-    far = {key: min((abs(v - value) for v in found), default=0.0) for key, found in points.items()}
-    order = sorted(points, key=lambda key: (key[0] != "bedding", far[key], key))
-    return [
-        _flip_point(*key, sorted(points[key]), value, currency)
-        for key in order
-        if points[key] or key[0] == "bedding"
-    ]
+    far = {key: min(abs(v - value) for v in found) for key, found in points.items() if found}
+    order = sorted(far, key=lambda key: (key[0] != "bedding", far[key], key))
+    if points and not order:
+        return ["nothing: every choice stays as it is whatever an hour is worth"]
+    return [_flip_point(*key, sorted(points[key]), value, currency) for key in order]
 
 
 def _flip_point(
     choice: str, chosen: str, found: list[float], value: float, currency: str
 ) -> str:  # fmt: skip
     """Where one choice flips, such as ``Edge over $30``."""
-    about, decided = words.choice(choice, chosen)
-    if not found:
-        return f"{about} stays {decided} whatever an hour is worth"
+    about, _ = words.choice(choice, chosen)
     below = [v for v in found if v <= value]
     above = [v for v in found if v > value]
     ends = [f"under {round_money(below[-1], currency)}"] if below else []

@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from budget.decide.plan import Comparison, Line, Missing
+from budget.decide.plan import Comparison, Flip, Line, Missing
 from budget.figures import constant, product
 from budget.report import answer, full_plan, listings
 from budget.report.blocks import Gap, Heading, Pair, Text, fitted, plain, table, wide, wrapped
@@ -97,6 +97,23 @@ def test_pipe_names_the_nearest_flips_and_counts_the_others(small_comparison: Bu
     assert "Job 0 over $30 an hour; Job 1 over $35 an hour" in line
     assert "Job 4" not in line
     assert line.endswith("and 5 choices further off")
+
+
+def flips_told(comparison: Comparison, *flips: Flip) -> str:
+    """The row of flips in a pipe."""
+    text = plain(answer.answer(replace(comparison, flips=flips), FILES))
+    (line,) = [found for found in text.splitlines() if found.startswith("  It flips")]
+    return line.removeprefix("  It flips").strip()
+
+
+def test_what_never_flips_is_not_told_as_a_flip(small_comparison: Build) -> None:
+    comparison = small_comparison()
+    step = replace(comparison.flips[0], choice="step:Dig", hour_values=(3000.0,))
+    steady = replace(step, choice="bedding", value="sand", hour_values=())
+    assert flips_told(comparison, steady, step) == "Dig over $30 an hour"
+    assert flips_told(comparison, steady).startswith("nothing: every choice stays as it is")
+    flipping = replace(steady, hour_values=(9000.0,))
+    assert flips_told(comparison, step, flipping).startswith("Bedding over $90 an hour; Dig over")
 
 
 def test_answer_says_what_matters(small_comparison: Build) -> None:
