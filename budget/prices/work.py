@@ -15,12 +15,14 @@ from budget.job import Job, Work
 from budget.prices.carrying import carry_methods
 from budget.prices.defaults import Notes, unique
 from budget.prices.options import Method
+from budget.quantities.handling import share_for_two
 from budget.quantities.takeoff import Takeoff
 from budget.reference import UNIT_TEXTS, rows, steps
 from budget.units import HOURS, NUMBER, RATIO, Kind, per
 
 CARRY = "Carry"
 DIG = "Dig"
+CUT = "Cut"
 
 
 def methods(
@@ -39,6 +41,8 @@ def methods(
         own = _from_work(job.work, step, notes)
         if not own:
             own = _documented(job, step, beddings, offered, notes)
+            if step == CUT:
+                own = [_with_second(method, share_for_two(takeoff.needs)) for method in own]
         found[step] = tuple(_named_as_offered(method, offered) for method in own)
     return found
 
@@ -145,6 +149,16 @@ def _default_method(job: Job, row: dict[str, str], notes: Notes) -> Method:
         reworked=_usual_rework(step, notes),
         bedding=row["bedding"],
     )
+
+
+def _with_second(method: Method, heavy: Figure | None) -> Method:
+    """A pace of one person, with a second at the pavers that one does not lift."""
+    if heavy is None or method.people > 1:
+        return method
+    one = constant(1, RATIO, "one person")
+    people = total("one person, and a second at heavy pavers", (one, heavy))
+    rate = product(method.rate.name, method.rate.kind, method.rate, people)
+    return replace(method, rate=rate, people=2)
 
 
 def _what(row: dict[str, str]) -> str:

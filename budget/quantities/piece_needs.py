@@ -12,8 +12,9 @@ from budget.job import CutPiece, Job, Measure
 from budget.quantities import lumber
 from budget.quantities.cutting import Cutting, cut
 from budget.quantities.feature_needs import Features, need, notice, optional_part, pieces_need
+from budget.quantities.handling import two_people
 from budget.quantities.materials import Materials
-from budget.quantities.paving import with_extra
+from budget.quantities.paving import PIECE_MASS, with_extra
 from budget.quantities.piece_checks import check, span_checks
 from budget.quantities.stock import Shelf
 from budget.quantities.stock_lengths import Stock, all_stock, stock_of, true_section
@@ -175,17 +176,19 @@ def _small_things(
     for part in sorted({row.part for row in rows}):
         mine = [row for row in rows if row.part == part]
         counts = [_count(row) for row in mine]
-        sawn = product(f"sawing {stock.item}, {part}", HOURS, total("pieces to saw", counts),
-                       coefficient("saw minutes").figure())  # fmt: skip
+        pace, people = coefficient("saw minutes").figure(), two_people(stock.weight())
+        sawn = product(
+            f"sawing {stock.item}, {part}", HOURS, total("pieces to saw", counts), pace, *people
+        )
         found.step("Build", part, sawn, optional)
-        _fixings(mine, stock.item, part, materials, optional, found)
+        _fixings(mine, stock, part, materials, optional, found)
         _counted(mine, stock.item, part, materials, optional, found)
         _coats(mine, stock, part, materials, optional, found)
 
 
 def _fixings(
     rows: Sequence[CutPiece],
-    stock: str,
+    stock: Stock,
     part: str,
     materials: Materials,
     optional: str,
@@ -199,7 +202,8 @@ def _fixings(
         net = product(f"fixings in {row.name}", COUNT, _count(row), each)
         parts.append(net)
         pace = coefficient("fixing hours" if row.pilot else "driving hours").figure()
-        hours = product(f"fixing {row.name}, {part}", HOURS, net, pace)
+        people = two_people(_weight(row, stock))
+        hours = product(f"fixing {row.name}, {part}", HOURS, net, pace, *people)
         found.step("Build", part, hours, optional)
     if parts:
         item = _sold(materials, "fixing")
@@ -207,8 +211,18 @@ def _fixings(
         order = with_extra(f"{item} with spares", net, extra)
         found.needs.append(
             pieces_need("fixing", item, part, net=net, order=order, extra=extra, one=None,
-                        why="Some drop or strip.", optional=optional, what=stock)
+                        why="Some drop or strip.", optional=optional, what=stock.item)
         )  # fmt: skip
+
+
+def _weight(row: CutPiece, stock: Stock) -> Figure | None:
+    """Weight of one piece as cut to length [kg], None where that of its stock is not known."""
+    whole = stock.weight()
+    if whole is None:
+        return None
+    length = row.figure("length", LENGTH, f"length of {row.name}")
+    share = ratio("share of a length", NUMBER, length, stock.length_figure())
+    return product(f"weight of {row.name}", PIECE_MASS, whole, share)
 
 
 def _sold(materials: Materials, kind: str) -> str:

@@ -13,6 +13,7 @@ from budget.quantities.feature_needs import (
     pieces_need,
     stone_need,
 )
+from budget.quantities.handling import two_people
 from budget.quantities.materials import Materials
 from budget.quantities.paving import with_extra
 from budget.quantities.stock import Shelf
@@ -102,9 +103,7 @@ def _overhang(row: Wall, unit: Block, cap: Block, caps: Figure, job: Job) -> str
 def _hours(row: Wall, block: Block, net: Figure) -> Figure:
     """Own hours to place blocks; one over the lifting guideline takes two people."""
     each = coefficient("wall hours").figure()
-    limit = coefficient("lifting guideline")
-    two = block.weight.value > limit.likely
-    people = [constant(2, NUMBER, "two people lift it", limit.cited)] if two else []
+    people = two_people(block.weight)
     return product(f"placing {block.item}, {row.name}", HOURS, net, each, *people)
 
 

@@ -112,7 +112,7 @@ EXTRAS = Sheet(
         Column(
             "hours_each",
             "Hours each",
-            "Own hours to build or place one.",
+            "Own hours to build or place one, of everybody at it together.",
             "measure",
             HOURS,
             blank="none",

@@ -2,11 +2,12 @@
 
 import pytest
 
+from budget.figures import constant
 from budget.prices.carrying import distances
 from budget.prices.defaults import Notes
 from budget.prices.work import methods
 from budget.reference import coefficient
-from budget.units import FOOT, SHORT_TON, YARD
+from budget.units import AREA, COUNT, FOOT, MASS, POUND, SHORT_TON, YARD
 
 EVERYTHING = {
     "Dig": 5.0, "Spoil": 6.0, "Fabric": 20.0, "Base": 2.0, "Edge": 15.0, "Bed": 20.0,
@@ -18,10 +19,10 @@ EVERYTHING = {
 def ways(make):
     """Methods by step for some rows, machines and settings, with the notes taken."""
 
-    def run(*work, machines=(), amounts=None, **settings):
+    def run(*work, machines=(), amounts=None, takeoff=None, **settings):
         notes = Notes("imperial")
         job = make.job(work=work, settings=make.settings(**settings))
-        takeoff = make.takeoff(**(EVERYTHING if amounts is None else amounts))
+        takeoff = takeoff or make.takeoff(**(EVERYTHING if amounts is None else amounts))
         return methods(job, takeoff, machines, notes), notes
 
     return run
@@ -84,6 +85,28 @@ def test_documented_methods_with_machines_need_one_that_can_be_had(ways) -> None
 def test_a_machine_that_every_method_needs_stays_though_nobody_offers_it(ways) -> None:
     found, _ = ways()
     assert [m.machine for m in found["Base"]] == ["Plate compactor"]
+
+
+def test_cutting_pavers_that_two_lift_takes_a_second_person(ways, make) -> None:
+    """At 60 lb a slab the whole documented pace of one person is doubled; at 40 lb nothing is.
+
+    NIOSH Publication 94-110: 51 lb for one. A pace on Work is everybody's and stays.
+    """
+    for pounds, people in ((60, 2), (40, 1)):
+        measures = {
+            "count": constant(10, COUNT, "count"),
+            "mass": constant(10 * pounds * POUND, MASS, "mass"),
+            "area": constant(4, AREA, "area"),
+        }
+        slabs = make.need("Slab", "paver", 10, step="Lay", measures=measures)
+        found, _ = ways(takeoff=make.takeoff([slabs], Cut=10.0), machines=("Wet saw",))
+        (saw,) = found["Cut"]
+        assert saw.people == people
+        assert saw.rate.value * FOOT == pytest.approx(people * 0.08)
+        assert saw.machine_rate.value * FOOT == pytest.approx(0.06)
+    own = make.work("Cut", "saw", likely=0.3, people=1)
+    found, _ = ways(own, takeoff=make.takeoff([slabs], Cut=10.0))
+    assert found["Cut"][0].rate.value == 0.3
 
 
 def test_one_pace_for_each_bedding(ways) -> None:

@@ -1,9 +1,13 @@
 """Weight by step, and pieces that two people lift, added up by hand."""
 
+from dataclasses import replace
+
+import pytest
+
 from budget.figures import constant
-from budget.quantities.handling import lifting, weights_by_step
+from budget.quantities.handling import lifting, share_for_two, two_people, weights_by_step
 from budget.quantities.takeoff import Need
-from budget.units import COUNT, MASS, POUND, RATIO
+from budget.units import AREA, COUNT, MASS, POUND, RATIO
 
 
 def need(item, kind, step, pounds, count=None, bedding=""):
@@ -63,9 +67,34 @@ def test_what_two_can_lift_and_what_they_cannot():
         need("Tube", "steel section", "Build", 130, 2),
     ]
     build, lay = lifting(needs, "imperial", 2)
-    assert lay[1] == "Two people, counted as two, lift each Slab (95 lb): over 51 lb."
-    assert "lift each Tube (65 lb): over 51 lb." in build[1]
+    assert lay[1] == "Two people lift each Slab (95 lb), over 51 lb; the hours count both."
+    assert "lift each Tube (65 lb), over 51 lb; the hours count both." in build[1]
     assert "more than two people, moves each Cope (130 lb), Stone (200 lb): over 102 lb" in build[1]
+
+
+def test_hours_given_for_a_heavy_thing_stay_as_given():
+    (bowl,) = lifting([need("Bowl kit", "extra", "Build", 90, 1)], "imperial", 2)
+    assert bowl[1].endswith("The hours on Extras are taken as given, for everybody at it.")
+
+
+def test_one_at_the_guideline_and_one_a_little_over():
+    """NIOSH Publication 94-110: 51 lb; as written in kg, 23.133 kg."""
+    assert two_people(constant(51 * POUND, MASS, "cap")) == ()
+    assert two_people(constant(51 * POUND * (1 + 1e-12), MASS, "cap")) == ()
+    assert two_people(None) == ()
+    (two,) = two_people(constant(51.1 * POUND, MASS, "cap"))
+    assert two.value == 2
+
+
+def test_the_share_of_slabs_that_two_lift():
+    """10 slabs of 4 sq ft beside 60 sq ft of pavers: 40 of 100 sq ft."""
+    slab, paver = need("Slab", "paver", "Lay", 930, 10), need("Paver", "paver", "Lay", 1600, 270)
+    slab = replace(slab, measures=slab.measures | {"area": constant(40, AREA, "area")})
+    paver = replace(paver, measures=paver.measures | {"area": constant(60, AREA, "area")})
+    share = share_for_two([slab, paver])
+    assert share is not None
+    assert share.value == pytest.approx(0.4)
+    assert share_for_two([paver]) is None
 
 
 def test_nobody_to_help_with_heavy_pieces_is_said():

@@ -89,6 +89,18 @@ def test_fixings_caps_stain_and_hours(make, built):
     assert hours(found, "coating") == pytest.approx(surface * 0.01)
 
 
+def test_a_heavy_length_is_sawn_by_two_and_a_heavy_piece_fixed_by_two(make, built):
+    """Lengths of 120 in and 80 lb; of 40 in each piece weighs 26.7 lb, of 100 in 66.7 lb."""
+    beam = make.product("Beam", "timber", length=120, size="4x6", weight=80 * POUND)
+    short = make.piece("short", "Beam", 3, length=40, fixings=2.0)
+    long = make.piece("long", "Beam", 2, length=100, fixings=2.0)
+    found = built(short, long, products=(beam,))
+    assert hours(found, "sawing") == pytest.approx(2 * 5 * 0.08)
+    assert hours(found, "fixing short") == pytest.approx(6 * 0.03)
+    assert hours(found, "fixing long") == pytest.approx(2 * 4 * 0.03)
+    assert any("Beam (80 lb)" in text for _, text, _ in found.cautions)
+
+
 POCKETS = [
     pytest.param("Post", 4, True, id="a dressed 4x4 is 3 1/2 in: loose in a 4 in pocket"),
     pytest.param("Post", 3.5625, False, id="a pocket 1/16 in wider takes it"),
