@@ -219,8 +219,8 @@ def verdict(error: Exception) -> tuple[int, str]:
     """The exit status and the sentence for what went wrong."""
     from xlsxwriter.exceptions import FileCreateError
 
-    from budget.decide.milp import NothingFoundError
     from budget.decide.pins import UnknownPin
+    from budget.decide.search import NothingFoundError
     from budget.report.pinned import PinError
     from budget.report.starting import UnitsError
     from budget.spend import (

@@ -135,7 +135,7 @@ def _varied(
 ) -> None:
     """List the best plan at each value of one input; ``to`` is where a page shall go, if any."""
     from budget.decide.varying import vary as varied
-    from budget.report import page_varied, terminal, whatif
+    from budget.report import files, page_varied, terminal, whatif
 
     target, values = whatif.varied_range(vary)
     job = read_job(file, changes=changes).job
@@ -143,7 +143,9 @@ def _varied(
         found = varied(
             values, lambda value: read_job(file, changes=(*changes, f"{target}={value}")).job
         )
-    page = None if to is None else page_varied.write(target, found, job, file, *to)
+    page = None
+    if to is not None:
+        page = files.write_varied(page_varied.render(target, found, job), file, *to)
     show.result(
         lambda: whatif.varied_blocks(target, found, job, page),
         lambda: whatif.varied_document(target, found, page),

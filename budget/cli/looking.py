@@ -131,13 +131,13 @@ def explain(show: Show, file: Path, line: str | None, scenario: str | None) -> i
 
 def _names(show: Show, file: Path, scenario: str | None) -> None:
     """List what can be explained."""
-    from budget.report import explain_names
+    from budget.report import documents, explain_names
 
     comparison = compared(show, read_job(file))
     found = explain_names.names(comparison, scenario)
     show.result(
         lambda: explain_names.blocks(found, file.name, show.quiet),
-        lambda: explain_names.document(comparison.job, found),
+        lambda: documents.names(comparison.job, found),
     )
 
 

@@ -11,9 +11,8 @@ from typing import Any
 import highspy
 import numpy as np
 
-from budget.decide.milp import Answer, NothingFoundError, Seconds
 from budget.decide.relaxation import Box, Flags, Limits, Numbers, Relaxation
-from budget.decide.search import listening, report
+from budget.decide.search import Answer, NothingFoundError, Seconds, listening, report
 
 #: Cents by which sums of the solver may be off.
 MARGIN = 0.01

@@ -14,7 +14,7 @@ from dataclasses import dataclass, field, replace
 from functools import cached_property
 from typing import TYPE_CHECKING, Any
 
-from budget.decide.search import TIME_LIMIT, limit
+from budget.decide.search import TIME_LIMIT, Answer, NothingFoundError, Seconds, limit
 
 if TYPE_CHECKING:
     from budget.decide.branching import Search
@@ -22,31 +22,9 @@ if TYPE_CHECKING:
     from budget.decide.relaxation import Box, Limits, Numbers, Relaxation
 
 
-class NothingFoundError(Exception):
-    """A solve was stopped before it had any answer at all."""
-
-
 #: Equal answers are told apart, in the order of the columns, by this much of a cent a column at
 #: its highest.
 TIE_BREAK = 5e-6
-
-
-@dataclass(frozen=True, slots=True)
-class Answer:
-    """One solve: the value of each column, the objective, and what is proved about it."""
-
-    values: tuple[float, ...]
-    objective: float
-    proved: bool
-    gap: float
-
-
-@dataclass(frozen=True, slots=True)
-class Seconds:
-    """How long a search may take, and how long at most where it has found nothing by then."""
-
-    first: float
-    last: float
 
 
 @dataclass

@@ -14,13 +14,13 @@ from budget.decide.chores import add_bids, add_carrying, add_checklist, add_disp
 from budget.decide.evaluation import evaluate_in
 from budget.decide.fleet import add_machines
 from budget.decide.goods import add_goods
-from budget.decide.milp import Answer
 from budget.decide.pins import Allowed
 from budget.decide.plan import Plan, Priced
+from budget.decide.search import Answer
 from budget.decide.shares import read_shared
 from budget.decide.situation import CARRY, Situation
 from budget.decide.splits import held, parted
-from budget.decide.vehicles import add_hire_days
+from budget.decide.vehicle_days import add_hire_days
 
 if TYPE_CHECKING:
     from budget.decide.relaxation import Limits

@@ -64,6 +64,18 @@ class Plan:
             found["disposal"] = self.disposal
         return found
 
+    def by_hands(self) -> tuple[list[str], dict[str, list[str]]]:
+        """Steps done by own hands, and the others by the bid that covers them."""
+        own: list[str] = []
+        hired: dict[str, list[str]] = {}
+        for step, value in self.steps.items():
+            kind, _, name = value.partition(": ")
+            if kind == OWN:
+                own.append(step)
+            else:
+                hired.setdefault(name or HIRE, []).append(step)
+        return own, hired
+
 
 @dataclass(frozen=True, slots=True)
 class Line:

@@ -1,6 +1,6 @@
-"""How long a search for a plan may take, and who is told how it goes.
+"""What a search for a plan finds, how long it may take, and who is told how it goes.
 
-Both hold for a whole command: searches are begun deep inside, in threads of their own.
+The last two hold for a whole command: searches are begun deep inside, in threads of their own.
 """
 
 from __future__ import annotations
@@ -19,6 +19,28 @@ TOLD_AFTER, TOLD_EVERY = 0.5, 0.2
 #: Told of one search: seconds so far, and the share of the total by which the best plan found
 #: may be improved on (infinity while none is found).
 Tell = Callable[[float, float], None]
+
+
+class NothingFoundError(Exception):
+    """A solve was stopped before it had any answer at all."""
+
+
+@dataclass(frozen=True, slots=True)
+class Answer:
+    """One solve: the value of each column, the objective, and what is proved about it."""
+
+    values: tuple[float, ...]
+    objective: float
+    proved: bool
+    gap: float
+
+
+@dataclass(frozen=True, slots=True)
+class Seconds:
+    """How long a search may take, and how long at most where it has found nothing by then."""
+
+    first: float
+    last: float
 
 
 @dataclass(slots=True)

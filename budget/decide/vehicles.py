@@ -5,13 +5,10 @@ Days are counted over all trips with it; the calendar says where they fall on mo
 
 from __future__ import annotations
 
-import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from dataclasses import dataclass
 
-from budget.decide.build import Build, Outing
 from budget.prices.options import Haul, Route
-from budget.units import PACK_TOLERANCE, whole_packs
 
 #: What makes two sellers' trips the same hire: the vehicle as it is named, its price and tax.
 Vehicle = tuple[str, float, float]
@@ -56,28 +53,3 @@ def shared_hires(routes: Mapping[str, Route], tip: Haul | None = None) -> tuple[
         for _, ways in sorted(found.items(), key=lambda pair: pair[0])
         if len(ways) > 1
     )
-
-
-def add_hire_days(build: Build, outings: Sequence[Outing]) -> None:
-    """Days of each hired vehicle, counted over its trips to all sellers and to the tip."""
-    by_vehicle: dict[Vehicle, list[Outing]] = {}
-    for outing in outings:
-        vehicle = vehicle_of(outing.way)
-        if vehicle is not None:
-            by_vehicle.setdefault(vehicle, []).append(outing)
-    for (_, price, tax), mine in by_vehicle.items():
-        _days(build, mine, price * (1.0 + tax))
-
-
-def _days(build: Build, outings: Sequence[Outing], cost: float) -> None:
-    day = build.situation.options.hours_per_day.value
-    high = math.ceil(sum(outing.most for outing in outings) / day) + 1.0
-    days = build.amount(high, cash=cost, whole=True)
-    terms = [(c, -hours / day) for outing in outings for c, hours in outing.hours]
-    build.programme.row([(days, 1.0), *terms], low=-PACK_TOLERANCE)
-    if len(outings) == 1:
-        return
-    for outing in outings:
-        for column, hours in outing.least:
-            alone = float(whole_packs(hours / day))
-            build.programme.row([(days, 1.0), (column, -alone)], low=0.0)

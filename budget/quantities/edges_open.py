@@ -7,11 +7,10 @@ Covered edge is taken off the straight edge first, because walls are straight.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 
 from budget.figures import Figure, constant, laid_out, largest, minus, smallest, total
 from budget.job import Area
-from budget.quantities.placed_edges import Lengths
 from budget.quantities.shapes import Measured
 from budget.units import LENGTH, NUMBER
 
@@ -34,6 +33,17 @@ class Edges:
     def open(self) -> Figure:
         """All open edge."""
         return _sum("open edge", self.open_straight, self.open_curved)
+
+
+@dataclass(slots=True)
+class Lengths:
+    """Edge of one shape that shows on the plan, and how much of it is against other paving [m]."""
+
+    straight: float = 0.0
+    curved: float = 0.0
+    shared_straight: float = 0.0
+    shared_curved: float = 0.0
+    beside: set[str] = field(default_factory=set)  # the parts it is shared with
 
 
 def edges_of(row: Area, shape: Measured) -> Edges:

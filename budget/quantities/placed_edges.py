@@ -5,9 +5,9 @@ from __future__ import annotations
 import itertools
 import math
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any
 
+from budget.quantities.edges_open import Lengths
 from budget.quantities.placed_shapes import Footprint, Side
 from budget.quantities.regions import NEAR, grown
 from budget.quantities.shapes import MOST_CORNER, Point
@@ -24,17 +24,6 @@ _SPECK = 1e-4
 _GRID = 1e-6
 #: How far from a corner (m) its sides are looked at.
 _STEP = 0.02
-
-
-@dataclass(slots=True)
-class Lengths:
-    """Edge of one shape that shows on the plan, and how much of it is against other paving [m]."""
-
-    straight: float = 0.0
-    curved: float = 0.0
-    shared_straight: float = 0.0
-    shared_curved: float = 0.0
-    beside: set[str] = field(default_factory=set)  # the parts it is shared with
 
 
 def lengths_on_plan(

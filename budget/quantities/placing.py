@@ -14,9 +14,9 @@ from typing import TYPE_CHECKING, Any
 
 from budget.figures import Figure, laid_out, minus
 from budget.job import Area, Notice
-from budget.quantities.edges_open import Edges, edges_on_plan
+from budget.quantities.edges_open import Edges, Lengths, edges_on_plan
 from budget.quantities.parts import Part, Piece
-from budget.quantities.placed_edges import Lengths, corners_on_plan, lengths_on_plan
+from budget.quantities.placed_edges import corners_on_plan, lengths_on_plan
 from budget.quantities.placed_shapes import Footprint, footprint
 from budget.quantities.regions import NOWHERE, SLIGHT, Bounds, close_by, near, rings, union
 from budget.quantities.shapes import Measured

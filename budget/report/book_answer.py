@@ -26,7 +26,6 @@ from budget.report.book_plans import StoredPlan
 from budget.report.book_quantities import AMOUNTS
 from budget.report.book_risk import RISK
 from budget.report.book_scenarios import SCENARIOS, cash_chart, plan_cell
-from budget.report.page_view import steps_by_hands
 from budget.units import COUNT, HOURS, MONEY
 
 ANSWER = "Answer"
@@ -155,7 +154,7 @@ def _doing(best: StoredPlan) -> Table:
 
 def _deeds(priced: Priced) -> Iterator[tuple[str, str]]:
     """What a plan has its owner do, hire, buy and borrow, in a few lines."""
-    own, hired = steps_by_hands(priced)
+    own, hired = priced.plan.by_hands()
     if own:
         yield "Do yourself", words.listed(own)
     for bid, steps in sorted(hired.items()):

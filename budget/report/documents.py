@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping, Sequence
 from typing import Any
 
 from budget.decide.plan import Comparison
@@ -68,6 +69,15 @@ def quantities(
         ],
         "assumed": [assumption(a) for a in found.assumed],
         "warnings": [notice(n) for n in found.warnings],
+    }
+
+
+def names(job: Job, found: Mapping[str, Sequence[str]]) -> dict[str, Any]:
+    """Every name that can be explained, by kind."""
+    return {
+        "schema": f"{_PREFIX}/explain-names/1",
+        "job": job_head(job),
+        "names": [{"kind": kind, "names": list(every)} for kind, every in found.items()],
     }
 
 

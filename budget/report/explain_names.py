@@ -2,12 +2,8 @@
 
 from __future__ import annotations
 
-from typing import Any
-
 from budget.decide.plan import Comparison
-from budget.job import Job
 from budget.report.blocks import Block, Gap, Pair, Text
-from budget.report.document_parts import job_head
 from budget.spend.finding import find_scenario, folded, priced
 
 Names = dict[str, tuple[str, ...]]
@@ -44,12 +40,3 @@ def blocks(found: Names, file: str, quiet: bool) -> list[Block]:
     rows += [Pair(kind, "; ".join(every)) for kind, every in found.items()]
     first = next(iter(found.values()))[0]
     return [*rows, Gap(), Text(f'Next: budget explain {file} "{first}"')]
-
-
-def document(job: Job, found: Names) -> dict[str, Any]:
-    """The same for programs."""
-    return {
-        "schema": "outdoor-room-budget/explain-names/1",
-        "job": job_head(job),
-        "names": [{"kind": kind, "names": list(every)} for kind, every in found.items()],
-    }

@@ -54,6 +54,18 @@ def write(comparison: Comparison, workbook: Path, out: Path | None = None) -> Fi
     return files
 
 
+def write_varied(html: str, workbook: Path, out: Path | None = None) -> Path:
+    """Write the page of ``--vary`` beside the other reports of a workbook, whole or not at all.
+
+    :returns: where it is
+    """
+    folder = out or folder_for(workbook)
+    folder.mkdir(parents=True, exist_ok=True)
+    path = folder / f"{workbook.stem}-varied.html"
+    write_whole(path, html)
+    return path
+
+
 def _spent(comparison: Comparison, workbook: Path) -> tuple[Comparison, Standing | None]:
     """The comparison with the journal's entries, and how the job stands once there are any."""
     from budget.spend import baseline_book

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from budget.decide.plan import Missing, Priced
 from budget.decide.wording import so_far
 from budget.report import risk, words
-from budget.report.page_view import View, steps_by_hands
+from budget.report.page_view import View
 
 _MOST_CHANGES = 3
 
@@ -199,7 +199,7 @@ def _helpers(priced: Priced) -> str:
 
 
 def _deeds(priced: Priced) -> tuple[Said, ...]:
-    own, hired = steps_by_hands(priced)
+    own, hired = priced.plan.by_hands()
     firms = [f"{firm} ({', '.join(steps)})" for firm, steps in sorted(hired.items())]
     goods = [f"{a.supplier} ({a.route})" for a in priced.arrivals]
     said = (

@@ -3,30 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from pathlib import Path
 
 from budget.decide.varying import Varied
 from budget.job import Job
 from budget.report import svg_weeks, words
-from budget.report.files import folder_for, write_whole
 from budget.report.page import environment, file_text
 from budget.report.page_view import Column, Row, Table
 
 TITLES = ("Value", "Bedding", "Cash", "Own hours", "Cash and hours", "What changes")
-
-
-def write(
-    target: str, found: Sequence[Varied], job: Job, workbook: Path, out: Path | None
-) -> Path:  # fmt: skip
-    """Write the page beside the other reports of a workbook, whole or not at all.
-
-    :returns: where it is
-    """
-    folder = out or folder_for(workbook)
-    folder.mkdir(parents=True, exist_ok=True)
-    path = folder / f"{workbook.stem}-varied.html"
-    write_whole(path, render(target, found, job))
-    return path
 
 
 def render(target: str, found: Sequence[Varied], job: Job) -> str:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
-from budget.decide.plan import HIRE, OWN, Arrival, Comparison, Priced, Scenario
+from budget.decide.plan import Arrival, Comparison, Priced, Scenario
 from budget.figures import Figure
 from budget.prices.options import Drop
 from budget.report import words
@@ -123,16 +123,3 @@ def group_order(plans: Sequence[Priced]) -> list[str]:
         for line in plan.lines:
             seen.setdefault(line.group, None)
     return list(seen)
-
-
-def steps_by_hands(priced: Priced) -> tuple[list[str], dict[str, list[str]]]:
-    """Steps done by own hands, and steps by the bid that covers them."""
-    own: list[str] = []
-    hired: dict[str, list[str]] = {}
-    for step, value in priced.plan.steps.items():
-        kind, _, name = value.partition(": ")
-        if kind == OWN:
-            own.append(step)
-        else:
-            hired.setdefault(name or HIRE, []).append(step)
-    return own, hired

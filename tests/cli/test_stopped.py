@@ -10,8 +10,9 @@ from typing import Any
 import pytest
 from click.testing import Result
 
-from budget.decide.milp import Answer, Programme
+from budget.decide.milp import Programme
 from budget.decide.planner import Planner
+from budget.decide.search import Answer
 
 Run = Callable[..., Result]
 

@@ -9,9 +9,10 @@ import pytest
 from large_jobs import large_job
 
 from budget.decide.comparison import unproved
-from budget.decide.milp import NothingFoundError, Programme
+from budget.decide.milp import Programme
 from budget.decide.model import Model
 from budget.decide.plan import Scenario
+from budget.decide.search import NothingFoundError
 from budget.decide.situation import Situation
 from budget.quantities.takeoff import Takeoff
 
