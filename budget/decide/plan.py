@@ -278,6 +278,11 @@ class Comparison:
         return self.complete and self.best is not None and self.best.proved
 
     @property
+    def so_far(self) -> str:
+        """What to say after "best": nothing once it is settled, else that it is so only so far."""
+        return "" if self.settled else " so far"
+
+    @property
     def saving(self) -> int | None:
         """Cash that the best plan saves against hiring the whole job, cents."""
         if self.best is None or self.best.priced is None:

@@ -67,9 +67,8 @@ def _figures(
     priced = best.priced
     value = comparison.options.hour_value.value
     cash, hours, total = (plan_cell(scenarios, best, c) for c in "CDE")
-    so_far = "" if comparison.settled else " so far"
     rows: list[list[Cell]] = [
-        [f"Best plan{so_far}", Across(best.title, "good")],
+        [f"Best plan{comparison.so_far}", Across(best.title, "good")],
         ["Cash", Formula(f"={cash}", priced.cash, MONEY, "strong"), UnitOf(MONEY),
          Go("Plan lines", "line by line")],
         ["Own hours", Formula(f"={hours}", priced.own_hours, HOURS, "strong"), UnitOf(HOURS),

@@ -50,7 +50,7 @@ _OTHERWISE = "count; as ordered; nothing broken"
 def buying_sheet(comparison: Comparison, priced: Priced | None, goods: Goods) -> Sheet:
     """What to order of each seller, with a box to tick."""
     opening = (
-        "What the best plan buys, seller by seller. Order by the packs shown; the bill is what to "
+        "What the plan buys, seller by seller. Order by the packs shown; the bill is what to "
         "expect with tax. Tick the box when the goods have come and are checked."
     )
     sheet = Sheet("Buying list", "Buying list", opening, frozen=False)

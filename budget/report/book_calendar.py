@@ -40,7 +40,7 @@ def calendar_sheet(comparison: Comparison) -> Sheet:
         sheet = Sheet(CALENDAR, CALENDAR, opening, frozen=False)
         sheet.tables.append(saying("No plan yet."))
         return sheet
-    opening = f"The best plan ends {said.ends(found)}. {opening}"
+    opening = f"The plan ends {said.ends(found)}. {opening}"
     sheet = Sheet(CALENDAR, CALENDAR, opening, frozen=False)
     priced = comparison.best.priced if comparison.best else None
     sheet.tables.append(_tasks(found))

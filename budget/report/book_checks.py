@@ -147,7 +147,7 @@ def _by_week(comparison: Comparison, plans: Sequence[StoredPlan], scenarios: She
     if not weeks_paid(comparison):
         return []
     best = plan_cell(scenarios, plans[0], "C")
-    return [("Cash by week, less the best plan's", f"=SUM(week_cash) - {best}", MONEY)]
+    return [("Cash by week, less the plan's", f"=SUM(week_cash) - {best}", MONEY)]
 
 
 def _as_stored(comparison: Comparison, plans: Sequence[StoredPlan], scenarios: Sheet) -> Table:

@@ -84,7 +84,7 @@ def _margins(found: Deeper, currency: str, value: float) -> Table:
         ]
         for m in found.margins
     ]  # fmt: skip
-    return Table(columns, rows, title="What a little more costs, with the best plan")
+    return Table(columns, rows, title="What a little more costs, with this plan")
 
 
 def _remarks(found: Deeper, currency: str) -> Table:
@@ -99,7 +99,7 @@ def _bids(found: Deeper, best: Priced, value: float, first: int) -> Table:
     risk = one.total(value) - one.over - best.total(value)  # of the best plan, as of all
     rows: list[list[Cell]] = [
         [
-            Text("Best plan", "strong"), NONE, NONE, _stored(best.cash, MONEY),
+            Text("The plan", "strong"), NONE, NONE, _stored(best.cash, MONEY),
             _stored(best.own_hours, HOURS), _stored(risk, MONEY), NONE,
         ]
     ]  # fmt: skip

@@ -45,7 +45,7 @@ def _flips(comparison: Comparison, behind: Collection[int]) -> Table:
     columns = [
         Column("Flip no.", 14, right=True, unit="no."),
         Column("Choice", 18),
-        Column("Best plan, and what instead", 36),
+        Column("This plan, and what instead", 36),
         Column("More cash", 13, "Less if negative. Everything else planned anew.", right=True),
         Column("More own hours", 13, right=True),
         Column("Dearer in all", 13, "Cash and hours at your hour value.", right=True),
@@ -92,9 +92,9 @@ def _behind(rows: Sequence[Sequence[Cell]]) -> Table:
         Column("Flip no.", 14, name=_NUMBER, right=True, unit="no."),
         Column("Group", 18),
         Column("Line", 36),
-        Column("Cash, best plan", 13, name=_BEST_CASH, right=True),
+        Column("Cash, this plan", 13, name=_BEST_CASH, right=True),
         Column("Cash, instead", 13, name=_CASH, right=True),
-        Column("Own hours, best plan", 13, name=_BEST_HOURS, right=True),
+        Column("Own hours, this plan", 13, name=_BEST_HOURS, right=True),
         Column("Own hours, instead", 13, name=_HOURS, right=True),
     ]
     remark = (

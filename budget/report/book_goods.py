@@ -1,4 +1,4 @@
-"""What the best plan buys, as figures: purchases by item, priced as the decision prices them."""
+"""What the plan buys, as figures: purchases by item, priced as the decision prices them."""
 
 from __future__ import annotations
 

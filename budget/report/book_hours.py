@@ -48,7 +48,7 @@ def _frontier(comparison: Comparison, plans: Sequence[StoredPlan], scenarios: Sh
         for point in comparison.frontier
         if (stored := _same(point, plans)) is not None
     ]
-    return Table(columns, rows, title="The best plan at each hour value")
+    return Table(columns, rows, title="The plan at each hour value")
 
 
 def _same(point: FrontierPoint, plans: Sequence[StoredPlan]) -> StoredPlan | None:

@@ -33,7 +33,7 @@ CHOSEN = Text("chosen", "good")
 def moving_sheet(comparison: Comparison, priced: Priced | None, goods: Goods) -> Sheet:
     """How each seller's goods come in the best plan, and every way they could come."""
     opening = (
-        "For each seller: delivered to a drop point, or fetched. Chosen ways belong to the best "
+        "For each seller: delivered to a drop point, or fetched. Chosen ways belong to the "
         "plan; what the other way would do stands under What flips."
     )
     sheet = Sheet("Delivery or haul", "Delivery or haul", opening, frozen=False)
@@ -56,7 +56,7 @@ def _ways(options: Options, priced: Priced, goods: Goods) -> Table:
     columns = [
         Column("Seller", 20),
         Column("How", 26),
-        Column("In the best plan", 12),
+        Column("In the plan", 12),
         Column("Cost with tax", 13, right=True),
         Column("Own hours", 13, right=True),
         Column("Cost and hours", 13, "Own hours at your hour value.", right=True),
@@ -72,10 +72,10 @@ def _ways(options: Options, priced: Priced, goods: Goods) -> Table:
         for route, way in ways_to_come(options, goods, seller)
     ]
     remark = (
-        "Every way that each seller's goods of the best plan could come. A hired vehicle is "
+        "Every way that each seller's goods of the plan could come. A hired vehicle is "
         "counted as if for this seller alone; sellers that share its days in the plan pay less."
     )
-    return Table(columns, rows, title="What the best plan buys", remark=remark)
+    return Table(columns, rows, title="What the plan buys", remark=remark)
 
 
 def _come(route: Route, way: Coming | str, hour_value: float, chosen: dict[str, str]) -> list[Cell]:
@@ -105,7 +105,7 @@ def _drops(drops: Sequence[Drop], chosen: dict[str, str]) -> Table:
     columns = [
         Column("Seller", 20),
         Column("Delivered", 26),
-        Column("In the best plan"),
+        Column("In the plan"),
         Column("Each drop", note="Before tax.", right=True),
         Column("Extra for the place", note="Each drop, due even if delivery is free.", right=True),
         Column("Free from", note="Order value before tax that makes it free.", right=True),
@@ -134,7 +134,7 @@ def _hauls(hauls: Sequence[Haul], chosen: dict[str, str]) -> Table:
     columns = [
         Column("Seller", 20),
         Column("Fetched", 26),
-        Column("In the best plan"),
+        Column("In the plan"),
         Column("There and back", 13, right=True),
         Column("Load of a trip", right=True),
         Column("What limits the load"),
@@ -191,7 +191,7 @@ def _hires(options: Options, priced: Priced) -> Table:
     ]
     had = {(machine.equipment, machine.key): machine for machine in _machines(options)}
     rows = [_hire(h, had.get((h.equipment, h.machine)), priced) for h in priced.hires]
-    return Table(columns, rows, title="The best plan")
+    return Table(columns, rows, title="The plan")
 
 
 def _hire(hire: Hire, machine: Machine | None, priced: Priced) -> list[Cell]:
@@ -212,7 +212,7 @@ def _machine_ways(options: Options, terms: Sequence[str], priced: Priced | None)
     columns = [
         Column("Machine", 24),
         Column("How", 32),
-        Column("In the best plan", 24),
+        Column("In the plan", 24),
         Column("Once", 13, "Bought less resale, or what a loan costs.", right=True),
         Column("Each spell", 11, "Cleaning and transport.", right=True),
         *(Column(term.capitalize(), 11, "Before waiver and tax.", right=True) for term in terms),

@@ -108,7 +108,7 @@ def plan_lines_sheet(
         Column("Cash", 13, "Tax included, to the cent. Blank: none.", name="line_cash", right=True),
         Column("Own hours", 11, "Blank: none.", name="line_hours", right=True),
         Column("Hangs on", 22, note="The choice that the line follows from."),
-        Column("Paid in the week from", 14, "Of the best plan, by the calendar.", name="line_week"),
+        Column("Paid in the week from", 14, "Of the plan, by the calendar.", name="line_week"),
     ]
     rows: list[list[Cell]] = [
         [number_of(plan), *_row(plan, line), paid.get(number, "") if plan.number == 1 else ""]

@@ -29,7 +29,7 @@ def quotes_sheet(comparison: Comparison, priced: Priced | None) -> Sheet:
         ),
         Column("Each unit placed", 11, "Landed over what ends up in the work.", right=True),
         Column(UNIT, 15),
-        Column("In the best plan", 11),
+        Column("In the plan", 11),
         Column("Remark", 12),
     ]
     chosen = priced.plan.bought if priced else frozenset()

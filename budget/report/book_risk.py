@@ -106,7 +106,7 @@ def _plans(risk: Risk, sheet: Sheet | None = None) -> Table:
     columns = _columns(
         "Plan", "As planned", "Enough at your confidence", "To set aside", "Standard error, drawn",
         *(f"Cash in {p // 10} of 10 cases at most" for p in PERCENTILES),
-        "Chance to pass the limit", "Chance that the best plan is cheaper, hours counted",
+        "Chance to pass the limit", "Chance that the plan is cheaper, hours counted",
     )  # fmt: skip
     rows = [_outcome(risk, number, sheet) for number in range(len(risk.outcomes))]
     return Table(columns, rows, title="What each plan may come to")
@@ -205,9 +205,9 @@ def _said(comparison: Comparison, risk: Risk) -> Table:
     currency = comparison.job.settings.currency
     days = words.money_round(risk.with_days, currency)
     lines = (
-        risk_words.safe_side(risk),
+        risk_words.safe_side(comparison, risk),
         f"With hire days as the calendar has them, rain and late goods, {days} is enough in "
-        f"{risk_words.cases(risk.confidence)} for the best plan.",
+        f"{risk_words.cases(risk.confidence)} for the plan.",
         risk_words.accuracy_in_words(risk.accuracy),
         f"Published accuracy: {risk.accuracy.source}.",
         *(f"{part[:1].upper()}{part[1:]}." for part in risk_words.find_out_in_words(comparison)),

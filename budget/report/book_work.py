@@ -35,7 +35,7 @@ def work_sheet(comparison: Comparison, priced: Priced | None) -> Sheet:
     """Steps against bids, the bids themselves, and the ways to do each step with own hands."""
     opening = (
         "Each step is done once: with own hands, or by the one bid that covers it. "
-        f"{COVERED} a bid covers the step; {TAKEN} it does so in the best plan."
+        f"{COVERED} a bid covers the step; {TAKEN} it does so in the plan."
     )
     sheet = Sheet("Own or hired", "Own hands or hired", opening, frozen=False)
     bids = sorted(comparison.options.bids, key=lambda bid: bid.key)
@@ -74,7 +74,7 @@ def _steps(comparison: Comparison, bids: Sequence[Bid], priced: Priced | None) -
     found |= set(chosen)
     columns = [
         Column("Step", 24),
-        Column("In the best plan", 24),
+        Column("In the plan", 24),
         Column("Own hours", _BID, right=True),
         Column("Bids that cover it"),
         *_free(bids, 4),
@@ -112,7 +112,7 @@ def _bids(bids: Sequence[Bid], units: Mapping[str, str], priced: Priced | None) 
         Column("Firm", 24),
         Column("Price", _BID, "Before tax, for the basis beside it.", right=True),
         Column("Basis", _BID),
-        Column("Bill in the best plan", _BID, "With tax and mobilisation.", right=True),
+        Column("Bill in the plan", _BID, "With tax and mobilisation.", right=True),
         Column("Materials", _BID),
         Column("Machines", _BID),
         Column("Own hours to supervise", _BID, right=True),
@@ -177,7 +177,7 @@ def _methods(comparison: Comparison, priced: Priced | None) -> Table:
         Column("Machine", _BID),
         Column("Machine hours", _BID, right=True),
         Column(UNIT, _BID),
-        Column("In the best plan", _BID),
+        Column("In the plan", _BID),
     ]
     chosen = dict(priced.plan.steps) if priced else {}
     bedding = priced.plan.bedding if priced else ""

@@ -21,7 +21,7 @@ NEAR = 7
 
 BID_TITLES = (
     "Bid", "As offered", "Gaps filled for", "Whole job, cash", "Own hours", "Risks left with you",
-    "Against the best plan",
+    "Against this plan",
 )  # fmt: skip
 LEFT_TITLES = ("Risk", "Whose", "Chance", "If it comes up", "On average")
 TRADE_TITLES = ("Cash", "Own hours", "Best at some hour value", "Against the line above")
@@ -127,7 +127,7 @@ def left_rows(found: Alike, currency: str) -> list[tuple[str, ...]]:
 def against_best(found: Alike, currency: str) -> str:
     """How a bid stands to the best plan, own hours and risks counted."""
     if found.chosen and abs(found.over) < 1:
-        return "in the best plan"
+        return "in this plan"
     if abs(found.over) < 50:
         return "the same"
     return f"{words.money_round(abs(found.over), currency)} {'worse' if found.over > 0 else 'less'}"
@@ -242,7 +242,7 @@ def _trades(found: Trades | None, hours: float, currency: str) -> list[Block]:
         found.plans
     ) else ""  # fmt: skip
     return [
-        Gap(), Heading("Plans about the best one, for less cash or fewer own hours"),
+        Gap(), Heading("Plans about this one, for less cash or fewer own hours"),
         table(TRADE_TITLES, rows, right=(0, 1)), Text(trades_note(found, currency) + whole), Gap(),
     ]  # fmt: skip
 
@@ -296,7 +296,7 @@ def bid_blocks(comparison: Comparison, found: Alike, quiet: bool) -> list[Block]
 
 def _stands(found: Alike, currency: str) -> str:
     stands = against_best(found, currency)
-    return f"{stands} than the best plan" if stands.endswith(("worse", "less")) else stands
+    return f"{stands} than this plan" if stands.endswith(("worse", "less")) else stands
 
 
 def _left(comparison: Comparison, found: Alike, currency: str) -> Iterator[Block]:

@@ -182,7 +182,7 @@ def _quote(view: View, offer: Landed) -> Row:
             each,
         ),
         note="; ".join(_remarks(view, offer)),
-        marked=taken,
+        marked="in this plan" if taken else "",
     )
 
 

@@ -80,13 +80,17 @@ def _sure(view: View, proved: bool, gap: float) -> str:
     value = view.money(view.hour_value)
     if view.comparison.options.hour_value.origin == "default":
         value += " (assumed)"
+    lacking = len(view.comparison.missing)
+    whole = "at these prices" if view.comparison.complete else "of what is priced so far"
     if proved:
-        found = f"Proved the cheapest way at these prices, with your hour at {value}."
+        found = f"Proved the cheapest way {whole}, with your hour at {value}."
     else:
         found = (
-            f"The cheapest found with your hour at {value}, {so_far(gap)}: "
+            f"The cheapest found {whole}, with your hour at {value}, {so_far(gap)}: "
             "that is what a better one could save at most."
         )
+    if lacking:
+        found += f" {words.count(lacking, 'more price')} may turn it to another."
     spread = "; ".join(risk.in_words(view.comparison))
     return f"{found} Cash: {spread}." if spread else found
 
@@ -119,7 +123,7 @@ def _holds(view: View) -> str:
     if low > 0 and math.isinf(high):
         ends = [f"below {words.an_hour(low, view.currency)}"]
     if not ends:
-        return "never: it stays best whatever your hour is worth"
+        return "never: this plan holds whatever your hour is worth"
     return f"when your hour is worth {words.listed(ends, 'or')}"
 
 

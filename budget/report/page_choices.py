@@ -188,7 +188,7 @@ def flips(view: View) -> Table | None:
         return None
     columns = (
         Column("Choice"),
-        Column("Best plan"),
+        Column("This plan"),
         Column("Otherwise"),
         Column("Cash", number=True),
         Column("Own hours", number=True),
@@ -249,7 +249,7 @@ def _bid_row(view: View, bid: Bid, names: Sequence[str], taken: bool) -> Row:
             *("yes" if step in bid.steps else "–" for step in names),
             words.listed(brings) or "labour only",
         ),
-        marked=taken,
+        marked="in this plan" if taken else "",
         note=" ".join(f"{risk.rstrip('.')}." for risk in bid.risks),
     )
 

@@ -72,7 +72,10 @@ def alike(view: View) -> Offers | None:
     found = view.comparison.deeper
     if found is None or not found.bids:
         return None
-    rows = [Row(deeper.bid_row(b, view.currency), marked=b.chosen) for b in found.bids]
+    rows = [
+        Row(deeper.bid_row(b, view.currency), marked="in this plan" if b.chosen else "")
+        for b in found.bids
+    ]
     return Offers(
         _table("Bids like for like", deeper.BID_TITLES, rows, (1, 2, 3, 4, 5, 6)),
         deeper.BIDS_NOTE,
@@ -112,7 +115,10 @@ def trades(view: View) -> Told | None:
     if found is None or found.trades is None:
         return None
     rows = [
-        Row(deeper.trade_row(t, view.currency), marked=t.priced == view.priced)
+        Row(
+            deeper.trade_row(t, view.currency),
+            marked=view.best_plan if t.priced == view.priced else "",
+        )
         for t in found.trades.plans
     ]
     table = _table("Every trade", deeper.TRADE_TITLES, rows, (0, 1))

@@ -64,7 +64,7 @@ def hour_value(view: View) -> HourValue | None:
     marks = [str(i + 1) for i in range(len(points))]
     strip = ribbon(
         "strip",
-        "Which plan is best at which value of an own hour",
+        "Which plan is chosen at which value of an own hour",
         [s.plan for s in stops],
         marks,
         start,
@@ -151,8 +151,8 @@ def _differs(view: View, index: int, point: FrontierPoint) -> Table | None:
         rows.append(Row((about, here, now)))
     if not rows:
         return None
-    columns = (Column("Choice"), Column(f"Plan {index + 1}"), Column("Best plan above"))
-    return Table("What is done otherwise than in the best plan", columns, tuple(rows))
+    columns = (Column("Choice"), Column(f"Plan {index + 1}"), Column("The plan above"))
+    return Table("What is done otherwise than in the plan above", columns, tuple(rows))
 
 
 def _chart(view: View, points: tuple[FrontierPoint, ...], current: int) -> Markup:
@@ -185,14 +185,16 @@ def _chart(view: View, points: tuple[FrontierPoint, ...], current: int) -> Marku
         words.hours(min(hours)),
         words.hours(max(hours)),
     )
-    title = "Cash against own hours: the best plans joined by a line, the scenarios as letters"
+    title = (
+        "Cash against own hours: the plans of each value joined by a line, the scenarios as letters"
+    )
     return frontier("frontier", title, best, others, ends)
 
 
 def _table(view: View, points: tuple[FrontierPoint, ...]) -> Table:
     columns = (
         Column("Plan"),
-        Column("Best when your hour is worth"),
+        Column("Chosen when your hour is worth"),
         Column("Cash", number=True),
         Column("Own hours", number=True),
         Column("What changes"),
@@ -209,4 +211,8 @@ def _table(view: View, points: tuple[FrontierPoint, ...]) -> Table:
         )
         for i, p in enumerate(points)
     )
-    return Table("Every plan that is best at some value of an own hour", columns, rows)
+    return Table(
+        f"Every plan that is best{view.comparison.so_far} at some value of an own hour",
+        columns,
+        rows,
+    )

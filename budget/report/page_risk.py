@@ -54,12 +54,12 @@ def how_sure(view: View) -> Sure | None:
     said = "; ".join(risk_words.in_words(view.comparison))
     return Sure(
         finding=f"{said[:1].upper()}{said[1:]}.",
-        safe_side=risk_words.safe_side(risk),
+        safe_side=risk_words.safe_side(view.comparison, risk),
         accuracy=risk_words.accuracy_in_words(risk.accuracy),
         ranges=_ranges(view, risk),
         chances=_chances(view, risk),
         swings=_swings(view, risk) if risk.movers else None,
-        wins=_wins(risk) if len(risk.outcomes) > 1 else None,
+        wins=_wins(view, risk) if len(risk.outcomes) > 1 else None,
         worth=_worth(view, risk),
         note=_note(view, risk),
     )
@@ -83,7 +83,7 @@ def _ranges(view: View, risk: Risk) -> Drawing:
     caption = (
         "The bar runs from the sum that is enough in only 1 of 10 cases to the one that is enough "
         "in 9 of 10. The stroke is the middle; the diamond is the sum that is enough in "
-        f"{risk_words.cases(risk.confidence)}. The best plan's name is bold."
+        f"{risk_words.cases(risk.confidence)}. The name of the {view.best_plan} is bold."
     )
     return Drawing(chart, caption, _plans(view, risk))
 
@@ -155,11 +155,14 @@ def _plans(view: View, risk: Risk) -> Table:
         Column("To set aside", number=True),
         Column("Chance to pass the limit", number=True),
     )
-    found = tuple(_plan(view, outcome, outcome.title == risk.best) for outcome in risk.outcomes)
+    found = tuple(
+        _plan(view, outcome, view.best_plan if outcome.title == risk.best else "")
+        for outcome in risk.outcomes
+    )
     return Table("What each plan may come to", columns, found)
 
 
-def _plan(view: View, outcome: Outcome, marked: bool) -> Row:
+def _plan(view: View, outcome: Outcome, marked: str) -> Row:
     eight = PERCENTILES.index(80)
     limit = "no limit set" if outcome.over_limit is None else risk_words.chance(outcome.over_limit)
     cells = (
@@ -201,7 +204,7 @@ def _mover(view: View, mover: Mover) -> Row:
     )
 
 
-def _wins(risk: Risk) -> Table:
+def _wins(view: View, risk: Risk) -> Table:
     """How often each plan beats each other, by cash and hours together."""
     letters = [chr(ord("A") + i) if i < 26 else str(i + 1) for i in range(len(risk.outcomes))]
     columns = (Column("Plan"), *(Column(f"beats {mark}", number=True) for mark in letters))
@@ -211,7 +214,7 @@ def _wins(risk: Risk) -> Table:
                 f"{mark}: {outcome.title}",
                 *("" if i == j else risk_words.chance(share) for j, share in enumerate(row)),
             ),
-            marked=outcome.title == risk.best,
+            marked=view.best_plan if outcome.title == risk.best else "",
         )
         for i, (mark, outcome, row) in enumerate(
             zip(letters, risk.outcomes, risk.wins, strict=True)
@@ -275,8 +278,8 @@ def _days(view: View, risk: Risk) -> str:
         return ""
     return (
         f"With the hire days that the calendar needs beyond those priced, days that rain and late "
-        f"goods add, and lost days, {view.round_money(risk.with_days)} is enough; only the best "
-        "plan has a calendar, so that plans are compared without them. "
+        f"goods add, and lost days, {view.round_money(risk.with_days)} is enough; only the plan "
+        "of the answer has a calendar, so that plans are compared without them. "
     )
 
 

@@ -65,8 +65,12 @@ def _finding(view: View, built: Sequence[Scenario]) -> str:
     fewest = min(built, key=lambda s: (s.priced.own_hours if s.priced else 0.0, s.title))
     assert cheapest.priced is not None
     assert fewest.priced is not None
+    gaps = {frozenset(m.what for m in s.priced.missing) for s in built if s.priced}
+    if len(gaps) > 1:
+        return "The scenarios lack different prices: which one costs least cannot be told yet."
+    priced = "Of what is priced so far, least cash" if gaps != {frozenset()} else "Least cash"
     return (
-        f"Least cash: {cheapest.title}, {view.money(cheapest.priced.cash)}. "
+        f"{priced}: {cheapest.title}, {view.money(cheapest.priced.cash)}. "
         f"Fewest own hours: {fewest.title}, {words.hours(fewest.priced.own_hours)}."
     )
 
@@ -76,7 +80,7 @@ def _cash_by_group(priced: Priced, groups: Sequence[str]) -> list[int]:
 
 
 def _chart(view: View, built: Sequence[Scenario], groups: Sequence[str]) -> Markup:
-    bars = []
+    bars, best = [], f", best{view.comparison.so_far}"
     for i, scenario in enumerate(built):
         assert scenario.priced is not None
         cash = _cash_by_group(scenario.priced, groups)
@@ -85,7 +89,7 @@ def _chart(view: View, built: Sequence[Scenario], groups: Sequence[str]) -> Mark
             for number, amount in enumerate(cash, 1)
             if amount > 0
         )
-        name = f"{letter(i)}  {scenario.title}" + (", best" if _is_best(view, scenario) else "")
+        name = f"{letter(i)}  {scenario.title}" + (best if _is_best(view, scenario) else "")
         bars.append(
             Bar(
                 name,
@@ -132,7 +136,7 @@ def _table(view: View, built: Sequence[Scenario]) -> Table:
                     *((words.count(len(priced.missing), "line"),) if lacking else ()),
                 ),
                 note=note if scenario.discouraged else "",
-                marked=_is_best(view, scenario),
+                marked=view.best_plan if _is_best(view, scenario) else "",
             )
         )
     return Table(
@@ -167,7 +171,7 @@ def beddings(view: View) -> Table | None:
     rows = [
         Row(("Thickness laid", *(view.figure(b.depth) for b in names))),
         Row(("Joint filler", *(b.filler for b in names))),
-        Row(("Cheapest plan", *(s.name for s in best))),
+        Row(("Scenario", *(s.name for s in best))),
         Row(("Cash", *(view.money(p.cash) for p in plans))),
         Row(("Own hours", *(words.hours(p.own_hours) for p in plans))),
         Row(
@@ -179,7 +183,7 @@ def beddings(view: View) -> Table | None:
         *_differing(view, plans),
     ]
     columns = (Column("Bedding"), *(Column(b.name.capitalize(), number=True) for b in names))
-    return Table("The best plan under each bedding", columns, tuple(rows))
+    return Table(f"The {view.best_plan} under each bedding", columns, tuple(rows))
 
 
 def bedding_notes(view: View) -> tuple[tuple[str, str, str], ...]:

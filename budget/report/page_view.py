@@ -28,7 +28,7 @@ class Row:
     cells: tuple[str, ...]
     how: tuple[How, ...] = ()
     note: str = ""
-    marked: bool = False
+    marked: str = ""  # what the row is tagged as, if it stands out
     sums: bool = False  # adds up the rows above it
 
 
@@ -63,6 +63,11 @@ class View:
         """The best plan with its price, if there is one."""
         best = self.comparison.best
         return best.priced if best else None
+
+    @property
+    def best_plan(self) -> str:
+        """What the plan of the answer is called: best, while prices are missing so far only."""
+        return f"best plan{self.comparison.so_far}"
 
     @property
     def hour_value(self) -> float:

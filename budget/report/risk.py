@@ -31,7 +31,7 @@ def in_words(comparison: Comparison) -> tuple[str, ...]:
     if risk.movers:
         found.append(f"biggest unknown: {risk.movers[0].name}")
     if risk.safest != risk.best:
-        found.append(f"on the safe side “{risk.safest}” comes out best")
+        found.append(f"on the safe side “{risk.safest}” comes out best{comparison.so_far}")
     return tuple(found)
 
 
@@ -100,17 +100,17 @@ def find_out_in_words(comparison: Comparison) -> tuple[str, ...]:
     )
 
 
-def safe_side(risk: Risk) -> str:
+def safe_side(comparison: Comparison, risk: Risk) -> str:
     """Whether the plan that is best in the middle is also best at the confidence asked for."""
-    sure = cases(risk.confidence)
+    sure, best = cases(risk.confidence), f"best{comparison.so_far}"
     if risk.safest == risk.middle == risk.best:
-        return f"“{risk.best}” is best in the middle of all cases and still best in {sure}."
+        return f"“{risk.best}” is {best} in the middle of all cases and still {best} in {sure}."
     said = []
     if risk.middle != risk.best:
-        said.append(f"in the middle of all cases “{risk.middle}” comes out best")
+        said.append(f"in the middle of all cases “{risk.middle}” comes out {best}")
     if risk.safest != risk.best:
-        said.append(f"looked at by the sum that is enough in {sure}, “{risk.safest}” is best")
-    return f"“{risk.best}” is best as written; {words.listed(said)}."
+        said.append(f"looked at by the sum that is enough in {sure}, “{risk.safest}” is {best}")
+    return f"“{risk.best}” is {best} as written; {words.listed(said)}."
 
 
 def shares_in_words(risk: Risk) -> str:

@@ -89,12 +89,12 @@ def blocks(comparison: Comparison) -> list[Block]:
     """The table of all orders, what running short of each costs, and how it was found."""
     risk = comparison.risk
     if risk is None or not risk.shortfalls:
-        return [Gap(), Text("Running short: no order of the best plan rests on anything unsure.")]
+        return [Gap(), Text("Running short: no order of this plan rests on anything unsure.")]
     currency = comparison.job.settings.currency
     rows = [row(short, currency) for short in risk.shortfalls]
     found: list[Block] = [
         Gap(),
-        Heading(f"Running short, in the best plan “{risk.best}”"),
+        Heading(f"Running short, in the plan “{risk.best}”"),
         table(TITLES, rows, right=tuple(range(1, len(TITLES)))),
         Gap(),
     ]

@@ -105,15 +105,15 @@ def test_nothing_is_said_where_nothing_is_unsure(terrace: Comparison) -> None:
     assert said.short_in_words(sure) == ()
     assert said.find_out_in_words(sure) == ()
     assert page_short.running_short(View(sure)) is None
-    assert "no order of the best plan rests on anything unsure" in plain(short.blocks(sure))
+    assert "no order of this plan rests on anything unsure" in plain(short.blocks(sure))
 
 
 def test_whether_the_best_plan_stays_best_on_the_safe_side(terrace: Comparison) -> None:
     risk = terrace.risk
     assert risk is not None
-    assert "still best" in said.safe_side(risk)
+    assert "still best" in said.safe_side(terrace, risk)
     other = replace(risk, safest="All own hands, sand bedding")
-    assert "“All own hands, sand bedding” is best" in said.safe_side(other)
+    assert "“All own hands, sand bedding” is best" in said.safe_side(terrace, other)
 
 
 def test_the_published_accuracy_is_a_cross_check(terrace: Comparison) -> None:
