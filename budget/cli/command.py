@@ -329,8 +329,7 @@ def compared(
     with working(_COMPARING, show.quiet):
         from budget.decide import compare
         from budget.decide.brief import laid_out
-        from budget.decide.deeper import deepen
-        from budget.decide.risk.simulate import more_draws
+        from budget.decide.deeper import deepen, more_draws
         from budget.decide.whynot import check_pins
         from budget.garbage import collected_later
         from budget.report.pinned import with_pins

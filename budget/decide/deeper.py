@@ -14,6 +14,7 @@ from budget.decide.pareto import Trades, trades
 from budget.decide.parts import leave_out, worths
 from budget.decide.plan import Comparison
 from budget.decide.planner import Planner
+from budget.decide.risk.simulate import THOROUGH_DRAWS, risk_of
 from budget.job import Job
 
 
@@ -44,6 +45,16 @@ def deepen(comparison: Comparison) -> Comparison:
         trades=trades(planner, points, solved.gaps),
     )
     return replace(comparison, deeper=found)
+
+
+def more_draws(comparison: Comparison, count: int = THOROUGH_DRAWS) -> Comparison:
+    """The same answer with more draws behind what it says about how sure it is."""
+    risk = risk_of(
+        comparison.job, comparison.takeoff, comparison.options, comparison.scenarios,
+        comparison.best, count,
+        beyond=comparison.calendar.beyond if comparison.calendar else (),
+    )  # fmt: skip
+    return replace(comparison, risk=risk)
 
 
 def bids_alike(job: Job) -> tuple[Comparison, tuple[Alike, ...]]:

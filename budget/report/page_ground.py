@@ -59,7 +59,7 @@ def ground(view: View) -> Ground:
             ("Job", settings.name),
             ("Drawing", _standing(drawn)),
             ("Dimensions", f"in {unit}"),
-            *((("Carried from", carried),) if (carried := drops(view)) else ()),
+            *((("Carried from", carried),) if (carried := drops(view.comparison.job)) else ()),
             ("Prices as of", words.date(settings.as_of)),
         ),
         tuple((sample(kind), meaning) for kind, meaning in KEY.items() if kind in shown),

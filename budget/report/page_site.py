@@ -9,7 +9,6 @@ from budget.job import Job, Level, Trench
 from budget.quantities.plan_lines import PlanLines, falls, plan_lines
 from budget.quantities.takeoff import PartGeometry, Takeoff
 from budget.report import words
-from budget.report.page_view import View
 from budget.report.svg_outline import Point, box
 from budget.report.svg_plan import measure
 from budget.report.svg_sheet import NOWHERE, Fall, Mark, Site
@@ -77,16 +76,16 @@ def notes(job: Job, takeoff: Takeoff) -> tuple[str, ...]:
     return tuple(found)
 
 
-def drops(view: View) -> str:
+def drops(job: Job) -> str:
     """How far goods are carried from each place where they may be put down."""
-    settings = view.comparison.job.settings
+    settings = job.settings
     ways = (
         ("street", settings.carry_street),
         ("drive", settings.carry_drive),
         ("site", settings.carry_site),
     )
     return ", ".join(
-        f"{name} {in_words(far, LENGTH, view.system)}" for name, far in ways if far is not None
+        f"{name} {in_words(far, LENGTH, settings.units)}" for name, far in ways if far is not None
     )
 
 

@@ -15,9 +15,10 @@ from dataclasses import replace
 from pathlib import Path
 
 from budget.decide import compare
+from budget.decide.deeper import more_draws
 from budget.decide.plan import Comparison
 from budget.decide.risk.draws import SEED, stream
-from budget.decide.risk.simulate import THOROUGH_DRAWS, more_draws
+from budget.decide.risk.simulate import THOROUGH_DRAWS
 from budget.decide.risk.unknowns import Unknown, unknowns
 from budget.job import Pin, Place
 from budget.workbook import read

@@ -11,9 +11,10 @@ import numpy as np
 import pytest
 
 from budget.decide import compare, evaluate
+from budget.decide.deeper import more_draws
 from budget.decide.plan import Comparison
 from budget.decide.risk.draws import PACE_CORRELATION, changed, draws, written
-from budget.decide.risk.simulate import USUAL_DRAWS, more_draws, risk_of
+from budget.decide.risk.simulate import USUAL_DRAWS, risk_of
 from budget.decide.risk.spread import Spread
 from budget.decide.risk.unknowns import PACE, Unknown, unknowns
 from budget.figures import Recalculation, given, product, recalculate, recalculate_all, total
@@ -254,7 +255,7 @@ def test_the_page_says_how_sure_it_is(terrace: Comparison) -> None:
     assert [row.cells[0] for row in shown.ranges.table.rows] == [
         o.title for o in terrace.risk.outcomes
     ]
-    assert sum(row.marked for row in shown.ranges.table.rows) == 1
+    assert sum(bool(row.marked) for row in shown.ranges.table.rows) == 1
     assert page_risk.how_sure(View(dataclasses.replace(terrace, risk=None))) is None
 
 

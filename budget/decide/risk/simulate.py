@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from typing import Any
 
-from budget.decide.plan import Comparison, Priced, Scenario
+from budget.decide.plan import Priced, Scenario
 from budget.decide.risk.accuracy import accuracy, firm_share
 from budget.decide.risk.demand import demands, situation_of
 from budget.decide.risk.drawn import Drawn, Sums, drawn_sums
@@ -165,16 +165,6 @@ def _sums_said(job: Job, plans: _Plans, found: tuple[Unknown, ...], drawn: Drawn
         curve=outcomes[plans.here].curve,
         accuracy=accuracy(firm_share(plans.best.lines, found), outcomes[plans.here].cash),
     )
-
-
-def more_draws(comparison: Comparison, count: int = THOROUGH_DRAWS) -> Comparison:
-    """The same answer with more draws behind what it says about how sure it is."""
-    risk = risk_of(
-        comparison.job, comparison.takeoff, comparison.options, comparison.scenarios,
-        comparison.best, count,
-        beyond=comparison.calendar.beyond if comparison.calendar else (),
-    )  # fmt: skip
-    return replace(comparison, risk=risk)
 
 
 def _plans(
