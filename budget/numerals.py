@@ -109,6 +109,16 @@ def trimmed(number: float, places: int = 2) -> str:
     return localised(text.rstrip("0").rstrip(".") if "." in text else text)
 
 
+def how_many(number: float, one: str, many: str = "", places: int = 2) -> str:
+    """A number with the noun it counts, in the singular only for exactly one.
+
+    >>> how_many(1, "day"), how_many(2.5, "day"), how_many(2, "box", "boxes")
+    ('1 day', '2.5 days', '2 boxes')
+    """
+    text = trimmed(number, places)
+    return f"{text} {one if text == '1' else many or one + 's'}"
+
+
 def percent(share: float) -> str:
     """A share in whole percent.
 

@@ -168,7 +168,8 @@ def in_words(value: float, kind: Kind, system: System, decimals: int | None = No
         text = text.rstrip("0").rstrip(".")
     if text in ("-0", "-0.00"):
         text = text[1:]
-    return f"{localised(text)} {unit.label}".strip()
+    label = "day" if kind is DAYS and text == "1" else unit.label
+    return f"{localised(text)} {label}".strip()
 
 
 def round_half_up(cents: float) -> int:

@@ -8,7 +8,7 @@ from collections.abc import Iterator
 from budget.decide.plan import Order, Priced
 from budget.decide.wording import round_money
 from budget.job import Job, Supplier
-from budget.numerals import percent, trimmed
+from budget.numerals import how_many, percent, trimmed
 from budget.prices.options import Offer, Options
 from budget.units import PACK_TOLERANCE
 
@@ -56,15 +56,18 @@ def _beside(order: Order, seller: Supplier | None, spare: float, currency: str) 
 
 
 def _spare(order: Order, packs: float) -> str:
+    if order.packs == 1:
+        return f"{order.item}: the one pack bought is beyond the need."
+    verb = "is" if packs == 1 else "are"
     return (
-        f"{order.item}: {trimmed(packs)} of the {trimmed(order.packs)} packs bought are beyond "
+        f"{order.item}: {trimmed(packs)} of the {trimmed(order.packs)} packs bought {verb} beyond "
         "the need."
     )
 
 
 def _days(seller: Supplier | None) -> Iterator[str]:
     if seller is not None and seller.return_days:
-        yield f"within {trimmed(seller.return_days)} days"
+        yield f"within {how_many(seller.return_days, 'day')}"
 
 
 def _paid_first(job: Job, priced: Priced) -> Iterator[str]:

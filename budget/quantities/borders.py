@@ -13,7 +13,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from budget.figures import Figure, laid_out
-from budget.numerals import grouped
+from budget.numerals import grouped, how_many
 from budget.quantities.bonds import WIDEST_JOINT
 from budget.quantities.parts import Ring
 from budget.quantities.spares import in_words, to_order
@@ -99,10 +99,9 @@ class Border:
         cut = (
             f", {grouped(self.cut.value)} of them cut at mitres or bends" if self.cut.value else ""
         )
-        units = (
-            f"{self.course.capitalize()} course along the edge: {grouped(self.units.value)} units"
-        )
-        return f"{units}{cut}. {in_words(self.units, spares)}"
+        units = how_many(self.units.value, "unit")
+        course = f"{self.course.capitalize()} course along the edge: {units}"
+        return f"{course}{cut}. {in_words(self.units, spares)}"
 
 
 def border_of(

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 from budget.figures import Figure, laid_out
 from budget.job import Job, Level, Notice
+from budget.numerals import how_many
 from budget.quantities.levels import Means, Plane, average_depth, falling, means, plane_through
 from budget.quantities.levels import surface as triangles
 from budget.quantities.parts import Part
@@ -82,7 +83,7 @@ def rows_of(job: Job, part: str) -> list[Level]:
 
 
 def _figures(part: Part, found: Mapping[str, Means], method: str, count: int) -> SiteLevels:
-    source = f"{method} over {count} spots of Levels"
+    source = f"{method} over {how_many(count, 'spot')} of Levels"
     some = next(iter(found.values()))
     name = f"average ground above the finish, {part.name}"
     above = laid_out(some.above, DEPTH, name, f"levels of {part.name}", source)

@@ -11,7 +11,7 @@ import math
 
 from budget.figures import Figure, product, total
 from budget.job import Settings
-from budget.numerals import grouped, trimmed
+from budget.numerals import how_many, trimmed
 from budget.reference import coefficient
 from budget.units import COUNT, RATIO
 
@@ -74,5 +74,5 @@ def in_words(laid: Figure, share: Figure) -> str:
     count = kept(laid, share).value
     if not count:
         return "Then broken ones and spoiled cuts; no spares are kept."
-    spares = f"{grouped(math.ceil(count))} spares to keep ({trimmed(share.value * 100, 2)} %"
+    spares = f"{how_many(math.ceil(count), 'spare')} to keep ({trimmed(share.value * 100, 2)} %"
     return f"Then broken ones, spoiled cuts, and {spares} of those laid)."

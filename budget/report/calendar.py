@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from budget.decide.calendar.cash import RULE
 from budget.decide.calendar.result import Calendar, Delays, Entry, Had, Late, OrderBy, Wait, Week
 from budget.decide.calendar.told import dearer
-from budget.numerals import grouped, trimmed, weekday
+from budget.numerals import grouped, how_many, trimmed, weekday
 from budget.report import words
 from budget.report.blocks import Block, Gap, Heading, Pair, Text, table
 
@@ -162,7 +162,18 @@ def disagreements(calendar: Calendar, currency: str) -> list[str]:
 
 
 def _days(number: float) -> str:
-    return "1 day" if number == 1 else f"{trimmed(number)} days"
+    return how_many(number, "day")
+
+
+def _lost(days: float, what: str = "day") -> str:
+    """Days on average, as finely as matters: a tenth of one.
+
+    >>> _lost(0.04), _lost(1.02), _lost(2.5, "working day")
+    ('less than a tenth of a day', '1 day', '2.5 working days')
+    """
+    if days < 0.05:
+        return f"less than a tenth of a {what}"
+    return how_many(round(days, 1), what)
 
 
 def _waiting(calendar: Calendar, had: Had, wait: Wait, currency: str) -> str:
@@ -180,7 +191,7 @@ def _waiting(calendar: Calendar, had: Had, wait: Wait, currency: str) -> str:
 def hire_days(calendar: Calendar | None, currency: str) -> list[str]:
     """The same in short, where the plan's cash is too little."""
     return [
-        f"{m.equipment}: {trimmed(m.out)} days, "
+        f"{m.equipment}: {_days(m.out)}, "
         f"{words.money(m.cash - m.planned, currency)} more than in the cash"
         for m in dearer(calendar)
     ]
@@ -218,7 +229,7 @@ def _pushed(found: Delays) -> str:
     spells = f"wet days come in spells, {points} likelier after a wet day than after a dry one"
     how = {True: f"; {spells}" if found.persistence else "; each day for itself", False: ""}
     return (
-        f"{causes[:1].upper()}{causes[1:]} push the finish back by {grouped(found.later, 1)} days "
+        f"{causes[:1].upper()}{causes[1:]} push the finish back by {_lost(found.later)} "
         f"on average ({grouped(found.draws)} draws{how['rain' in found.causes]})."
     )
 
@@ -226,7 +237,7 @@ def _pushed(found: Delays) -> str:
 def _late(late: Late, currency: str) -> str:
     text = (
         f"{late.who}: comes too late in {words.percent(round(late.chance, 2))} of the cases, "
-        f"{grouped(late.days, 1)} working days lost on average"
+        f"{_lost(late.days, 'working day')} lost on average"
     )
     return f"{text}, about {words.money_round(late.cost, currency)}." if late.cost else f"{text}."
 
@@ -242,7 +253,7 @@ def _gone(calendar: Calendar, found: Delays) -> list[str]:
 
 def _kept(found: Delays, currency: str) -> list[str]:
     told = [
-        f"{k.equipment}: kept {grouped(k.days, 1)} days longer on average, about "
+        f"{k.equipment}: kept {_lost(k.days)} longer on average, about "
         f"{words.money_round(k.cash, currency)}."
         for k in found.kept
         if k.days >= 0.05

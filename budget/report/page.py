@@ -54,7 +54,7 @@ def environment() -> Environment:
     """The templates of our pages, with escaping on."""
     from jinja2 import Environment, PackageLoader, StrictUndefined
 
-    return Environment(
+    made = Environment(
         loader=PackageLoader("budget.report", "templates"),
         autoescape=True,
         undefined=StrictUndefined,
@@ -62,6 +62,8 @@ def environment() -> Environment:
         lstrip_blocks=True,
         finalize=_clean,
     )
+    made.filters |= {"count": words.count, "every": words.every}
+    return made
 
 
 def _clean(value: Any) -> Any:

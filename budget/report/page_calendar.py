@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 from budget.decide.calendar.cash import RULE
 from budget.decide.calendar.result import Calendar, Had
+from budget.numerals import how_many
 from budget.report import calendar as said
 from budget.report import svg, svg_calendar, svg_weeks
 from budget.report.page_view import Column, Row, Table, View
@@ -83,7 +84,7 @@ def _had(found: Calendar, machine: Had) -> str:
     if len(text) <= _LINE or len(machine.spells) == 1:
         return text
     days = sum(last - first + 1 for first, last in machine.spells)
-    return f"{machine.equipment}: {days} days in {len(machine.spells)} spells"
+    return f"{machine.equipment}: {how_many(days, 'day')} in {len(machine.spells)} spells"
 
 
 def _bars(found: Calendar) -> Markup:

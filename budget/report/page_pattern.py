@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from budget.numerals import grouped
 from budget.quantities.takeoff import PatternDrawing, Takeoff
+from budget.report import words
 from budget.report.page_view import View
 from budget.report.svg_pattern import pattern
 
@@ -56,10 +57,10 @@ def laid_words(laid: PatternDrawing, cut_look: str) -> str:
     )
     border = _border(laid)
     if not laid.whole and laid.cut:
-        alone = f"{grouped(len(laid.cut))} cut pieces, drawn alone: whole pavers would blur."
+        alone = f"{words.count(len(laid.cut), 'cut piece')}, drawn alone: whole pavers would blur."
         return f"{alone}{border} {start}"
-    cut = f"{grouped(len(laid.cut))} cut pieces ({cut_look})" if laid.cut else "none cut"
-    return f"{grouped(len(laid.whole))} whole pavers and {cut}.{border} {start}"
+    cut = f"{words.count(len(laid.cut), 'cut piece')} ({cut_look})" if laid.cut else "none cut"
+    return f"{words.count(len(laid.whole), 'whole paver')} and {cut}.{border} {start}"
 
 
 def _border(laid: PatternDrawing) -> str:
@@ -68,4 +69,4 @@ def _border(laid: PatternDrawing) -> str:
     cut = len(laid.border_cut)
     units = len(laid.border_whole) + cut
     some = "none" if not cut else "all" if cut == units else f"{grouped(cut)} of them"
-    return f" Along the edge a {laid.border}: {grouped(units)} units, {some} cut."
+    return f" Along the edge a {laid.border}: {words.count(units, 'unit')}, {some} cut."

@@ -78,7 +78,18 @@ def count(number: int, one: str, many: str = "") -> str:
     >>> count(1, "line"), count(3, "line"), count(2, "delivery", "deliveries")
     ('1 line', '3 lines', '2 deliveries')
     """
-    return f"{grouped(number)} {one if number == 1 else many or one + 's'}"
+    return numerals.how_many(number, one, many)
+
+
+def every(number: int, one: str, many: str = "") -> str:
+    """All of some things, as people say it.
+
+    >>> every(1, "choice"), every(2, "choice"), every(7, "choice")
+    ('The one choice', 'Both choices', 'All 7 choices')
+    """
+    if number == 1:
+        return f"The one {one}"
+    return f"{'Both' if number == 2 else f'All {grouped(number)}'} {many or one + 's'}"
 
 
 def listed(words: Iterable[str], last: str = "and") -> str:

@@ -11,7 +11,7 @@ from typing import Literal
 from budget.decide.lines_work import HIRED_HELP
 from budget.decide.plan import Comparison
 from budget.job import Quote, Spend
-from budget.numerals import percent, short_date, trimmed
+from budget.numerals import how_many, percent, short_date, trimmed
 from budget.reference import steps as step_kinds
 from budget.spend.finding import folded
 from budget.spend.ordering import Ordering, begun, ordering
@@ -103,7 +103,7 @@ def _orders(
     )
     lead = (quote.lead_days if quote else None) or (supplier.lead_days if supplier else None)
     many = f"{trimmed(line.to_buy)} {line.per}".replace(" each", "")
-    note = f"{many} still to order" + (f"; comes {trimmed(lead)} days later" if lead else "")
+    note = f"{many} still to order" + (f"; comes {how_many(lead, 'day')} later" if lead else "")
     until = quote.valid_until if quote else None
     found = [Coming("order", by, line.line, line.supplier, line.to_come, note)]
     if until is not None:

@@ -268,7 +268,7 @@ def build(job_name: str = "Demo terrace", part: str = "Terrace") -> Comparison:
     )  # fmt: skip
 
 
-@pytest.fixture
+@pytest.fixture(scope="session")
 def small_comparison() -> Callable[..., Comparison]:
     """The builder of the small comparison; job and part names can be set."""
     return build

@@ -5,12 +5,19 @@ from __future__ import annotations
 import html
 import re
 from collections.abc import Callable
+from dataclasses import replace
+from typing import TypeVar
 
-from budget.decide.plan import Comparison
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from budget.decide.plan import Comparison, Missing
 from budget.numerals import written
 from budget.report.page import render
 
 Demo = Callable[[str], Comparison]
+T = TypeVar("T")
 
 
 def words_of(comparison: Comparison) -> str:
@@ -35,3 +42,48 @@ def test_a_plan_without_gaps_is_called_best(demo_comparison: Demo) -> None:
     text = words_of(demo_comparison("terrace"))
     assert "best plan" in text
     assert "so far" not in text
+
+
+#: One of something, and then a plural: "1 choices", "1 working days".
+ONE_OF_MANY = re.compile(
+    r"[^\n]*(?<![\d.,:/-])\b1 (?:[a-z-]+ )?(?!(?:this|is|was|has|as|its|less)\b)[a-z-]+s\b[^\n]*"
+)
+
+
+@pytest.mark.parametrize("demo", ["terrace", "courtyard", "fire-bowl"])
+def test_a_demo_page_has_no_one_of_many(demo_comparison: Demo, demo: str) -> None:
+    assert ONE_OF_MANY.findall(words_of(demo_comparison(demo))) == []
+
+
+@settings(max_examples=12, deadline=None)
+@given(st.data())
+def test_what_there_is_one_of_is_told_in_the_singular(
+    small_comparison: Callable[..., Comparison], data: st.DataObject
+) -> None:
+    whole = small_comparison()
+    missing = (Missing("Permit", "Checklist", "Ask the building office."),) * 2
+    assert whole.best is not None
+    assert whole.best.priced is not None
+
+    def fewer(found: tuple[T, ...]) -> tuple[T, ...]:
+        return found[: data.draw(st.integers(0, 2))]
+
+    priced = replace(
+        whole.best.priced,
+        orders=fewer(whole.best.priced.orders),
+        lines=fewer(whole.best.priced.lines) or whole.best.priced.lines[:1],
+        missing=(lacking := fewer(missing)),
+    )
+    best = replace(whole.best, priced=priced)
+    found = replace(
+        whole,
+        best=best,
+        scenarios=(best, *fewer(whole.scenarios[1:])),
+        flips=fewer(whole.flips),
+        frontier=fewer(whole.frontier),
+        warnings=fewer(whole.warnings),
+        assumed=fewer(whole.assumed),
+        missing=lacking,
+        complete=not lacking,
+    )
+    assert ONE_OF_MANY.findall(words_of(found)) == []

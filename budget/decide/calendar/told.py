@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from budget.decide.calendar.result import Calendar, Had
 from budget.decide.wording import listed, round_money
-from budget.numerals import trimmed, weekday
+from budget.numerals import how_many, weekday
 
 
 def dearer(calendar: Calendar | None) -> list[Had]:
@@ -24,7 +24,7 @@ def short_of_hire(calendar: Calendar | None, currency: str) -> list[str]:
         return []
     found = []
     for m in dearer(calendar):
-        days = "1 day" if m.out == 1 else f"{trimmed(m.out)} days"
+        days = how_many(m.out, "day")
         more = round_money(m.cash - m.planned, currency)
         priced = "; ".join(m.planned_spells)
         found.append(
@@ -41,7 +41,7 @@ def _day(calendar: Calendar, number: int) -> str:
 
 def counted(calendar: Calendar, had: Had) -> str:
     """A sentence for a machine whose days out are now in the plan's cash."""
-    days = "1 day" if had.out == 1 else f"{trimmed(had.out)} days"
+    days = how_many(had.out, "day")
     steps = listed(sorted(had.use.steps))
     return (
         f"{had.equipment}: by its hours {steps} takes less hire, but as the working days fall it "
