@@ -218,3 +218,4 @@ class Product(Row):
     per_layer: float | None = None  # pieces
     per_pallet: float | None = None  # pieces
     spikes: float | None = None  # that come with one piece of edging
+    material: str = ""  # of a paver, wall unit or cap; blank: concrete

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from budget.job import ChecklistLine, Job
 from budget.prices.options import ChecklistCost
+from budget.quantities.consumables import BLADES
 from budget.quantities.fire import has_fire
 from budget.quantities.takeoff import Takeoff
 from budget.reference import rows
@@ -56,7 +57,10 @@ def _amounts(job: Job, takeoff: Takeoff) -> dict[str, str]:
         amount = figure.words(job.settings.units)
         text = f"{figure.name}: {amount}" if figure.kind is COUNT else f"{amount} of {figure.name}"
         found.setdefault(line, []).append(text)
-    return {line: f"By this job's sizes, about {', '.join(t)}." for line, t in found.items()}
+    said = {line: f"By this job's sizes, about {', '.join(t)}." for line, t in found.items()}
+    if takeoff.way_to_cut:
+        said[BLADES] = " ".join(filter(None, (takeoff.way_to_cut, said.get(BLADES))))
+    return said
 
 
 def _cost(line: str, group: str, hint: str, row: ChecklistLine | None) -> ChecklistCost:

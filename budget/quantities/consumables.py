@@ -2,26 +2,28 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 
 from budget.figures import Figure, product, ratio, total, whole
+from budget.quantities.cutting_way import StoneCut
 from budget.quantities.fabric_needs import pins
 from budget.quantities.site import Site
-from budget.quantities.takeoff import Need, StepAmount
+from budget.quantities.stones import USUAL, blade_wear
+from budget.quantities.takeoff import Need
 from budget.reference import coefficient
 from budget.units import LENGTH, NUMBER
 
+BLADES = "Saw blade and its wear"
+
 
 def consumables(
-    sites: Sequence[Site], amounts: Sequence[StepAmount], needs: Sequence[Need]
+    sites: Sequence[Site], cuts: Sequence[StoneCut], needs: Sequence[Need]
 ) -> list[tuple[str, Figure]]:
     """Checklist lines with an amount: blades by length of cut, stakes by edge, pins by overlap."""
     found = []
-    cuts = [a.amount for a in amounts if a.step == "Cut" and a.amount.value > 0]
     if cuts:
-        length = total("length to cut", cuts) if len(cuts) > 1 else cuts[0]
-        found.append(("Saw blade and its wear", whole("diamond blades", _worn(sites))))
-        found.append(("Saw blade and its wear", length.called("cut")))
+        found += [(BLADES, figure) for figure in blades(cuts)]
+        found.append((BLADES, total("cut", [cut.length for cut in cuts])))
     edges = [site.part.edge("whole", f"{site.part.name} edge") for site in sites]
     if edges:
         edge = total("edge to set out", edges) if len(edges) > 1 else edges[0]
@@ -34,15 +36,32 @@ def consumables(
     return [(line, figure) for line, figure in found if figure.value > 0 or figure.kind is LENGTH]
 
 
-def _worn(sites: Sequence[Site]) -> Figure:
-    """Blades worn by the cuts of all pavers: a paver twice as thick wears one twice as fast."""
+def blades(cuts: Iterable[StoneCut]) -> list[Figure]:
+    """Blades worn, those for each material apart, since a blade is made for one.
+
+    A piece twice as thick wears one twice as fast.
+    """
+    by_material: dict[str, list[StoneCut]] = {}
+    for cut in cuts:
+        by_material.setdefault(cut.material, []).append(cut)
+    found = []
+    for material, mine in sorted(by_material.items()):
+        name = "diamond blades" if material == USUAL else f"diamond blades for {material}"
+        found.append(whole(name, _worn(mine, material)))
+    return found
+
+
+def _worn(cuts: Iterable[StoneCut], material: str) -> Figure:
     usual = coefficient("paver height").figure()
     deep = [
         product(
-            "cut in pavers of usual thickness", LENGTH, group.cut(),
-            ratio("thickness against the usual", NUMBER, group.sizes.height, usual),
+            "cut in pavers of usual thickness", LENGTH, cut.length,
+            ratio("thickness against the usual", NUMBER, cut.height, usual),
         )
-        for site in sites for group in site.groups if group.cut().value > 0
+        for cut in cuts
     ]  # fmt: skip
-    length = total("cut in pavers of usual thickness", deep, LENGTH)
+    length = total("cut in pavers of usual thickness", deep)
+    wear = blade_wear(material)
+    if wear:
+        length = product("cut in usual pavers that wears as much", LENGTH, length, *wear)
     return ratio("blades worn", NUMBER, length, coefficient("blade life").figure())

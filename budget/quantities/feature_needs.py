@@ -8,6 +8,7 @@ from dataclasses import dataclass, field
 from budget.figures import Figure, constant, product
 from budget.job import Area, Assumption, CutPiece, Extra, Measure, Notice, Row, Trench, Wall
 from budget.quantities import base
+from budget.quantities.cutting_way import StoneCut
 from budget.quantities.layers import base_item_of
 from budget.quantities.materials import Materials
 from budget.quantities.paving import with_extra
@@ -32,6 +33,7 @@ class Features:
     cautions: list[Caution] = field(default_factory=list)
     cutting: list[CuttingPlan] = field(default_factory=list)
     spans: list[SpanCheck] = field(default_factory=list)
+    cuts: list[StoneCut] = field(default_factory=list)
 
     def step(self, step: str, part: str, amount: Figure, optional: str) -> StepAmount:
         """Adds an amount of a step, if there is any."""
@@ -42,7 +44,7 @@ class Features:
 
     def add(self, other: Features) -> None:
         """Takes in everything that another one adds."""
-        for name in ("needs", "steps", "spoil", "assumed", "notices", "cutting", "spans"):
+        for name in ("needs", "steps", "spoil", "assumed", "notices", "cutting", "spans", "cuts"):
             getattr(self, name).extend(getattr(other, name))
         self.cautions.extend(c for c in other.cautions if c not in self.cautions)
 

@@ -14,6 +14,7 @@ from budget.quantities.laid_pattern import RANDOM, LaidPattern, lay_pattern, out
 from budget.quantities.materials import Materials
 from budget.quantities.parts import Part, Piece, Ring, add, net_area
 from budget.quantities.spares import given_share, kept, spare_share
+from budget.quantities.stones import density_of
 from budget.quantities.takeoff import PatternDrawing
 from budget.reference import coefficient
 from budget.reference.tables import Pattern, patterns
@@ -95,12 +96,17 @@ class PaverGroup:
 
     def cut(self) -> Figure:
         """Length of edge to cut pavers to [m]."""
-        field = self._cut_field()
-        if self.share is not None and self.laid is None:
-            return product("edge to cut, its share", LENGTH, field, self.share)
+        field = self.field_cut()
         if self.border is None:
             return field
         return add("edge to cut", (field, self.border.cut_length))
+
+    def field_cut(self) -> Figure:
+        """Length of edge to cut inside the border [m]; of a mixed set, this size's share."""
+        field = self._cut_field()
+        if self.share is not None and self.laid is None:
+            return product("edge to cut, its share", LENGTH, field, self.share)
+        return field
 
     def _cut_field(self) -> Figure:
         if self.laid is not None:
@@ -324,7 +330,7 @@ def sizes_of(product: Product | None) -> Sizes:
     if product and product.weight:
         weight = product.figure("weight", paving.PIECE_MASS, f"weight of one {product.item}")
     else:
-        weight = paving.weight(length, width, height, coefficient("density paver").figure())
+        weight = paving.weight(length, width, height, density_of(product))
     return Sizes(length, width, height, joint, weight)
 
 

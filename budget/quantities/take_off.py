@@ -10,6 +10,7 @@ from budget.job import Job, Notice
 from budget.quantities import assumptions, ground_needs, surface_needs
 from budget.quantities.beddings import beddings_of, filler_for, offered, pair_notices
 from budget.quantities.consumables import consumables
+from budget.quantities.cutting_way import paver_cuts, way_to_cut
 from budget.quantities.extras import extras
 from budget.quantities.fabric_needs import fabrics
 from budget.quantities.features import features
@@ -79,6 +80,8 @@ def take_off(job: Job) -> Takeoff:
     amounts += built.steps
     spoil += built.spoil
     density = ground_needs.spoil_density(dug, [*trenches.spoil, *built.spoil], ground)
+    cuts = [cut for site in sites for group in site.groups for cut in paver_cuts(group, materials)]
+    cuts += built.cuts
     assumed = assumptions.of_the_job(job, sites) | set(silent) | set(trenches.assumed)
     plates = tuple(run for site in sites if (run := ground_needs.plate(site)))
     figures = _all_figures(needs, [*amounts, *spoil], density) + built.figures()
@@ -105,7 +108,8 @@ def take_off(job: Job) -> Takeoff:
         compaction=plates,
         cutting=(*built.cutting, *covered.cutting),
         spans=tuple(built.spans),
-        consumables=tuple(consumables(sites, amounts, needs)),
+        consumables=tuple(consumables(sites, cuts, needs)),
+        way_to_cut=way_to_cut(cuts, job.settings.units),
         features=outlines(job, materials),
     )
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from budget.figures import Figure, constant, minus, product, total
 from budget.job import Job, Measure, Wall
 from budget.quantities import adhesive, earthwork
+from budget.quantities.cutting_way import StoneCut
 from budget.quantities.feature_needs import (
     Features,
     need,
@@ -17,6 +18,7 @@ from budget.quantities.handling import two_people
 from budget.quantities.materials import Materials
 from budget.quantities.paving import with_extra
 from budget.quantities.stock import Shelf
+from budget.quantities.stones import material_of
 from budget.quantities.takeoff import StepAmount
 from budget.quantities.wall_checks import check
 from budget.quantities.wall_counts import (
@@ -90,6 +92,8 @@ def _one(
     if one.cut is not None:
         cut = all_alike(row, one.cut, f"{row.unit} to halve, {row.name}")
         found.step("Cut", row.part, cut, optional)
+        material = material_of(materials.named(unit.item))
+        found.cuts.append(StoneCut(unit.item, cut, 0.0, unit.height, material))
     _glue(row, one, cap, materials, optional, found)
     _ground(row, one, materials, ground, optional, found)
     found.notices += check(row, unit, cap, one, job)

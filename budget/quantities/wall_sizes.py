@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from budget.figures import Figure
 from budget.quantities.materials import Materials
 from budget.quantities.paving import PIECE_MASS, weight
+from budget.quantities.stones import density_of
 from budget.reference import coefficient
 from budget.units import DEPTH
 
@@ -49,9 +50,7 @@ def _block(item: str, usual: tuple[str, str, str], materials: Materials) -> Bloc
     if product is not None and product.weight:
         one = product.figure("weight", PIECE_MASS, f"weight of one {item}")
     else:
-        one = weight(length, depth, height, coefficient("density paver").figure()).called(
-            f"weight of one {item}"
-        )
+        one = weight(length, depth, height, density_of(product)).called(f"weight of one {item}")
     back = None
     if product is not None and product.back_width:
         back = product.figure("back_width", DEPTH, f"back length of {item}")

@@ -47,6 +47,11 @@ def work_sheet(comparison: Comparison, priced: Priced | None) -> Sheet:
     if scope is not None:
         sheet.tables.append(scope)
     sheet.tables.append(_methods(comparison, priced))
+    way = comparison.takeoff.way_to_cut
+    if way:
+        sheet.tables.append(
+            Table([Column("")], [[Across(way)]], title="Which way to cut", headless=True)
+        )
     cautions: list[list[Cell]] = [
         [Across(f"{step}: {text} ({source})")] for step, text, source in comparison.takeoff.cautions
     ]

@@ -9,7 +9,7 @@ from budget.decide.plan import Comparison, Line, Priced, Scenario
 from budget.figures import Figure, Working, in_order, working
 from budget.job import Settings
 from budget.report import words
-from budget.report.explain_care import care_remarks
+from budget.report.explain_care import care_remarks, way_remarks
 from budget.report.explain_cutting import cutting_remarks
 from budget.report.explain_plate import BASE, plate_remarks, plate_runs
 from budget.spend.finding import UnknownNameError, find_scenario, folded, priced
@@ -54,6 +54,7 @@ def explain(comparison: Comparison, name: str, scenario: str | None = None) -> E
         *_an_inch(comparison, typed),
         *plate_remarks(comparison, plan, typed),
         *cutting_remarks(comparison, typed),
+        *way_remarks(comparison, typed),
         *care_remarks(comparison, typed),
         *_decided(comparison, chosen, plan, typed),
     ]

@@ -6,6 +6,12 @@ from budget.decide.plan import Comparison
 from budget.spend.finding import folded
 
 
+def way_remarks(comparison: Comparison, typed: str) -> list[str]:
+    """Which way of cutting suits, where cutting is asked about."""
+    said = comparison.takeoff.way_to_cut
+    return [said] if said and typed in ("cut", "step:cut") else []
+
+
 def care_remarks(comparison: Comparison, typed: str) -> list[str]:
     """The cautions of a step by its name, or of the step that something needed is used in.
 

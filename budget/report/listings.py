@@ -9,7 +9,7 @@ from budget.figures import Figure, total
 from budget.job import Assumption, Job, Notice
 from budget.numerals import grouped
 from budget.quantities.handling import weights_by_step
-from budget.quantities.takeoff import Need, StepAmount
+from budget.quantities.takeoff import Need, StepAmount, Takeoff
 from budget.report import words
 from budget.report.blocks import Block, Gap, Heading, Pair, Table, Text, table
 from budget.report.explain import Explanation
@@ -83,6 +83,7 @@ def quantities(job: Job, found: Quantities, quiet: bool) -> list[Block]:
         blocks += [Gap(), Text(f"No quote yet for {words.listed(found.unquoted)}.", "warning")]
     blocks += [Gap(), Heading("Work"), _work(found.takeoff.steps, system)]
     blocks += _handled(found.takeoff.needs, system)
+    blocks += _small_things(found.takeoff, system)
     blocks += _why(found.takeoff.needs)
     if found.assumed:
         many = words.count(len(found.assumed), "value")
@@ -117,6 +118,16 @@ def _work(steps: Sequence[StepAmount], system: System) -> Table:
         for (step, part, bedding), amounts in together.items()
     ]
     return table(("Step", "Part", "Amount", "Bedding"), rows, right=(2,))
+
+
+def _small_things(takeoff: Takeoff, system: System) -> list[Block]:
+    """What wears or is used up, by the job's sizes, and which way of cutting suits."""
+    rows = [(line, figure.name, figure.words(system)) for line, figure in takeoff.consumables]
+    if not rows:
+        return []
+    titles = ("On the Checklist", "What", "By the sizes")
+    blocks: list[Block] = [Gap(), Heading("Small things"), table(titles, rows, right=(2,))]
+    return [*blocks, Text(takeoff.way_to_cut)] if takeoff.way_to_cut else blocks
 
 
 def _handled(needs: Sequence[Need], system: System) -> list[Block]:

@@ -24,6 +24,7 @@ class StepCard:
     flips: tuple[str, ...]
     caution: str
     source: str
+    way: str = ""  # which way of doing it suits, and why
 
 
 @dataclass(frozen=True, slots=True)
@@ -155,6 +156,7 @@ def steps(view: View, priced: Priced) -> list[StepCard]:
                 flips_of(view, f"step:{step}"),
                 caution,
                 source,
+                view.comparison.takeoff.way_to_cut if step == "Cut" else "",
             )
         )
     return cards

@@ -201,6 +201,17 @@ PRODUCTS = Sheet(
             likely=(0.02, 0.98),
             blank="as much as each other size",
         ),
+        Column(
+            "material",
+            "Material",
+            "Paver, wall unit or cap: what it is made of. soft stone is sandstone or limestone, "
+            "hard stone granite or basalt. It sets the weight where none is given, and how fast "
+            "a blade wears.",
+            "choice",
+            choices=("concrete", "clay", "soft stone", "hard stone", "porcelain"),
+            blank="concrete",
+            width=14,
+        ),
         Column("per_band", "Pieces a band", "Pavers in one strapped band.", "whole"),
         Column("per_layer", "Pieces a layer", "Pavers in one layer of a pallet.", "whole"),
         Column("per_pallet", "Pieces a pallet", "Pavers on a full pallet.", "whole"),

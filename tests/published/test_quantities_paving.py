@@ -118,6 +118,22 @@ def test_documented_paver_weight():
     assert found.value / POUND == pytest.approx(27.44, rel=0.02)
 
 
+MATERIALS = [
+    pytest.param("clay", "likely", 3694 / 27, id="a supplier's table: paving brick 3,694 lb a yd³"),
+    pytest.param("soft stone", "low", 140, id="Beall p. 140: limestone, sandstone 140 lb a ft³"),
+    pytest.param(
+        "soft stone", "high", 4536 / 27, id="a supplier's table: limestone 4,536 lb a yd³"
+    ),
+    pytest.param("hard stone", "low", 160, id="Beall p. 140: granite 160 lb a ft³"),
+]
+
+
+@pytest.mark.parametrize(("material", "end", "pounds"), MATERIALS)
+def test_density_of_what_pavers_are_made_of(material, end, pounds):
+    found = getattr(coefficient(f"density {material}"), end)
+    assert found / POUND * FOOT**3 == pytest.approx(pounds, rel=2e-4)
+
+
 def test_weight_of_a_paved_deck():
     """A supplier's page: 800 sq ft at 27.44 lb is about 11 tons (exact 10.98)."""
     found = paving.weight(

@@ -1,0 +1,85 @@
+"""Which way of cutting suits a job, and the blades that its cuts wear."""
+
+import pytest
+
+from budget.figures import constant
+from budget.quantities import take_off
+from budget.quantities.consumables import blades
+from budget.quantities.cutting_way import StoneCut, way_to_cut
+from budget.reference import coefficient
+from budget.units import DEPTH, FOOT, INCH, LENGTH
+from budget.workbook.sheets_made import PRODUCTS
+
+MATERIALS = next(column for column in PRODUCTS.columns if column.field == "material").choices
+
+
+def cut(feet, curved=0.0, inches=2.375, material="concrete"):
+    """Cuts through pieces of one thickness."""
+    length, height = constant(feet * FOOT, LENGTH, "cut"), constant(inches * INCH, DEPTH, "height")
+    return StoneCut("Paver", length, curved * FOOT, height, material)
+
+
+WAYS = [
+    pytest.param([cut(12, 12)], "angle grinder", "cut from both faces", id="little"),
+    pytest.param([cut(12, inches=1.2)], "angle grinder", "or water.", id="little and thin"),
+    pytest.param([cut(100, 20)], "paver splitter", "other 20 ft", id="mostly straight"),
+    pytest.param([cut(100)], "paver splitter", "edge restraint.", id="all straight"),
+    pytest.param([cut(100, 60)], "wet saw", "60 ft of it follows curves", id="curved"),
+    pytest.param([cut(100, material="porcelain")], "wet saw", "does not split", id="porcelain"),
+    pytest.param([cut(100, inches=4.5)], "wet saw", "thicker than the 4 in", id="thick"),
+    pytest.param([cut(90), cut(10, inches=8)], "paver splitter", "turn them", id="some too deep"),
+]
+
+
+@pytest.mark.parametrize(("cuts", "way", "why"), WAYS)
+def test_the_way_suits_length_line_thickness_and_material(cuts, way, why) -> None:
+    """Common practice: a grinder for little, a splitter for straight cuts, else a wet saw."""
+    said = way_to_cut(cuts, "imperial")
+    assert f"{way} suits" in said
+    assert why in said
+
+
+def test_without_a_cut_nothing_is_said() -> None:
+    assert way_to_cut([], "metric") == ""
+
+
+def test_blades_by_length_thickness_and_material() -> None:
+    """150 ft a blade in concrete 2 3/8 in thick; from memory granite wears 2.5 times as much.
+
+    200 ft at twice the thickness wear as 400: 2.67 blades; 100 ft of granite as 250: 1.67.
+    """
+    found = blades([cut(200, inches=4.75), cut(100, material="hard stone")])
+    assert [(f.name, f.value) for f in found] == [
+        ("diamond blades", 3), ("diamond blades for hard stone", 2),
+    ]  # fmt: skip
+
+
+@pytest.mark.parametrize("material", MATERIALS)
+def test_every_material_that_can_be_chosen_is_known(material) -> None:
+    if material != "concrete":
+        assert coefficient(f"blade wear {material}").likely > 0
+        assert coefficient(f"density {material}").likely > 0
+
+
+def test_a_paver_of_granite_weighs_more_and_wears_blades_of_its_own(make) -> None:
+    """4 x 8 x 2 3/8 in at 164 against 140 lb a cubic foot."""
+    area = make.area(shape="circle", diameter=60, paver="Sett")
+    masses = {}
+    for material in ("", "hard stone"):
+        sett = make.product("Sett", "paver", length=8, width=4, height=2.375, material=material)
+        found = take_off(make.job(area, products=(sett,)))
+        masses[material] = next(n for n in found.needs if n.item == "Sett").weight.value
+    assert masses["hard stone"] / masses[""] == pytest.approx(164 / 140)
+    assert any(f.name == "diamond blades for hard stone" for _, f in found.consumables)
+    assert "wet saw suits" in found.way_to_cut
+
+
+def test_halved_wall_units_wear_a_blade_too(make) -> None:
+    """A wall of 8 in units: its halves are cut through 8 in, deeper than a usual saw reaches."""
+    unit = make.product("Block", "wall unit", length=16, width=8, height=8)
+    wall = make.wall("wall", length=20, height=24, unit="Block")
+    found = take_off(make.job(make.area(length=20, width=10), products=(unit,), walls=(wall,)))
+    cut_ = next(f for _, f in found.consumables if f.name == "cut")
+    steps = sum(s.amount.value for s in found.steps if s.step == "Cut")
+    assert cut_.value == pytest.approx(steps)
+    assert "turn them" in found.way_to_cut
