@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-import textwrap
+import re
 import unicodedata
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
@@ -88,10 +88,11 @@ def plain(blocks: Iterable[Block]) -> str:
 def _table_lines(block: Table) -> list[str]:
     rows = [block.titles, *block.rows]
     widths = [max(wide(row[i]) for row in rows) for i in range(len(block.titles))]
-    return [_row(row, widths, block.right) for row in rows]
+    return [aligned(row, widths, block.right) for row in rows]
 
 
-def _row(row: Sequence[str], widths: Sequence[int], right: frozenset[int]) -> str:
+def aligned(row: Sequence[str], widths: Sequence[int], right: frozenset[int]) -> str:
+    """Cells side by side in columns of these widths, those of ``right`` against their right."""
     cells = []
     for i, cell in enumerate(row):
         space = " " * (widths[i] - wide(cell))
@@ -105,15 +106,53 @@ def wide(text: str) -> int:
     >>> wide("sand"), wide("砂")
     (4, 2)
     """
+    if text.isascii():
+        return len(text)
     return sum(
         0 if unicodedata.combining(c) else 2 if unicodedata.east_asian_width(c) in "WF" else 1
         for c in text
     )
 
 
+#: Where a line may end: not at a no-break space, nor between a number and its per cent.
+_SPACE = re.compile(r"[ \t\n\r\f\v]+(?!%)")
+
+
+def words_of(text: str) -> list[str]:
+    """What of a text must not be parted at the end of a line.
+
+    >>> words_of("about 5\u00a0€ an hour")
+    ['about', '5\xa0€', 'an', 'hour']
+    """
+    return [word for word in _SPACE.split(text) if word]
+
+
 def wrapped(text: str, width: int) -> list[str]:
-    """A text in lines of at most ``width`` columns; only a word longer than that is broken."""
-    return textwrap.wrap(text, width, break_on_hyphens=False) or [""]
+    """A text in lines of at most ``width`` columns; only a word wider than that is broken.
+
+    >>> wrapped("order from North Yard", 12)
+    ['order from', 'North Yard']
+    """
+    lines = [""]
+    for word in words_of(text):
+        if lines[-1] and wide(lines[-1]) + 1 + wide(word) > width:
+            lines.append("")
+        head, rest = _broken(word, width - wide(lines[-1]) - bool(lines[-1]))
+        lines[-1] += f" {head}" if lines[-1] else head
+        while rest:
+            head, rest = _broken(rest, width)
+            lines.append(head)
+    return lines
+
+
+def _broken(word: str, width: int) -> tuple[str, str]:
+    """As much of a word as so many columns hold, at least a letter, and the rest of it."""
+    used = 0
+    for n, letter in enumerate(word):
+        used += wide(letter)
+        if used > width and n:
+            return word[:n], word[n:]
+    return word, ""
 
 
 def fitted(items: Sequence[str], width: int, lines: int, joint: str = "; ") -> str:

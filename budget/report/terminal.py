@@ -10,26 +10,19 @@ import sys
 from collections.abc import Callable, Iterable, Iterator
 from typing import TYPE_CHECKING, TextIO
 
-from budget.report.blocks import (
-    INDENT,
-    LABEL_WIDTH,
-    Block,
-    Gap,
-    Heading,
-    Pair,
-    Table,
-    Text,
-    plain,
-    wrapped,
-)
+from budget.report.blocks import Block, plain
+from budget.report.screen import Line, lines
 
 if TYPE_CHECKING:
-    from rich.console import Console, RenderableType
+    from rich.console import Console
+    from rich.text import Text as Styled
 
 #: The window every answer is made to fit.
 LINES, COLUMNS = 24, 80
 
-_STYLES = {"plain": "", "warning": "yellow", "problem": "red"}
+_STYLES = {
+    "plain": "", "warning": "yellow", "problem": "red", "strong": "bold", "faint": "dim",
+}  # fmt: skip
 
 
 def attached(stream: TextIO) -> bool:
@@ -54,7 +47,8 @@ def show(blocks: Iterable[Block], stream: TextIO | None = None) -> None:
         return
     console = _console(out)
     for block in blocks:
-        console.print(_rich(block, console.width), highlight=False, soft_wrap=False)
+        for line in lines(block, console.width):
+            console.print(_rich(line), highlight=False, soft_wrap=True)
 
 
 def _console(out: TextIO) -> Console:
@@ -69,47 +63,11 @@ def _console(out: TextIO) -> Console:
     )
 
 
-def _rich(block: Block, columns: int) -> RenderableType:
-    """A block for rich. Lines are broken by us, as :func:`fitting.height` counts them: rich
-    would break a sum of money before the sign that follows it.
-    """
-    from rich.padding import Padding
-    from rich.table import Table as Grid
+def _rich(line: Line) -> Styled:
+    """A line for rich, which is not to break it: :mod:`budget.report.screen` has done so."""
     from rich.text import Text as Styled
 
-    match block:
-        case Heading(text):
-            return Styled("\n".join(wrapped(text, columns)), style="bold")
-        case Text(text, style):
-            return Styled("\n".join(wrapped(text, columns)), style=_STYLES[style])
-        case Pair(label, text):
-            grid = Grid.grid(padding=(0, 1, 0, 0))
-            grid.add_column(width=LABEL_WIDTH - 1, no_wrap=True)
-            grid.add_column(overflow="fold")
-            room = columns - LABEL_WIDTH - len(INDENT)
-            lines = "\n".join(wrapped(text, room))
-            grid.add_row(Styled(label, style="dim"), Styled(lines))
-            return Padding(grid, (0, 0, 0, len(INDENT)), expand=False)
-        case Table():
-            return Padding(_grid(block), (0, 0, 0, len(INDENT)), expand=False)
-        case Gap():
-            return ""
-
-
-def _grid(block: Table) -> RenderableType:
-    from rich.table import Table as Grid
-    from rich.text import Text as Styled
-
-    grid = Grid(box=None, pad_edge=False, padding=(0, 2, 0, 0), header_style="dim")
-    for i, title in enumerate(block.titles):
-        number = i in block.right
-        grid.add_column(
-            Styled(title), justify="right" if number else "left", overflow="fold", no_wrap=number
-        )
-    for i, row in enumerate(block.rows):
-        last = block.total and i == len(block.rows) - 1
-        grid.add_row(*(Styled(cell) for cell in row), style="bold" if last else "")
-    return grid
+    return Styled.assemble(*((piece.text, _STYLES[piece.style]) for piece in line))
 
 
 @contextlib.contextmanager

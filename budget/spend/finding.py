@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable
 
 from budget.decide.plan import Comparison, Priced, Scenario
@@ -38,11 +39,24 @@ def nearest(name: str, known: Iterable[str], most: int = 3) -> tuple[str, ...]:
 
     >>> nearest("bse stone", ["Base stone", "Bedding sand"])
     ('Base stone',)
+    >>> nearest("Pavr", ["Base stone", "Garden paver"])  # near to one of its words
+    ('Garden paver',)
     """
     known = tuple(known)
     close = near_names(name, known, folded, most, 0.6)
-    holding = (k for k in names_holding(name, known, folded) if k not in close)
-    return (*close, *holding)[:most]
+    holding = names_holding(name, known, folded)
+    found = dict.fromkeys((*close, *holding)) or dict.fromkeys(_by_word(name, known, most))
+    return tuple(found)[:most]
+
+
+def _by_word(name: str, known: tuple[str, ...], most: int) -> list[str]:
+    """The known names that have a word near to ``name``, the nearest words first."""
+    of_word: dict[str, list[str]] = {}
+    for each in sorted(known):
+        for word in re.findall(r"\w+", folded(each)):
+            of_word.setdefault(word, []).append(each)
+    near = near_names(name, tuple(of_word), folded, most, 0.7)
+    return [each for word in near for each in of_word[word]]
 
 
 def _quoted(names: tuple[str, ...]) -> str:
@@ -74,10 +88,7 @@ def find_scenario(comparison: Comparison, name: str | None) -> Scenario:
 def _matches(scenarios: tuple[Scenario, ...], typed: str) -> list[Scenario]:
     exact = [s for s in scenarios if typed in (folded(s.title), folded(f"{s.name}, {s.bedding}"))]
     named = [s for s in scenarios if folded(s.name) == typed]
-    begun = [s for s in scenarios if folded(s.title).startswith(typed)]
-    if exact or named:
-        return exact or named
-    return begun if len({s.name for s in begun}) == 1 else []
+    return exact or named
 
 
 def priced(scenario: Scenario) -> Priced:

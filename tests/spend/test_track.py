@@ -521,14 +521,19 @@ def test_work_is_weighed_by_hours_else_by_money() -> None:
     assert work_done([base]) is None
 
 
-def test_scenario_is_found_by_title_name_or_beginning() -> None:
+def test_scenario_is_found_by_title_or_name() -> None:
     found = comparison(())
     assert find_scenario(found, None) is found.best
     assert find_scenario(found, "BEST") is found.best
     assert find_scenario(found, "whole job hired, sand").bedding == "sand"
     # by name alone, the cheaper of its beddings: 2,500.00 and 36 hours at 20.00 against 4,000.00
     assert find_scenario(found, "Whole job hired").bedding == "small gravel"
-    assert find_scenario(found, "whole").bedding == "small gravel"
+
+
+@pytest.mark.parametrize("typed", ["whole", "Whole job hire", "jbo hired"])
+def test_a_part_of_a_name_is_refused_and_the_name_offered(typed: str) -> None:
+    with pytest.raises(UnknownNameError, match="Did you mean “Whole job hired"):
+        find_scenario(comparison(()), typed)
 
 
 def test_unknown_scenario_offers_the_nearest() -> None:
