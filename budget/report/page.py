@@ -67,8 +67,11 @@ def environment() -> Environment:
 
 
 def _clean(value: Any) -> Any:
-    """Text without control characters; drawings and markup of our own are left alone."""
-    return svg.clean(value) if type(value) is str else value
+    """Text without control characters, its measures kept on one line.
+
+    Drawings and markup of our own are left alone.
+    """
+    return words.unbroken(svg.clean(value)) if type(value) is str else value
 
 
 def _context(view: View, standing: Standing | None) -> dict[str, Any]:

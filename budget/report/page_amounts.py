@@ -143,7 +143,7 @@ def _order(view: View, order: Order) -> Row:
             view.money(order.price),
             view.money(order.tax),
             view.weight(order.weight),
-            words.percent(order.left_over),
+            words.share(order.left_over),
         )
     )
 

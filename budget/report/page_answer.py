@@ -119,9 +119,7 @@ def _holds(view: View) -> str:
         return ""
     low, high = here[0].from_value, here[-1].to_value
     ends = [f"below {view.money(low)}"] if low > 0 else []
-    ends += [] if math.isinf(high) else [f"above {words.an_hour(high, view.currency)}"]
-    if low > 0 and math.isinf(high):
-        ends = [f"below {words.an_hour(low, view.currency)}"]
+    ends += [] if math.isinf(high) else [f"above {view.money(high)}"]
     if not ends:
         return "never: this plan holds whatever your hour is worth"
     return f"when your hour is worth {words.listed(ends, 'or')}"

@@ -6,6 +6,7 @@ Nothing here depends on the machine's language or time zone.
 from __future__ import annotations
 
 import datetime as dt
+import re
 from collections.abc import Iterable
 
 from budget import numerals
@@ -63,6 +64,17 @@ def percent(ratio: float) -> str:
     return in_words(ratio, RATIO, "metric")
 
 
+def share(ratio: float) -> str:
+    """A share that nobody needs finer than a whole per cent.
+
+    >>> share(0.0), share(0.00092), share(0.124)
+    ('none', 'under 1 %', '12 %')
+    """
+    if not ratio:
+        return "none"
+    return "under 1 %" if ratio < 0.005 else numerals.percent(ratio)
+
+
 def date(day: dt.date) -> str:
     """A date as the job writes it, the same on every machine.
 
@@ -90,6 +102,22 @@ def every(number: int, one: str, many: str = "") -> str:
     if number == 1:
         return f"The one {one}"
     return f"{'Both' if number == 2 else f'All {grouped(number)}'} {many or one + 's'}"
+
+
+#: A number, and behind it the sign of its unit, of one word or two.
+_MEASURE = re.compile(
+    r"(?<=\d) (?:%|(?:sq|cu) (?:ft|yd|in)|(?:lb|kg|tons?|tonnes?|h)(?: per (?:(?:sq|cu) )?\w+)?|"
+    r"lb/\S+|kg/\S+|t/m³|[cmk]?m[²³]?|mi|ft|yd|in|mL|L|gal|h|min|[€£])(?![\w/])"
+)
+
+
+def unbroken(text: str) -> str:
+    """A text whose measures are not torn apart at the end of a line.
+
+    >>> unbroken("add 7 % to 3.02 cu yd").split(" ")
+    ['add', '7\\xa0%', 'to', '3.02\\xa0cu\\xa0yd']
+    """
+    return _MEASURE.sub(lambda found: found.group().replace(" ", "\u00a0"), text)
 
 
 def listed(words: Iterable[str], last: str = "and") -> str:

@@ -186,7 +186,7 @@ def test_the_first_screen_says_what_the_comparison_says(page: Node, comparison: 
     for text in (
         "Best plan",
         "Proved the cheapest",
-        f"when your hour is worth above {flip} an hour",
+        f"when your hour is worth above {flip}",
         "nothing: every cost is priced",
         f"Above {flip} an hour: Dig: hire Earth & Stone",
     ):

@@ -20,11 +20,11 @@ Demo = Callable[[str], Comparison]
 T = TypeVar("T")
 
 
-def words_of(comparison: Comparison) -> str:
-    """Everything that a page says, one text of an element after another."""
+def words_of(comparison: Comparison, but: str = "style|script") -> str:
+    """Everything that a page says, one text of an element after another; ``but`` is left out."""
     with written(comparison.job.settings.manner):
         page = render(comparison)
-    page = re.sub(r"<(style|script)\b.*?</\1>", "", page, flags=re.DOTALL)
+    page = re.sub(rf"<({but})\b.*?</\1>", "", page, flags=re.DOTALL)
     return html.unescape(re.sub(r"<[^>]+>", "\n", page))
 
 
@@ -87,3 +87,20 @@ def test_what_there_is_one_of_is_told_in_the_singular(
         complete=not lacking,
     )
     assert ONE_OF_MANY.findall(words_of(found)) == []
+
+
+@pytest.mark.parametrize("demo", ["terrace", "courtyard", "fire-bowl"])
+def test_a_demo_page_writes_no_more_digits_than_a_person_would(
+    demo_comparison: Demo, demo: str
+) -> None:
+    text = words_of(demo_comparison(demo))
+    assert re.findall(r"[^\n]*(?<![\d.,])0[.,]0+\d*\s%[^\n]*", text) == []
+    assert re.findall(r"[^\n]*(?<![\d.,])0[.,]0 (?:working )?days?[^\n]*", text) == []
+
+
+@pytest.mark.parametrize("demo", ["terrace", "courtyard", "fire-bowl"])
+def test_a_measure_of_a_demo_page_is_not_torn_apart(demo_comparison: Demo, demo: str) -> None:
+    # BIPM, SI Brochure, 9th edition, section 5.4.3: one space between a number and its unit
+    text = words_of(demo_comparison(demo), "style|script|svg")  # drawings break no lines
+    assert re.findall(r"\d %|\d (?:sq ft|cu yd|m²|m³|lb|kg)\b", text) == []
+    assert re.search(r"\d\u00a0%", text)
