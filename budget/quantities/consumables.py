@@ -4,23 +4,28 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 
-from budget.figures import Figure, product, ratio, total, whole
+from budget.figures import Figure, constant, given, product, ratio, total, whole
+from budget.job import Settings
 from budget.quantities.cutting_way import StoneCut
 from budget.quantities.fabric_needs import pins
+from budget.quantities.handling import people_of
 from budget.quantities.site import Site
 from budget.quantities.stones import USUAL, blade_wear
 from budget.quantities.takeoff import Need
 from budget.reference import coefficient
-from budget.units import LENGTH, NUMBER
+from budget.units import COUNT, FLUID, HOURS, LENGTH, NUMBER
 
 BLADES = "Saw blade and its wear"
 
 
 def consumables(
-    sites: Sequence[Site], cuts: Sequence[StoneCut], needs: Sequence[Need]
+    sites: Sequence[Site], cuts: Sequence[StoneCut], needs: Sequence[Need], settings: Settings
 ) -> list[tuple[str, Figure]]:
-    """Checklist lines with an amount: blades by length of cut, stakes by edge, pins by overlap."""
+    """Checklist lines with an amount: blades by length of cut, stakes by edge, pins by overlap,
+    drinking water by people and hours."""
     found = []
+    if sites:
+        found.append(("Safety gear", _drink(settings)))
     if cuts:
         found += [(BLADES, figure) for figure in blades(cuts)]
         found.append((BLADES, total("cut", [cut.length for cut in cuts])))
@@ -34,6 +39,19 @@ def consumables(
     if fabric:
         found.append(("Geotextile pins", pins(sites[0], total("geotextile", fabric))))
     return [(line, figure) for line, figure in found if figure.value > 0 or figure.kind is LENGTH]
+
+
+def _drink(settings: Settings) -> Figure:
+    """Drinking water of everybody for one hot day of work [m³]."""
+    long = settings.hours_per_day
+    hours = (
+        coefficient("hours per day").figure()
+        if long is None
+        else given(long, HOURS, "hours in a day", settings.cell("hours_per_day"))
+    )
+    people = constant(people_of(settings), COUNT, "people")
+    pace = coefficient("drinking water").figure()
+    return product("drinking water for a hot day", FLUID, people, hours, pace)
 
 
 def blades(cuts: Iterable[StoneCut]) -> list[Figure]:

@@ -15,6 +15,7 @@ from budget.quantities.paving import with_extra
 from budget.quantities.rubble import Rubble, rubble_of
 from budget.quantities.site import Site
 from budget.quantities.takeoff import Earthwork, Need, StepAmount
+from budget.quantities.tamping import tamped, tamping_words
 from budget.reference import coefficient
 from budget.reference.tables import Ground
 from budget.units import (
@@ -138,9 +139,9 @@ def _compacted(site: Site) -> Figure:
 
 
 def plate(site: Site) -> Compaction | None:
-    """How the plate compacts the base of a part; nothing where it has none."""
+    """How the plate compacts the base of a part; nothing without a base, or without a plate."""
     compacted = _compacted(site)
-    if compacted.value <= 0 or site.base_area.value <= 0:
+    if tamped(site.materials.job) or compacted.value <= 0 or site.base_area.value <= 0:
         return None
     return compaction(site.part.name, site.base_area, compacted, site.optional)
 
@@ -157,7 +158,10 @@ def base_stone(site: Site) -> tuple[list[Need], list[StepAmount]]:
     extra = coefficient("overage base").figure()
     order = with_extra(f"{item} with extra, loose", loose, extra)
     system = site.materials.job.settings.units
-    lifts = compaction(site.part.name, site.base_area, compacted).words(system)
+    if tamped(site.materials.job):
+        lifts = tamping_words(site.base_area, compacted, system)
+    else:
+        lifts = compaction(site.part.name, site.base_area, compacted).words(system)
     weight = with_extra(f"weight of {item} with extra", mass, extra)
     why = (
         f"For uneven ground and spill. Compact it in {lifts}. "

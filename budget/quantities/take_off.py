@@ -29,6 +29,7 @@ from budget.quantities.site import Site
 from budget.quantities.site_levels import levels_of
 from budget.quantities.stock import Shelf
 from budget.quantities.takeoff import Need, PartGeometry, StepAmount, Takeoff
+from budget.quantities.tamping import tamping_cautions, tamping_notices
 from budget.quantities.trenches import trenching
 from budget.reference import steps
 from budget.reference.tables import grounds
@@ -88,6 +89,7 @@ def take_off(job: Job) -> Takeoff:
     figures += [run.hours for run in plates]
     assumed |= assumptions.from_figures(figures, job.settings.units)
     found = {*faults, *overlaps, *heights, *trenches.notices, *built.notices, *_notices(sites, job)}
+    found.update(tamping_notices(job) if sites else ())
     return Takeoff(
         needs=tuple(sorted(needs, key=_need_order)),
         steps=tuple(sorted(amounts, key=_step_order)),
@@ -98,7 +100,7 @@ def take_off(job: Job) -> Takeoff:
         assumed=tuple(sorted(assumed, key=lambda a: (a.sheet, a.what, a.value, a.source))),
         warnings=tuple(sorted(found)),
         cautions=(
-            *_cautions(amounts, needs),
+            *tamping_cautions(job, _cautions(amounts, needs)),
             *fire_cautions(job),
             *trenches.cautions,
             *built.cautions,
@@ -108,7 +110,7 @@ def take_off(job: Job) -> Takeoff:
         compaction=plates,
         cutting=(*built.cutting, *covered.cutting),
         spans=tuple(built.spans),
-        consumables=tuple(consumables(sites, cuts, needs)),
+        consumables=tuple(consumables(sites, cuts, needs, job.settings)),
         way_to_cut=way_to_cut(cuts, job.settings.units),
         features=outlines(job, materials),
     )

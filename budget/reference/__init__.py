@@ -46,7 +46,7 @@ _KINDS: tuple[Kind, ...] = (
     per(HOURS, AREA), per(HOURS, VOLUME), per(HOURS, LENGTH), per(HOURS, BULK_MASS),
     per(HOURS, COUNT), per(MINUTES, BULK_MASS), per(HOURS, LOOSE_VOLUME), per(MONEY, DISTANCE),
     per(MONEY, HOURS), per(COUNT, AREA), per(LENGTH, COUNT), per(MASS, LENGTH), per(MASS, COUNT),
-    per(HOURS, HOURS), STIFFNESS, TUBE_VOLUME, per(AREA, FLUID), FLUID,
+    per(HOURS, HOURS), STIFFNESS, TUBE_VOLUME, per(AREA, FLUID), per(FLUID, HOURS), FLUID,
 )  # fmt: skip
 
 #: Unit text as written in the tables, to its kind and size in SI.

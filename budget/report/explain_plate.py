@@ -8,6 +8,7 @@ from budget.decide.work import machine_hours
 from budget.figures import total
 from budget.numerals import grouped
 from budget.quantities.compaction import Compaction
+from budget.quantities.tamping import by_hand
 from budget.spend.finding import folded
 
 #: The step that compacts the base.
@@ -18,8 +19,17 @@ def plate_runs(comparison: Comparison, plan: Priced, typed: str) -> list[Compact
     """How the base of each part of the plan is compacted, if the base is what is asked about."""
     if typed not in (folded(BASE), folded(f"step:{BASE}")):
         return []
+    if _by_hand(comparison, plan):
+        return []
     kept = plan.plan.parts
     return [c for c in comparison.takeoff.compaction if not c.optional or c.optional in kept]
+
+
+def _by_hand(comparison: Comparison, plan: Priced) -> bool:
+    """Whether the plan's way to compact the base is one of the Work sheet's without a machine."""
+    method = plan.plan.steps.get(BASE, "").removeprefix(METHOD)
+    ways = [row for row in comparison.job.work if folded(row.step) == folded(BASE)]
+    return any(row.method == method and by_hand(row.method, row.equipment) for row in ways)
 
 
 def plate_remarks(comparison: Comparison, plan: Priced, typed: str) -> list[str]:
