@@ -104,7 +104,7 @@ def _chances(view: View, risk: Risk) -> Drawing:
     ]  # fmt: skip
     if view.round_money(risk.with_days) != view.round_money(best.safe):
         marks.append(
-            svg_spread.Mark(risk.with_days, f"the same with hire days and delays: "
+            svg_spread.Mark(risk.with_days, f"with hire days and delays: "
                                             f"{view.round_money(risk.with_days)}")
         )  # fmt: skip
     if priced is not None:

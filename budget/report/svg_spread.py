@@ -167,46 +167,65 @@ def _axis(y: float, ends: tuple[str, str]) -> list[Markup]:
     ]
 
 
-_TOP, _BOTTOM = 24.0, 216.0
-_BESIDE = 24.0  # px between the lines of words of two marks
+_TALL = 192.0  # px that the curve is high
+_FLAG = 18  # px: a flag, and what each further pole is shorter by
 
 
 def chances(
     key: str, title: str, curve: Sequence[float], ends: tuple[str, str], marks: Sequence[Mark]
 ) -> Markup:
-    """The chance of staying within a sum: ``curve`` at equal steps of chance, 0 to all cases."""
-    shown = [m.value for m in marks]
-    scale = Scale(min(curve[0], *shown), max(curve[-1], *shown))
+    """The chance of staying within a sum: ``curve`` at equal steps of chance, 0 to all cases.
+
+    Every mark is a pole with a numbered flag; the numbers are told below. Poles get shorter to
+    the right and flags fly right of them, so that no pole runs through a flag.
+    """
+    marks = sorted(marks, key=lambda mark: mark.value)
+    scale = Scale(min(curve[0], marks[0].value), max(curve[-1], marks[-1].value))
+    top = 8.0 + _FLAG * len(marks)
+    bottom = top + _TALL
     steps = len(curve) - 1
-    points = [(scale.at(v), _BOTTOM - (_BOTTOM - _TOP) * i / steps) for i, v in enumerate(curve)]
+    points = [(scale.at(v), bottom - _TALL * i / steps) for i, v in enumerate(curve)]
     drawn = [
         tag("line", x1=share(a, 100), y1=b, x2=share(c, 100), y2=d, class_="link")
         for (a, b), (c, d) in pairwise(points)
     ]
-    across = [part for tenth in (2, 5, 8) for part in _level(tenth)]
-    below = [part for i, mark in enumerate(marks) for part in _pointed(scale, mark, i)]
+    levels = {tenths: bottom - _TALL * tenths / 10 for tenths in (2, 5, 8)}
+    told = bottom + 40
     return picture(
-        key, title, *across, *below, *drawn, *_axis(_BOTTOM, ends),
-        class_="chart", width="100%", height=_BOTTOM + 24 + _BESIDE * len(marks),
+        key, title,
+        *(_level(y) for y in levels.values()),
+        *(_pole(scale.at(m.value), 2 + _FLAG * i, bottom) for i, m in enumerate(marks)),
+        *drawn,
+        *(_flag(share(scale.at(m.value), 100), 2 + _FLAG * i, i) for i, m in enumerate(marks)),
+        *(_level_name(y, tenths) for tenths, y in levels.items()),
+        *_axis(bottom, ends),
+        *(_told(told + _FLAG * i, i, mark) for i, mark in enumerate(marks)),
+        class_="chart", width="100%", height=told + _FLAG * len(marks) - 8,
     )  # fmt: skip
 
 
-def _level(tenths: int) -> list[Markup]:
-    y = _BOTTOM - (_BOTTOM - _TOP) * tenths / 10
-    return [
-        tag("line", x1=0, y1=y, x2="100%", y2=y, class_="axis", stroke_dasharray="2 4"),
-        lettering("97%", y - 4, f"{tenths} of 10 cases", "halo quiet end"),
-    ]
+def _level(y: float) -> Markup:
+    return tag("line", x1=0, y1=y, x2="100%", y2=y, class_="axis", stroke_dasharray="2 4")
 
 
-def _pointed(scale: Scale, mark: Mark, index: int) -> list[Markup]:
-    at = scale.at(mark.value)
-    place, side = _beside(at, mark.words)
-    x, y = share(at, 100), _BOTTOM + 40 + _BESIDE * index
-    return [
-        tag("line", x1=x, y1=_TOP - 8, x2=x, y2=y - 14, class_="axis"),
-        lettering(share(place, 100), y, mark.words, f"{side} halo"),
-    ]
+def _level_name(y: float, tenths: int) -> Markup:
+    return lettering("97%", y - 4, f"{tenths} of 10 cases", "halo quiet end")
+
+
+def _pole(at: float, top: float, bottom: float) -> Markup:
+    return tag("line", x1=share(at, 100), y1=top, x2=share(at, 100), y2=bottom, class_="pole")
+
+
+def _flag(x: str, y: float, index: int) -> Markup:
+    """A small box with a number; the inner drawing lets it sit at a share of the width."""
+    box = tag("rect", x=0, y=0, width=16, height=16, class_="other")
+    return tag(
+        "svg", box, lettering(8, 12, str(index + 1), "badge-text"), x=x, y=y, overflow="visible"
+    )
+
+
+def _told(y: float, index: int, mark: Mark) -> Markup:
+    return tag("g", _flag("0%", y - 12, index), lettering(24, y, mark.words))
 
 
 def swings(key: str, title: str, found: Sequence[Swing], middle: Mark) -> Markup:

@@ -10,6 +10,8 @@ from typing import Any
 
 import openpyxl
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
 from budget.decide.plan import Comparison
 from budget.report import book, page_risk, page_short, short, svg_spread, words
@@ -55,6 +57,30 @@ def test_the_curve_rises_from_none_to_all_cases() -> None:
     assert heights == sorted(heights, reverse=True)
     assert len(heights) == 3
     assert 'x1="50%"' in drawn
+
+
+@settings(max_examples=50)
+@given(st.lists(st.integers(0, 100), min_size=1, max_size=5))
+def test_no_pole_of_the_curve_runs_through_a_flag_or_a_told_number(values: list[int]) -> None:
+    marks = [svg_spread.Mark(value, f"mark {value}") for value in values]
+    drawn = str(svg_spread.chances("k", "t", [0, 50, 100], ("", ""), marks))
+    poles = [
+        (float(x), float(top), float(bottom))
+        for x, top, bottom in re.findall(
+            r'<line x1="([\d.]+)%" y1="([\d.]+)" x2="[\d.]+%" y2="([\d.]+)" class="pole"', drawn
+        )
+    ]
+    flags = [
+        (float(x), float(y)) for x, y in re.findall(r'x="([\d.]+)%" y="([\d.]+)" overflow', drawn)
+    ]
+    assert len(poles) == len(values)
+    assert len(flags) == 2 * len(values)  # at its pole, and beside its words below
+    for wide in (288, 704):
+        for x, top, bottom in poles:
+            for left, y in flags:
+                beside = x * wide / 100 - left * wide / 100
+                through = 0.5 < beside < 16 and top < y + 16 and y < bottom
+                assert not through
 
 
 def test_a_swing_reaches_over_its_ends_and_what_is_written() -> None:
