@@ -123,7 +123,20 @@ def _documented(
         return carry_methods(job, offered, notes)
     table = [r for r in rows("methods") if r["step"] == step and r["bedding"] in beddings]
     able = [row for row in table if _can_be_had(row["equipment"], offered)]
+    if table and not able and job.equipment:
+        _warn_of_machine(job, step, [row["equipment"] for row in table], notes)
     return [_default_method(job, row, notes) for row in able or table]
+
+
+def _warn_of_machine(job: Job, step: str, wanted: Sequence[str], notes: Notes) -> None:
+    """A step that every documented way does with a machine which Equipment does not list."""
+    first = min(job.equipment, key=lambda row: row.place.row)
+    machines = " or ".join(dict.fromkeys(wanted))
+    notes.warn(
+        first, "equipment", "machine-missing", f"nothing for {step}", f"a row for {machines}",
+        f"Add a way to have it: rent, borrow or buy. Until then {step} with own hands has no "
+        "full price, and plans with it are not compared with others.",
+    )  # fmt: skip
 
 
 def _can_be_had(machine: str, offered: Mapping[str, str]) -> bool:

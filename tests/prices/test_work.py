@@ -19,9 +19,9 @@ EVERYTHING = {
 def ways(make):
     """Methods by step for some rows, machines and settings, with the notes taken."""
 
-    def run(*work, machines=(), amounts=None, takeoff=None, **settings):
+    def run(*work, machines=(), amounts=None, takeoff=None, equipment=(), **settings):
         notes = Notes("imperial")
-        job = make.job(work=work, settings=make.settings(**settings))
+        job = make.job(work=work, equipment=equipment, settings=make.settings(**settings))
         takeoff = takeoff or make.takeoff(**(EVERYTHING if amounts is None else amounts))
         return methods(job, takeoff, machines, notes), notes
 
@@ -85,6 +85,20 @@ def test_documented_methods_with_machines_need_one_that_can_be_had(ways) -> None
 def test_a_machine_that_every_method_needs_stays_though_nobody_offers_it(ways) -> None:
     found, _ = ways()
     assert [m.machine for m in found["Base"]] == ["Plate compactor"]
+
+
+def test_a_machine_that_was_forgotten_on_equipment_is_asked_for(ways, make) -> None:
+    """A loader alone is listed: base and joints want a plate, cuts one of three machines."""
+    loader = make.equipment("Mini loader", way="rent")
+    _, notes = ways(machines=["Mini loader"], equipment=(loader,))
+    asked = {n.found: n.expected for n in notes.warnings if n.code == "machine-missing"}
+    assert asked == {
+        "nothing for Base": "a row for Plate compactor",
+        "nothing for Joint": "a row for Plate compactor",
+        "nothing for Cut": "a row for Wet saw or Paver splitter or Angle grinder",
+    }
+    _, silent = ways()
+    assert not silent.warnings
 
 
 def test_cutting_pavers_that_two_lift_takes_a_second_person(ways, make) -> None:
