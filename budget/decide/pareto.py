@@ -5,12 +5,13 @@ from __future__ import annotations
 import itertools
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from budget.decide.frontier import MOST_VALUE, ONE_CENT
-from budget.decide.model import Model, Solved
+from budget.decide.model import Model
 from budget.decide.plan import FrontierPoint, Priced
 from budget.decide.planner import ROUNDING, Planner
+from budget.decide.search import NothingFoundError
 from budget.decide.situation import Situation
 from budget.decide.wording import changes
 
@@ -45,7 +46,7 @@ class Trades:
 
     plans: tuple[Trade, ...]
     grain: float  # a plan not shown costs at most so much less [cents] than one of no more hours
-    proved: bool  # each was proved
+    proved: bool  # no search for them was stopped
 
 
 def trades(planner: Planner, points: tuple[FrontierPoint, ...], gaps: int) -> Trades | None:
@@ -66,18 +67,26 @@ def trades(planner: Planner, points: tuple[FrontierPoint, ...], gaps: int) -> Tr
     grain = max(ONE_CENT, GRAIN * (ends[-1].cash - ends[0].cash))
     steps = _Steps(gaps)
     chains = planner.each(pairs, lambda one, pair: steps.chain(one, pair, grain, itertools.count()))
-    if sum(len(chain) for chain, _ in chains) <= FEW:
+    if sum(len(chain.found) for chain in chains) <= FEW:
         left = iter(range(MOST_STEPS))
         fine = planner.each(pairs, lambda one, pair: steps.chain(one, pair, ONE_CENT, left))
-        if all(whole for _, whole in fine):
+        if all(chain.ended for chain in fine):
             grain, chains = 0.0, fine
     found = [(p, True) for p in ends]
-    found += [(s.priced, False) for chain, _ in chains for s in chain]
-    proved = all(s.proved for chain, _ in chains for s in chain)
-    return Trades(_told(found), grain, proved)
+    found += [(priced, False) for chain in chains for priced in chain.found]
+    return Trades(_told(found), grain, all(chain.proved for chain in chains))
 
 
 _Pair = tuple[Priced, Priced]
+
+
+@dataclass(slots=True)
+class _Chain:
+    """The plans between two neighbours of the frontier."""
+
+    found: list[Priced] = field(default_factory=list)
+    proved: bool = True  # no search was stopped
+    ended: bool = False  # it came to the cheaper neighbour
 
 
 class _Steps:
@@ -88,39 +97,53 @@ class _Steps:
         self._gaps = gaps
         self._models: dict[tuple[int, str, frozenset[str]], Model] = {}
 
-    def chain(
-        self, planner: Planner, pair: _Pair, grain: float, steps: Iterator[int]
-    ) -> tuple[list[Solved], bool]:
-        """The plans between two neighbours, and whether it came to the cheaper one.
+    def chain(self, planner: Planner, pair: _Pair, grain: float, steps: Iterator[int]) -> _Chain:
+        """The plans between two neighbours, from the dearer to the cheaper one.
 
         ``steps`` are those that are left to all chains together.
         """
         cheap, dear = pair
-        found: list[Solved] = []
+        chain = _Chain()
         limit = dear.cash - grain
         while limit > cheap.cash:
             if next(steps, None) is None:
-                return found, False
-            plan = self._fewest_hours(planner, cheap.plan.parts, limit)
-            if plan is None or plan.priced.own_hours > cheap.own_hours - NO_HOURS:
+                return chain
+            plan, proved = self._fewest_hours(planner, cheap.plan.parts, limit)
+            chain.proved &= proved
+            if plan is None or plan.own_hours > cheap.own_hours - NO_HOURS:
                 break
-            if plan.priced.own_hours > dear.own_hours + NO_HOURS:
-                found.append(plan)
-            limit = min(limit, plan.priced.cash) - grain
-        return found, True
+            if plan.own_hours > dear.own_hours + NO_HOURS:
+                chain.found.append(plan)
+            limit = min(limit, plan.cash) - grain
+        chain.ended = True
+        return chain
 
-    def _fewest_hours(self, planner: Planner, parts: frozenset[str], limit: float) -> Solved | None:
-        """The plan of fewest own hours whose cash holds a limit; of equal ones the cheapest."""
-        best: Solved | None = None
+    def _fewest_hours(
+        self, planner: Planner, parts: frozenset[str], limit: float
+    ) -> tuple[Priced | None, bool]:
+        """The plan of fewest own hours whose cash holds a limit; of equal ones the cheapest.
+
+        Also whether that is proved: one search that was stopped, under whichever bedding, may
+        have missed it.
+        """
+        best: Priced | None = None
+        proved = True
         for bedding in planner.sound:
             model = self._model(planner, bedding, parts)
-            most = math.inf if best is None else best.priced.total(MOST_VALUE) + ROUNDING
-            solved = model.solve(MOST_VALUE, at_most=most, most_cash=limit)
-            if solved is None or solved.gaps > self._gaps:
+            most = math.inf if best is None else best.total(MOST_VALUE) + ROUNDING
+            try:
+                solved = model.solve(MOST_VALUE, at_most=most, most_cash=limit)
+            except NothingFoundError:
+                proved = False
                 continue
-            if best is None or _by_hours(solved) < _by_hours(best):
-                best = solved
-        return best
+            if solved is None:
+                continue
+            proved &= solved.proved
+            if solved.gaps > self._gaps:
+                continue
+            if best is None or _by_hours(solved.priced) < _by_hours(best):
+                best = solved.priced
+        return best, proved
 
     def _model(self, planner: Planner, bedding: str, parts: frozenset[str]) -> Model:
         """A model with a limit of cash; each planner has its own, since they work at once."""
@@ -131,8 +154,7 @@ class _Steps:
         return self._models[key]
 
 
-def _by_hours(solved: Solved) -> tuple[float, int, str]:
-    priced = solved.priced
+def _by_hours(priced: Priced) -> tuple[float, int, str]:
     return (round(priced.own_hours, 6), priced.cash, priced.plan.bedding)
 
 

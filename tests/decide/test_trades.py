@@ -2,15 +2,19 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from types import SimpleNamespace
+from typing import Any
 
 import pytest
 
 from budget.decide import pareto
 from budget.decide.frontier import frontier
+from budget.decide.model import Model, Solved
 from budget.decide.pareto import Trades, trades
 from budget.decide.plan import Priced
 from budget.decide.planner import Planner
+from budget.decide.search import NothingFoundError
 from budget.decide.situation import Situation
 
 #: Cents and hours within which two plans are the same: lines round, and a last hundredth of an
@@ -86,3 +90,46 @@ def test_at_a_grain_what_is_said_of_it_holds(
         seen += bool(shown.grain)
         assert all(covers(shown, plan) for plan in front)
     assert seen >= 3
+
+
+class Stopped(Model):
+    """A model whose search number ``at`` under a cash limit is stopped, before or after a plan."""
+
+    at = 0
+    empty = False
+    searches = 0
+
+    def solve(self, *args: Any, most_cash: float | None = None, **kwargs: Any) -> Solved | None:
+        found = super().solve(*args, most_cash=most_cash, **kwargs)
+        Stopped.searches += 1
+        if Stopped.searches - 1 != Stopped.at:
+            return found
+        if Stopped.empty:
+            raise NothingFoundError
+        return found and replace(found, proved=False, gap=0.1)
+
+
+@pytest.mark.parametrize("empty", [True, False])
+def test_a_search_that_was_stopped_leaves_the_trades_unproved(
+    make: SimpleNamespace, monkeypatch: pytest.MonkeyPatch, empty: bool
+) -> None:
+    monkeypatch.setattr(pareto, "FEW", -1)  # one pass: a second one would search anew
+    monkeypatch.setattr(pareto, "Model", Stopped)
+    monkeypatch.setattr(Planner, "each", lambda self, tasks, work: [work(self, t) for t in tasks])
+    monkeypatch.setattr(Stopped, "empty", empty)
+    unproved, at = [], 0
+    while True:
+        Stopped.at, Stopped.searches = at, 0
+        shown = trades_of(make, 203)
+        assert shown is not None
+        assert len(shown.plans) >= 2  # the ends of the frontier stay
+        if Stopped.searches <= at:
+            break
+        unproved.append(not shown.proved)
+        at += 1
+    assert shown.proved  # nothing was stopped
+    assert len(unproved) > 2
+    if empty:
+        assert all(unproved)
+    else:
+        assert any(unproved)
