@@ -92,6 +92,11 @@ def task_row(calendar: Calendar, entry: Entry) -> tuple[str, ...]:
     )
 
 
+def _arrival(order: OrderBy) -> str:
+    """What the goods or the crew do on the day they are there, unless they just come."""
+    return "fetched " if order.fetched else "starts " if order.hired else ""
+
+
 def order_row(calendar: Calendar, order: OrderBy) -> tuple[str, ...]:
     """One seller or firm, in the order of :data:`ORDERS`."""
     mind = []
@@ -99,12 +104,11 @@ def order_row(calendar: Calendar, order: OrderBy) -> tuple[str, ...]:
         mind.append("cannot be there sooner: the work waits for it")
     if order.expires:
         mind.append(f"the price of {words.listed(order.expires)} ends then")
-    comes = "fetched" if order.fetched else "starts" if order.hired else "comes"
     return (
         day(calendar, order.order),
         order.who,
         ", ".join(order.what),
-        f"{comes} {day(calendar, order.arrives)}",
+        f"{_arrival(order)}{day(calendar, order.arrives)}",
         day(calendar, order.needed),
         "; ".join(mind),
     )
@@ -112,7 +116,8 @@ def order_row(calendar: Calendar, order: OrderBy) -> tuple[str, ...]:
 
 def order_told(calendar: Calendar, order: OrderBy) -> str:
     """When to order from one seller, when the goods come, and what to mind: one line."""
-    _, _, _, comes, used, mind = order_row(calendar, order)
+    *_, used, mind = order_row(calendar, order)
+    comes = f"{_arrival(order) or 'comes '}{day(calendar, order.arrives)}"
     text = f"Order by {day(calendar, order.order)}; {comes}, first used {used}"
     return f"{text}; {mind}." if mind else f"{text}."
 

@@ -90,10 +90,12 @@ def _segment(start: float, wide: float, y: float, segment: Segment) -> Markup:
     )
     if wide < _LABEL_LEAST:
         return bar
-    middle = share(start + wide / 2, 100)
-    label = tag(
-        "g",
-        tag("circle", cx=middle, cy=y + _BAR / 2, r=8, class_="badge"),
-        lettering(middle, y + _BAR / 2 + 4, segment.number, "badge-text"),
-    )
-    return tag("g", bar, label)
+    return tag("g", bar, _label(start + wide / 2, y + _BAR / 2, str(segment.number)))
+
+
+def _label(at: float, y: float, number: str) -> Markup:
+    """A number on a ground of its own, wide enough to keep every texture off the digits."""
+    half = 5 + 3.5 * len(number)
+    ground = tag("rect", x=-half, y=-8, width=2 * half, height=16, rx=3, class_="badge")
+    text = lettering(0, 4, number, "badge-text")
+    return tag("svg", ground, text, x=share(at, 100), y=y, overflow="visible", aria_hidden="true")

@@ -220,7 +220,13 @@ def _flag(x: str, y: float, index: int) -> Markup:
     """A small box with a number; the inner drawing lets it sit at a share of the width."""
     box = tag("rect", x=0, y=0, width=16, height=16, class_="other")
     return tag(
-        "svg", box, lettering(8, 12, str(index + 1), "badge-text"), x=x, y=y, overflow="visible"
+        "svg",
+        box,
+        lettering(8, 12, str(index + 1), "badge-text"),
+        x=x,
+        y=y,
+        overflow="visible",
+        aria_hidden="true",
     )
 
 
