@@ -187,6 +187,13 @@ class Table:
     chart: Chart | Picture | None = None  # drawn below
     new_page: bool = False  # begins a page on paper
     on_paper: bool = True  # False: neither it nor what follows is printed
+    nothing: str = "Nothing to list here."  # said where there are no rows
+
+    @property
+    def body(self) -> Sequence[Sequence[Cell]]:
+        """The rows below the headings; no heading stands alone."""
+        headed = bool(self.title) or not self.headless
+        return self.rows or ([[Across(self.nothing)]] if headed and self.chart is None else [])
 
     def runs_on(self, number: int) -> bool:
         """Whether a heading may reach over the next column, which has none."""
@@ -236,7 +243,7 @@ class Sheet:
             row += table.heading_rows
             if number == index:
                 return row
-            row += len(table.rows) + len(table.foot) + 1
+            row += len(table.body) + len(table.foot) + 1
             row += table.chart.rows if table.chart else 0
         msg = f"{self.name} has no table {index}"
         raise IndexError(msg)

@@ -132,7 +132,7 @@ def _by_group(shown: Sequence[StoredPlan], scenarios: Sheet) -> list[Check]:
         (CASH_TABLE, "C", MONEY, "Cash by group, less cash by plan"),
         (HOURS_TABLE, "D", HOURS, "Own hours by group, less own hours by plan"),
     ):
-        row = scenarios.first_row(table) + len(scenarios.tables[table].rows)
+        row = scenarios.first_row(table) + len(scenarios.tables[table].body)
         groups = f"{SCENARIOS}!$B${row}:${letter(len(shown))}${row}"
         first, last = (
             plan_cell(scenarios, shown[0], column),

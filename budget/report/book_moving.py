@@ -222,7 +222,7 @@ def _machine_ways(options: Options, terms: Sequence[str], priced: Priced | None)
     ]
     chosen = dict(priced.plan.machines) if priced else {}
     rows = [_way(machine, terms, chosen) for machine in _machines(options)]
-    return Table(columns, rows, title="On offer")
+    return Table(columns, rows, title="On offer", nothing="The workbook offers no machine.")
 
 
 def _way(machine: Machine, terms: Sequence[str], chosen: dict[str, str]) -> list[Cell]:

@@ -63,7 +63,7 @@ class Sizes:
                 # No word of a heading is torn; over numbers a long one stands on two lines at most.
                 word = least if heading.right else 0 if runs_on else _word_width(heading.title)
                 numbers[number] = max(numbers[number], word)
-            for row in (*table.rows, *table.foot):
+            for row in (*table.body, *table.foot):
                 for number, cell in enumerate(row):
                     found = numbers if _is_number(cell) else fitting
                     length = self._length(cell) + 2
@@ -153,7 +153,7 @@ class Sizes:
 
 
 def _columns(table: Table) -> int:
-    return max(len(table.columns), *(len(row) for row in table.rows), 0)
+    return max(len(table.columns), *(len(row) for row in table.body), 0)
 
 
 def _is_number(cell: Cell) -> bool:

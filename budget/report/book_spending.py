@@ -61,7 +61,7 @@ def spending_sheet(found: Standing) -> Sheet:
 
 def spending_checks(sheet: Sheet) -> list[tuple[str, str, Kind]]:
     """Sums of the sheet that must come to nought: what is checked, its formula, its kind."""
-    row = sheet.first_row(_LINES) + len(sheet.tables[_LINES].rows)
+    row = sheet.first_row(_LINES) + len(sheet.tables[_LINES].body)
     return [
         ("Spending: the four reasons, less what is above the plan",
          f"=SUM({SPENDING}!$I${row}:$L${row}) - {SPENDING}!$H${row}", MONEY),
@@ -163,7 +163,7 @@ def _weeks(sheet: Sheet, tracking: Tracking, told: Sequence[Told]) -> Table:
         Column("Week to", 30),
         *(Column(title, 12, notes.get(title, ""), right=True) for title in titles),
     ]
-    total = sheet.first_row(_LINES) + len(sheet.tables[_LINES].rows)
+    total = sheet.first_row(_LINES) + len(sheet.tables[_LINES].body)
     table = Table(columns, [], title="Week by week", new_page=True)
     heads = (_head_row(sheet, table), sheet.head_row(_LINES))
     rows = [_week(week, tracking, total, _flows(week, told, heads)) for week in tracking.weeks]

@@ -94,7 +94,7 @@ class Writer:
         for number, table in enumerate(sheet.tables):
             first = sheet.first_row(number) - 1
             self._table(page, sheet, table, first, widths)
-            row = first + len(table.rows) + len(table.foot)
+            row = first + len(table.body) + len(table.foot)
             top = first - table.heading_rows if stretches else 0  # the sheet's title stays with it
             again = 0 if table.headless else 1 + table.measured
             stretches.append(Stretch(top, row - 1, table.new_page, first - top, again))
@@ -186,10 +186,10 @@ class Writer:
             self._tall(page, head, self._sizes.head_height(table, widths))
         if table.measured:
             self._units(page, table, head + 1)
-        if not table.headless and any(row and isinstance(row[-1], Across) for row in table.rows):
+        if not table.headless and any(row and isinstance(row[-1], Across) for row in table.body):
             self._rest_of_head(page, table, (head, first), len(widths))
-        last = first + len(table.rows) - 1
-        for number, row in enumerate(table.rows, start=first):
+        last = first + len(table.body) - 1
+        for number, row in enumerate(table.body, start=first):
             self._tall(page, number, self._sizes.height(row, widths))
             for column, cell in enumerate(self._padded(table, row, widths)):
                 if isinstance(cell, Across):
