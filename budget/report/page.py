@@ -40,7 +40,7 @@ if TYPE_CHECKING:
 
 
 _PLAN_SECTIONS = (
-    "sellers", "machines", "steps", "joint", "matrix", "scope", "baskets", "lines", "sums",
+    "sellers", "machines", "steps", "joint", "matrix", "left", "scope", "baskets", "lines", "sums",
 )  # fmt: skip
 
 
@@ -139,6 +139,7 @@ def _plan_context(view: View) -> dict[str, Any]:
         "steps": page_choices.steps(view, view.priced),
         "joint": page_choices.joint_flips(view),
         "matrix": page_choices.matrix(view, view.priced),
+        "left": page_choices.left(view),
         "scope": page_choices.scope(view),
         "scope_note": bid_matrix.NOTE,
         "baskets": page_amounts.baskets(view, view.priced),

@@ -228,6 +228,15 @@ def matrix(view: View, priced: Priced) -> Table | None:
     return Table("Bids and the steps that each covers", columns, rows)
 
 
+def left(view: View) -> tuple[tuple[str, str], ...]:
+    """What bids leave with the owner: each sentence once, and the bids of which it is true."""
+    found: dict[str, list[str]] = {}
+    for bid in view.comparison.options.bids:
+        for risk in dict.fromkeys(bid.risks):
+            found.setdefault(f"{risk.rstrip('.')}.", []).append(bid.key)
+    return tuple((sentence, words.listed(bids)) for sentence, bids in found.items())
+
+
 def scope(view: View) -> Table | None:
     """What each bid says of costs and risks: these down, bids across."""
     found = bid_matrix.scope_side_by_side(view.comparison)
@@ -252,7 +261,6 @@ def _bid_row(view: View, bid: Bid, names: Sequence[str], taken: bool) -> Row:
             words.listed(brings) or "labour only",
         ),
         marked="in this plan" if taken else "",
-        note=" ".join(f"{risk.rstrip('.')}." for risk in bid.risks),
     )
 
 

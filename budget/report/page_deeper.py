@@ -21,6 +21,19 @@ class Told:
 
 
 @dataclass(frozen=True, slots=True)
+class Gaps:
+    """One bid: what fills its gaps, its risks as money, and what an hour more costs."""
+
+    title: str
+    table: Table
+    left: Table | None
+    hourly: str
+    leaves: (
+        bool  # whether it says of a risk that it stays with the owner; told under Bids and steps
+    )
+
+
+@dataclass(frozen=True, slots=True)
 class Offers:
     """The bids side by side, and one after another with the gaps of each."""
 
@@ -28,7 +41,7 @@ class Offers:
     note: str
     spreads: tuple[str, ...]
     left_note: str
-    bids: tuple[tuple[str, Table, Table | None, tuple[str, ...]], ...]  # title, gaps, risks, words
+    bids: tuple[Gaps, ...]
 
 
 def _table(
@@ -85,7 +98,7 @@ def alike(view: View) -> Offers | None:
     )
 
 
-def _gaps(view: View, bid: Alike) -> tuple[str, Table, Table | None, tuple[str, ...]]:
+def _gaps(view: View, bid: Alike) -> Gaps:
     rows = [Row(deeper.fill_row(f, view.currency)) for f in bid.fills]
     first = Row(
         ("The bid itself", ", ".join(bid.covers), view.money(bid.price),
@@ -93,11 +106,8 @@ def _gaps(view: View, bid: Alike) -> tuple[str, Table, Table | None, tuple[str, 
     )  # fmt: skip
     whole = Row(("Whole job", "", view.money(bid.cash), words.hours(bid.hours)), sums=True)
     table = _table(f"Gaps of {bid.bid}", deeper.FILL_TITLES, [first, *rows, whole], (2, 3))
-    return f"{bid.bid}: its gaps and what fills them", table, _left(view, bid), _said(bid)
-
-
-def _said(bid: Alike) -> tuple[str, ...]:
-    return (*bid.risks, *([bid.hourly] if bid.hourly else []))
+    title = f"{bid.bid}: its gaps and what fills them"
+    return Gaps(title, table, _left(view, bid), bid.hourly, bool(bid.risks))
 
 
 def _left(view: View, bid: Alike) -> Table | None:

@@ -38,6 +38,8 @@ def _standing(drawn: Sequence[PartGeometry]) -> str:
     loose = [part for part in drawn if not part.placed]
     if any(part.holes or len(part.outlines) > 1 for part in loose):
         return "shapes to one scale; where they and their cut-outs lie is not given"
+    if len(drawn) == 1:
+        return "to one scale"
     if len(loose) == len(drawn):
         return "parts to one scale, side by side"
     return "parts to one scale, as they lie" + ("; others beside them" if loose else "")

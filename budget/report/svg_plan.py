@@ -224,7 +224,11 @@ def _radius_label(
     if curve.radius * scale < len(words) * _LETTER + 18:
         return []
     (cx, cy), (px, py) = _radius_line(cell, curve, scale, room)
-    places = [((cx + (px - cx) * n, cy + (py - cy) * n - 10), 0.0) for n in (0.5, 0.65, 0.35)]
+    steep = abs(px - cx) < abs(py - cy) / 2  # words stand beside such a line, else above it
+    right, up = (len(words) * _LETTER / 2 + 5, 0) if steep else (0, 10)
+    places = [
+        ((cx + (px - cx) * n + right, cy + (py - cy) * n - up), 0.0) for n in (0.5, 0.65, 0.35)
+    ]
     x, y = places[room.first_free(words, places) or 0][0]
     return [
         tag("line", x1=cx - 4, y1=cy, x2=cx + 4, y2=cy, class_="thin"),

@@ -104,3 +104,12 @@ def test_a_measure_of_a_demo_page_is_not_torn_apart(demo_comparison: Demo, demo:
     text = words_of(demo_comparison(demo), "style|script|svg")  # drawings break no lines
     assert re.findall(r"\d %|\d (?:sq ft|cu yd|m²|m³|lb|kg)\b", text) == []
     assert re.search(r"\d\u00a0%", text)
+
+
+@pytest.mark.parametrize("demo", ["terrace", "courtyard"])
+def test_what_bids_leave_with_the_owner_is_said_once(demo_comparison: Demo, demo: str) -> None:
+    comparison = demo_comparison(demo)
+    said = {risk for bid in comparison.options.bids for risk in bid.risks}
+    lines = [line.strip() for line in words_of(comparison).splitlines()]
+    assert said
+    assert {risk: lines.count(risk) for risk in said} == dict.fromkeys(said, 1)
