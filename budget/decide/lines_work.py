@@ -160,6 +160,7 @@ def _hire(
             _spells_in_words(found),
             round_half_up(found.cash.value),
             deposit,
+            round(days.value, 1),
         )
     )
 

@@ -148,6 +148,7 @@ class Hire:
     spells: tuple[str, ...]  # in words: "Base: 1 day", "Joint: 4 hours"
     cash: int
     deposit: int
+    days: float = 0.0  # of all spells, as they are told: to a tenth
 
 
 @dataclass(frozen=True, slots=True)

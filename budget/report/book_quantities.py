@@ -53,7 +53,7 @@ def amounts_sheet(takeoff: Takeoff) -> Sheet:
 
 def _needs(needs: Sequence[Need]) -> Table:
     columns = [
-        Column("Part", 16),
+        Column("Part", 18),
         Column("Need", 24),
         Column("Only with", 20, "The bedding or optional part that the need belongs to."),
         Column("In the work", right=True, note="Net: what ends up in the work."),
@@ -73,7 +73,7 @@ def _need(need: Need) -> list[Cell]:
     if need.weight is not None:
         weight = [Live(need.weight), UnitOf(need.weight.kind)]
     return [
-        need.part, need.line, _only(need), *_amount(need.net), *_amount(need.ordered),
+        need.place, need.line, _only(need), *_amount(need.net), *_amount(need.ordered),
         Live(need.overage), *weight, Text(need.why, "quiet"),
     ]  # fmt: skip
 

@@ -7,7 +7,6 @@ since, by choice or because of something unforeseen, is told apart from what mer
 from __future__ import annotations
 
 import datetime as dt
-import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
@@ -24,8 +23,6 @@ DAY, HOUR = "day", "hour"
 #: Hours and amounts of an accepted plan are kept to so many decimals: a workbook keeps sixteen
 #: digits of a number, so that they are read back exactly.
 DIGITS = 9
-#: How a plan says for how long a machine is rented.
-_RENT = re.compile(r"rent, ([\d.,]+) days?")
 
 
 @dataclass(frozen=True, slots=True)
@@ -210,15 +207,20 @@ def planned_lines(scenario: Scenario, options: Options) -> tuple[PlannedLine, ..
     if scenario.priced is None:
         return ()
     orders = {o.line: (o.packs, o.per) for o in scenario.priced.orders}
+    rented = {
+        f"machine:{h.equipment}": h.days
+        for h in scenario.priced.hires
+        for machine in options.machines.get(h.equipment, ())
+        if machine.key == h.machine and machine.way == "rent"
+    }
     hourly = {b.key: b.hours.value for b in options.bids if b.basis == "hourly" and b.hours}
     found = []
     for line in scenario.priced.lines:
         if line.cash < 0:
             continue  # goods that go back are spent first: their entry tells when they are back
         packs, per = orders.get(line.name, (None, ""))
-        rented = _RENT.fullmatch(line.quantity) if line.choice.startswith("machine:") else None
-        if rented:
-            packs, per = float(rented[1].replace(",", "")), DAY
+        if line.choice in rented:
+            packs, per = rented[line.choice], DAY
         elif line.name in hourly and line.choice.startswith("step:"):
             packs, per = hourly[line.name], HOUR
         found.append(

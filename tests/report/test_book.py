@@ -208,3 +208,15 @@ def test_formulas_are_stored_as_the_library_stores_them(formula: str, tmp_path: 
         with zipfile.ZipFile(path) as archive:
             stored.append(archive.read("xl/worksheets/sheet1.xml"))
     assert stored[0] == stored[1]
+
+
+def test_needs_of_one_part_are_told_apart(demo_comparison: Build, tmp_path: Path) -> None:
+    """A bench of two pieces wants screws and stain for each."""
+    path = tmp_path / "courtyard.xlsx"
+    book.write(demo_comparison("courtyard"), path)
+    sheet = openpyxl.load_workbook(path)["Quantities"]
+    rows = [tuple(cell.value for cell in row[:3]) for row in sheet.iter_rows(min_row=6)]
+    needs = [row for row in rows if row[1]]
+    screws = {row[0] for row in needs if row[1] == "Screws"}
+    assert screws == {"Bench, Larch board", "Bench, Larch post"}
+    assert len(needs) == len(set(needs))

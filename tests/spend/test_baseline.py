@@ -10,9 +10,22 @@ import pytest
 from hypothesis import Phase, given, settings
 from hypothesis import strategies as st
 
+from budget.decide.brief import plan_briefly
+from budget.numerals import DAY_FIRST, Manner, written
 from budget.spend import baseline_book
-from budget.spend.baseline import DIGITS, Baseline, PlannedDays, PlannedLine, PlannedStep
+from budget.spend.baseline import (
+    DIGITS,
+    Accepting,
+    Baseline,
+    PlannedDays,
+    PlannedLine,
+    PlannedStep,
+    baseline_of,
+)
 from budget.spend.baseline_book import BaselineError
+from budget.workbook import read
+
+WORKBOOKS = Path(__file__).parents[2] / "workbooks"
 
 # What a cell of a workbook can hold: no control characters, no halves of characters.
 TEXT = st.text(
@@ -66,6 +79,23 @@ def test_a_damaged_file_is_told(tmp_path: Path) -> None:
     path.write_bytes(b"PK\x03\x04 not a workbook")
     with pytest.raises(BaselineError, match="saved copy"):
         baseline_book.read(path)
+
+
+def test_days_of_a_rent_do_not_hang_on_how_numbers_are_written() -> None:
+    """11.26 hours of cutting in days of 7 hours are 1.6 days, which the courtyard writes 1,6."""
+    with written(Manner("point and comma", DAY_FIRST, "after")):
+        job = read(WORKBOOKS / "courtyard.xlsx").job
+        assert job is not None
+        comparison = plan_briefly(job)
+    assert comparison.best is not None
+    lines = {
+        line.line: line
+        for line in baseline_of(comparison, comparison.best, Accepting(job.settings.as_of)).lines
+    }
+    splitter = lines["Paver splitter"]
+    assert splitter.quantity == "rent, 1,6 days"
+    assert (splitter.packs, splitter.per) == (round(lines["Cut"].own_hours / 7, 1), "day")
+    assert lines["Plate compactor"].packs is None  # borrowed
 
 
 def one() -> Baseline:
