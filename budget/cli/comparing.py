@@ -26,6 +26,7 @@ if TYPE_CHECKING:
 @click.option(
     "--plan", metavar="NAME", help="Show one scenario in full, such as 'best' or 'All own hands'."
 )
+@click.option("--full", is_flag=True, help="Print all of the answer, however small the window.")
 @click.option(
     "--pin",
     "pins",
@@ -59,6 +60,7 @@ def compare(
     out: Path | None,
     no_files: bool,
     plan: str | None,
+    full: bool,
     pins: tuple[str, ...],
     changes: tuple[str, ...],
     vary: str | None,
@@ -106,7 +108,8 @@ def compare(
         if chosen is not None:
             return [*full_plan.full_plan(comparison, chosen), *answer.where(written)]
         window = terminal.window(sys.stdout)
-        found, more = answer.answer(comparison, written, window), deeper.blocks(comparison)
+        found = answer.answer(comparison, written, None if full else window)
+        more = deeper.blocks(comparison)
         return [*more, *found] if window else [*found, *more]  # a window shows the end
 
     show.result(blocks, lambda: document.as_json(comparison, written))

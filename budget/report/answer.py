@@ -6,7 +6,7 @@ import math
 from collections.abc import Sequence
 
 from budget.decide.plan import Comparison, Priced, Scenario
-from budget.decide.wording import round_money, so_far
+from budget.decide.wording import so_far
 from budget.report import calendar, risk, words
 from budget.report.blocks import (
     INDENT,
@@ -15,12 +15,12 @@ from budget.report.blocks import (
     Gap,
     Heading,
     Pair,
-    Table,
     Text,
-    table,
 )
 from budget.report.document import Files
 from budget.report.fitting import Row, fit, height
+from budget.report.flip_points import flip_points
+from budget.report.scenario_rows import side_by_side
 
 #: Flips named on one line of a pipe; the page has them all.
 _FLIPS = 4
@@ -36,8 +36,8 @@ def answer(
 ) -> list[Block]:
     """The answer in plain words.
 
-    ``window`` is (columns, lines) of a terminal, which the answer is made to fit; None in a
-    pipe, where nothing is left out.
+    ``window`` is (columns, lines) of a terminal, which the answer is made to fit, with a row that
+    tells how to see the rest; None in a pipe and with ``--full``, where nothing is left out.
     """
     best = comparison.best
     if best is None or best.priced is None:
@@ -51,18 +51,32 @@ def answer(
     ]
     last = where(files)
     if window is None:
-        whole = [Pair(r.label, r.joint.join(_nearest(r))) for r in rows]
-        return [
-            *head, _side_by_side(comparison, None), Gap(), *whole, *_all_flips(comparison), *last,
-        ]  # fmt: skip
+        whole = [Pair(r.label, r.joint.join(_nearest(r))) for r in (*rows, *_warned(comparison))]
+        beside = side_by_side(comparison, None)
+        return [*head, beside, Gap(), *whole, *_all_flips(comparison), *last]
     columns, lines = window
     width = columns - LABEL_WIDTH - len(INDENT)
+    last = [*_more(comparison), *last]
     least = fit(rows, width, 0)
     # one line each for the prompt, the table's titles and the gap below it
     free = lines - 3 - sum(height(b, columns) for b in (*head, *least, *last))
-    beside = _side_by_side(comparison, max(_SCENARIOS, free))
+    beside = side_by_side(comparison, max(_SCENARIOS, free))
     room = lines - 1 - sum(height(b, columns) for b in (*head, beside, Gap(), *last))
     return [*head, beside, Gap(), *fit(rows, width, room), *last]
+
+
+def _more(comparison: Comparison) -> list[Block]:
+    """How to see what a window has no room for, and the warnings."""
+    many = len(comparison.warnings)
+    warned = f"; “budget check” lists {words.count(many, 'warning')}" if many else ""
+    return [Pair("More", f"add --full to see all of it{warned}")]
+
+
+def _warned(comparison: Comparison) -> list[Row]:
+    if not comparison.warnings:
+        return []
+    many = words.count(len(comparison.warnings), "warning")
+    return [Row("Warnings", (f"{many}; “budget check” lists them",))]
 
 
 def _nearest(row: Row) -> tuple[str, ...]:
@@ -139,67 +153,12 @@ def _saves(comparison: Comparison) -> list[Block]:
         return [Pair("Saves", "not known: hiring the whole job cannot be priced yet")]
     if comparison.hired is comparison.best:
         return [Pair("Saves", "nothing saved by own work: hiring the whole job is best")]
-    text = f"{words.money(saving, currency)} against hiring the whole job"
+    text = f"{words.money(saving, currency)} against hiring it all"
     if saving < 0:
-        text = f"nothing: {words.money(-saving, currency)} dearer than hiring the whole job"
+        text = f"nothing: {words.money(-saving, currency)} dearer than hiring it all"
     if comparison.hour_earns is not None:
         text += f"; an own hour earns {words.money(comparison.hour_earns, currency)}"
     return [Pair("Saves", text)]
-
-
-def _side_by_side(comparison: Comparison, most: int | None) -> Table:
-    """Scenarios with their cash and hours; in a window one row a name and ``most`` rows."""
-    currency = comparison.job.settings.currency
-    value = comparison.options.hour_value.value
-    scenarios = list(comparison.scenarios)
-    left_out = 0
-    if most is not None:
-        named = [_cheapest(comparison, n) for n in dict.fromkeys(s.name for s in scenarios)]
-        scenarios = _fewer(comparison, named, most)
-        left_out = len(named) - len(scenarios)
-    total = f"Total at {words.money_round(value, currency)}/h"
-    titles = ("Scenario", "Bedding", "Cash", "Hours", total)
-    rows = [_scenario_row(s, currency, value) for s in scenarios]
-    if left_out:
-        rows.append((f"and {left_out} more, see the page", "", "", "", ""))
-    return table(titles, rows, right=(2, 3, 4))
-
-
-def _fewer(comparison: Comparison, scenarios: list[Scenario], most: int) -> list[Scenario]:
-    """The best scenario and the first of the others, in their order, with a row to spare."""
-    if len(scenarios) <= most:
-        return scenarios
-    best = comparison.best.name if comparison.best else ""
-    order = sorted(range(len(scenarios)), key=lambda i: (scenarios[i].name != best, i))
-    return [scenarios[i] for i in sorted(order[: most - 1])]
-
-
-def _cheapest(comparison: Comparison, name: str) -> Scenario:
-    value = comparison.options.hour_value.value
-
-    def rank(scenario: Scenario) -> tuple[bool, bool, int, float, str]:
-        priced = scenario.priced
-        if priced is None:
-            return (True, scenario.discouraged, 0, 0.0, scenario.bedding)
-        return (
-            False, scenario.discouraged, len(priced.missing), priced.total(value), scenario.bedding,
-        )  # fmt: skip
-
-    return min((s for s in comparison.scenarios if s.name == name), key=rank)
-
-
-def _scenario_row(scenario: Scenario, currency: str, value: float) -> tuple[str, ...]:
-    if scenario.priced is None:
-        return (scenario.name, "not possible", "", "", "")
-    priced = scenario.priced
-    name = scenario.name + (" *" if priced.missing else "")
-    return (
-        name,
-        scenario.bedding,
-        words.money(priced.cash, currency),
-        words.hours(priced.own_hours).split()[0],
-        words.money(priced.total(value), currency),
-    )
 
 
 def _short(comparison: Comparison) -> list[str]:
@@ -250,17 +209,14 @@ def _caveats(comparison: Comparison) -> list[Row]:
     rows = [
         Row("To fit", (comparison.fit.sentence,) if comparison.fit else ()),
         Row("Calendar", _calendar(comparison), spare=True),
-        Row("How sure", risk.in_words(comparison), least=2),
-        Row("Run short", risk.short_in_words(comparison)),
+        Row("How sure", risk.in_words(comparison), least=2, counted=False),
+        Row("Run short", risk.short_in_words(comparison), counted=False),
         Row("Find out", risk.find_out_in_words(comparison), spare=True),
-        Row("It flips", tuple(_flip_points(comparison)), least=2),
+        Row("It flips", tuple(flip_points(comparison)), least=2),
         Row("Unpriced *", tuple(m.what for m in comparison.missing), ", "),
         Row("Fill next", (comparison.next_step,) if comparison.next_step else ()),
     ]
     rows += _refused(comparison)
-    if comparison.warnings:
-        many = words.count(len(comparison.warnings), "warning")
-        rows.append(Row("Warnings", (f"{many}; “budget check” lists them",)))
     return [row for row in rows if row.items]
 
 
@@ -282,32 +238,6 @@ def _refused(comparison: Comparison) -> list[Row]:
     asked = tuple(f"{name}: {text}" for name, text in why.items() if name in own)
     others = tuple(f"{name}: {text}" for name, text in why.items() if name not in own)
     return [Row("Not built", asked), Row("Not built", others, spare=True)]
-
-
-def _flip_points(comparison: Comparison) -> list[str]:
-    """Every choice that flips: the bedding first, then nearest to the user's value of an hour."""
-    value = comparison.options.hour_value.value
-    currency = comparison.job.settings.currency
-    points: dict[tuple[str, str], set[float]] = {}
-    for flip in comparison.flips:
-        points.setdefault((flip.choice, flip.value), set()).update(flip.hour_values)
-    far = {key: min(abs(v - value) for v in found) for key, found in points.items() if found}
-    order = sorted(far, key=lambda key: (key[0] != "bedding", far[key], key))
-    if points and not order:
-        return ["nothing: every choice stays as it is whatever an hour is worth"]
-    return [_flip_point(*key, sorted(points[key]), value, currency) for key in order]
-
-
-def _flip_point(
-    choice: str, chosen: str, found: list[float], value: float, currency: str
-) -> str:  # fmt: skip
-    """Where one choice flips, such as ``Edge over $30``."""
-    about, _ = words.choice(choice, chosen)
-    below = [v for v in found if v <= value]
-    above = [v for v in found if v > value]
-    ends = [f"under {round_money(below[-1], currency)}"] if below else []
-    ends += [f"over {round_money(above[0], currency)}"] if above else []
-    return f"{about} {' or '.join(ends)} an hour"
 
 
 def _all_flips(comparison: Comparison) -> list[Block]:

@@ -155,8 +155,10 @@ def _broken(word: str, width: int) -> tuple[str, str]:
     return word, ""
 
 
-def fitted(items: Sequence[str], width: int, lines: int, joint: str = "; ") -> str:
-    """As many items as fit in ``lines`` lines, and how many more there are.
+def fitted(
+    items: Sequence[str], width: int, lines: int, joint: str = "; ", counted: bool = True
+) -> str:
+    """As many items as fit in ``lines`` lines and, if ``counted``, how many more there are.
 
     The first item is always whole.
 
@@ -164,13 +166,14 @@ def fitted(items: Sequence[str], width: int, lines: int, joint: str = "; ") -> s
     'Dig, Base and 3 more'
     >>> fitted(["likely $5", "$6 is enough", "no doubt"], 28, 1)
     'likely $5; and 2 more'
+    >>> fitted(["likely $5", "$6 is enough", "no doubt"], 28, 1, counted=False)
+    'likely $5; $6 is enough'
     """
     and_ = " and" if joint == ", " else "; and"
-    whole = joint.join(items)
-    if len(items) < 2 or len(wrapped(whole, width)) <= lines:
-        return whole
-    for shown in range(len(items) - 1, 1, -1):
-        text = f"{joint.join(items[:shown])}{and_} {len(items) - shown} more"
+    for shown in range(len(items), 1, -1):
+        left = len(items) - shown
+        more = f"{and_} {left} more" if left and counted else ""
+        text = f"{joint.join(items[:shown])}{more}"
         if len(wrapped(text, width)) <= lines:
             return text
-    return f"{items[0]}{and_} {len(items) - 1} more"
+    return items[0] + (f"{and_} {len(items) - 1} more" if counted and len(items) > 1 else "")

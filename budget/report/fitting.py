@@ -18,6 +18,11 @@ class Row:
     joint: str = "; "
     least: int = 1  # lines that it is given before others grow
     spare: bool = False  # left out where there is no room
+    counted: bool = True  # tells how many items have no room; facts of one thing do not
+
+    def within(self, width: int, lines: int) -> str:
+        """As much of the row as fits so many lines; the first item is always whole."""
+        return fitted(self.items, width, lines, self.joint, self.counted)
 
 
 def height(block: Block, columns: int) -> int:
@@ -38,14 +43,11 @@ def fit(rows: Sequence[Row], width: int, room: int) -> list[Block]:
     given = [row.least if least <= room else 1 for row in kept]
     while (grows := _next_to_grow(kept, given, width, room)) is not None:
         given[grows] += 1
-    return [
-        Pair(row.label, fitted(row.items, width, n, row.joint))
-        for row, n in zip(kept, given, strict=True)
-    ]
+    return [Pair(row.label, row.within(width, n)) for row, n in zip(kept, given, strict=True)]
 
 
 def _row_height(row: Row, most: int, width: int) -> int:
-    return len(wrapped(fitted(row.items, width, most, row.joint), width))
+    return len(wrapped(row.within(width, most), width))
 
 
 def _next_to_grow(

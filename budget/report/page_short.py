@@ -34,7 +34,7 @@ def running_short(view: View) -> Short | None:
         return None
     first, *more = (Column(title, number=i > 0) for i, title in enumerate(_TITLES))
     found = tuple(Row(short.row(s, view.currency)) for s in risk.shortfalls)
-    said = "; ".join(risk_words.short_in_words(view.comparison)[:2])
+    said = "; ".join(risk_words.short_in_words(view.comparison)[:3])
     return Short(
         finding=f"{said[:1].upper()}{said[1:]}.",
         table=Table("The rule of thumb against the order that costs least on average",

@@ -74,7 +74,8 @@ def short_in_words(comparison: Comparison) -> tuple[str, ...]:
     more = words.count(len(unwise) - 1, "more order", "more orders")
     return (
         f"order {packs_in_words(worst.best, worst.per)} of {worst.item}, not "
-        f"{_number(worst.ordered)} ({chance(worst.chance)} likely too little)",
+        f"{_number(worst.ordered)}",
+        f"{_number(worst.ordered)} is {chance(worst.chance)} likely too little",
         f"saves {words.money_round(worst.saves, currency)} on average",
         *([f"{more} to change: “budget quantities --thorough”"] if len(unwise) > 1 else []),
     )

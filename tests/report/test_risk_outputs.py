@@ -105,9 +105,9 @@ def test_the_terminal_names_the_order_that_saves_most(terrace: Comparison) -> No
     risk = terrace.risk
     assert risk is not None
     worst = risk.shortfalls[0]
-    first, saves, more = said.short_in_words(terrace)
+    first, likely, saves, more = said.short_in_words(terrace)
     assert worst.item in first
-    assert f"{said.chance(worst.chance)} likely too little" in first
+    assert f"{said.chance(worst.chance)} likely too little" in likely
     assert words.money_round(worst.saves, "USD") in saves
     assert "quantities --thorough" in more
 

@@ -14,6 +14,7 @@ from budget.report import answer, full_plan, listings
 from budget.report.blocks import Gap, Heading, Pair, Text, fitted, plain, table, wide, wrapped
 from budget.report.document import Files
 from budget.report.explain import explain
+from budget.report.flip_points import flip_points
 from budget.report.pinned import parse
 from budget.report.terminal import show, window
 from budget.spend import UnknownNameError
@@ -81,9 +82,40 @@ def test_answer_fits_a_small_window_with_many_scenarios(
     shown = sum(line.startswith(("  Own idea", "  Best mix", "  Machine work")) for line in lines)
     # 30 and the 3 names of the small comparison, less those that have room
     assert shown >= 2
-    assert any(f"and {33 - shown} more, see the page" in line for line in lines)
+    assert any(f"and {33 - shown} more, see --full" in line for line in lines)
     assert any(line.startswith("  Best mix") for line in lines)
     assert any("Fill next" in line for line in lines)
+
+
+@pytest.mark.parametrize("demo", ["terrace", "courtyard", "fire-bowl"])
+def test_answer_of_a_demo_is_whole_in_a_small_window(
+    demo: str, demo_comparison: Callable[[str], Comparison], screen: Screen
+) -> None:
+    """Every scenario has its row, and the last rows tell where the rest and the files are."""
+    comparison = demo_comparison(demo)
+    show(answer.answer(comparison, FILES, window(screen)), screen)
+    lines = printed(screen)
+    assert len(lines) < 24
+    for name in {scenario.name for scenario in comparison.scenarios}:
+        assert sum(line.startswith(f"  {name} ") for line in lines) == 1
+    more, workbook, page = (line.split()[0] for line in lines[-3:])
+    assert (more, workbook, page) == ("More", "Workbook", "Page")
+    assert "--full" in lines[-3]
+    assert ("warning" in lines[-3]) is bool(comparison.warnings)
+
+
+def test_where_scenarios_have_no_room_the_hired_one_stays_beside_the_best(
+    demo_comparison: Callable[[str], Comparison], screen: Screen
+) -> None:
+    comparison = demo_comparison("courtyard")
+    others = tuple(
+        replace(s, name=f"Own idea {n}") for n in range(9) for s in comparison.scenarios[:1]
+    )
+    crowd = replace(comparison, scenarios=(*others, *comparison.scenarios))
+    show(answer.answer(crowd, FILES, window(screen)), screen)
+    text = "\n".join(printed(screen))
+    assert "  Whole job hired " in text
+    assert "  Best mix " in text
 
 
 def test_pipe_names_the_nearest_flips_and_counts_the_others(small_comparison: Build) -> None:
@@ -94,14 +126,15 @@ def test_pipe_names_the_nearest_flips_and_counts_the_others(small_comparison: Bu
     )
     text = plain(answer.answer(replace(comparison, flips=flips), FILES))
     (line,) = [found for found in text.splitlines() if found.startswith("  It flips")]
-    assert "Job 0 over $30 an hour; Job 1 over $35 an hour" in line
+    assert "Job 0 over $30/h; Job 1 over $35/h" in line
     assert "Job 4" not in line
-    assert line.endswith("and 5 choices further off")
+    assert line.endswith("and 6 choices further off")
 
 
 def flips_told(comparison: Comparison, *flips: Flip) -> str:
-    """The row of flips in a pipe."""
-    text = plain(answer.answer(replace(comparison, flips=flips), FILES))
+    """The row of flips in a pipe, without the plan as a whole."""
+    bare = replace(comparison, flips=flips, frontier=())
+    text = plain(answer.answer(bare, FILES))
     (line,) = [found for found in text.splitlines() if found.startswith("  It flips")]
     return line.removeprefix("  It flips").strip()
 
@@ -110,10 +143,28 @@ def test_what_never_flips_is_not_told_as_a_flip(small_comparison: Build) -> None
     comparison = small_comparison()
     step = replace(comparison.flips[0], choice="step:Dig", hour_values=(3000.0,))
     steady = replace(step, choice="bedding", value="sand", hour_values=())
-    assert flips_told(comparison, steady, step) == "Dig over $30 an hour"
-    assert flips_told(comparison, steady).startswith("nothing: every choice stays as it is")
-    flipping = replace(steady, hour_values=(9000.0,))
-    assert flips_told(comparison, step, flipping).startswith("Bedding over $90 an hour; Dig over")
+    assert flips_told(comparison, steady, step) == "Dig over $30/h"
+    assert flips_told(comparison, steady).startswith("nothing: this plan is best")
+    flipping = replace(steady, hour_values=(1000.0, 9000.0))
+    assert (
+        flips_told(comparison, step, flipping) == "Bedding under $10 or over $90/h; Dig over $30/h"
+    )
+
+
+def test_the_values_between_which_the_plan_is_best_come_first(
+    demo_comparison: Callable[[str], Comparison],
+) -> None:
+    """They are those that the plans of the frontier have at their ends, as --json tells them."""
+    comparison = demo_comparison("courtyard")
+    (text, *_) = flip_points(comparison)
+    assert comparison.best is not None
+    assert comparison.best.priced is not None
+    (here,) = [
+        point for point in comparison.frontier
+        if point.priced.cash == comparison.best.priced.cash
+    ]  # fmt: skip
+    low, high = (round(end / 100) for end in (here.from_value, here.to_value))
+    assert text == f"another plan is best under €{low} or over €{high}/h"
 
 
 def test_answer_says_what_matters(small_comparison: Build) -> None:
