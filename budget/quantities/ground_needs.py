@@ -11,6 +11,7 @@ from budget.quantities import base, bedding, earthwork
 from budget.quantities.beddings import KIND_OF
 from budget.quantities.compaction import Compaction, compaction
 from budget.quantities.moisture import wet_and_dry, wet_words
+from budget.quantities.pavers import surfaces
 from budget.quantities.paving import with_extra
 from budget.quantities.rubble import Rubble, rubble_of
 from budget.quantities.site import Site
@@ -23,6 +24,7 @@ from budget.units import (
     BULK_DENSITY,
     BULK_MASS,
     COMPACTED_VOLUME,
+    LOOSE_VOLUME,
 )
 
 
@@ -176,6 +178,20 @@ def base_stone(site: Site) -> tuple[list[Need], list[StepAmount]]:
     return [need], [site.step("Base", amount)]
 
 
+def _bedding(site: Site, depth: Figure) -> Figure:
+    """Bedding at its depth, and what lies deeper below pavers thinner than the thickest [m³]."""
+    even = bedding.bedding_volume(site.area, depth)
+    deeper = [
+        product(
+            f"deeper below {item}", LOOSE_VOLUME, area,
+            minus(f"{item} thinner by", site.height, height),
+        )
+        for item, area, height in surfaces(site.groups)
+        if height.value < site.height.value - 1e-9
+    ]  # fmt: skip
+    return total(even.name, (even, *deeper)) if deeper else even
+
+
 def bed(site: Site) -> tuple[list[Need], list[StepAmount]]:
     """The bedding, for each one the part may be laid on, and the area to screed."""
     needs = []
@@ -183,7 +199,7 @@ def bed(site: Site) -> tuple[list[Need], list[StepAmount]]:
         kind = KIND_OF[name]
         item = site.materials.item(kind)
         density = site.materials.density(kind, item)
-        net = bedding.bedding_volume(site.area, site.layers.bedding_depth(name))
+        net = _bedding(site, site.layers.bedding_depth(name))
         if net.value <= 0:
             continue
         extra = coefficient(f"overage {name}").figure()

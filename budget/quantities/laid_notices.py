@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from budget.job import Area, Job, Notice, Product
 from budget.numerals import grouped
 from budget.quantities.bonds import unit_for
-from budget.quantities.pavers import PaverGroup
+from budget.quantities.pavers import PaverGroup, surfaces
 from budget.reference import coefficient
 
 
@@ -62,12 +62,7 @@ def _unlaid_border(group: PaverGroup) -> Notice | None:
 
 def _uneven(groups: Sequence[PaverGroup], job: Job) -> list[Notice]:
     """Pavers of one surface that differ in thickness by more than the notes allow."""
-    heights = {(g.sizes.height.value, g.item): g.sizes.height for g in groups}
-    heights |= {
-        (g.border_sizes.height.value, g.border.item): g.border_sizes.height
-        for g in groups
-        if g.border and g.border_sizes
-    }
+    heights = {(height.value, item): height for item, _, height in surfaces(groups)}
     if not heights:
         return []
     (low, thin), (high, thick) = min(heights), max(heights)
@@ -81,7 +76,8 @@ def _uneven(groups: Sequence[PaverGroup], job: Job) -> list[Notice]:
             row, "paver", "uneven-pavers",
             f"{thin} {thinner} thick beside {thick} {thicker}",
             f"pavers of one thickness ({most.cited})",
-            "Bed the thinner ones deeper, or choose pavers of one thickness.",
+            "The thinner ones are bedded deeper, and that bedding is counted; better raise the "
+            "base below them, or choose pavers of one thickness.",
         )
     ]  # fmt: skip
 

@@ -334,10 +334,21 @@ def sizes_of(product: Product | None) -> Sizes:
     return Sizes(length, width, height, joint, weight)
 
 
-def thickest(groups: tuple[PaverGroup, ...]) -> Figure:
-    """Thickness of the thickest paver of a part [m]."""
-    heights = [group.sizes.height for group in groups]
-    return heights[0] if len(heights) == 1 else largest("thickest paver", *heights)
+def surfaces(groups: Sequence[PaverGroup]) -> list[tuple[str, Figure, Figure]]:
+    """Each paver of a part, and each border: its name, area [m²] and thickness [m]."""
+    found = []
+    for group in groups:
+        found.append((group.item, group.field(), group.sizes.height))
+        if group.border is not None and group.border_sizes is not None:
+            found.append((group.border.item, group.border.area, group.border_sizes.height))
+    return found
+
+
+def thickest(groups: Sequence[PaverGroup]) -> Figure:
+    """Thickness of the thickest paver of a part, its borders included [m]."""
+    heights = {item.casefold(): height for item, _, height in surfaces(groups)}
+    first, *more = (heights[item] for item in sorted(heights))
+    return largest("thickest paver", first, *more) if more else first
 
 
 def cut_of(groups: tuple[PaverGroup, ...], part: str) -> Figure:

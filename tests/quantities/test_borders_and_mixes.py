@@ -11,7 +11,7 @@ from budget.quantities import take_off
 from budget.quantities.border_drawing import border_units
 from budget.quantities.borders import border_of, runs
 from budget.quantities.mixed_courses import MixedSize, courses, lay_mixed
-from budget.units import FOOT
+from budget.units import FOOT, INCH
 
 PATIO = ((0.0, 0.0), (20 * FOOT, 0.0), (20 * FOOT, 10 * FOOT), (0.0, 10 * FOOT))
 ELL = tuple(
@@ -341,3 +341,37 @@ def test_pavers_of_uneven_thickness(make, thick, told):
     )
     found = take_off(make.job(*areas, products=rows))
     assert ("uneven-pavers" in {w.code for w in found.warnings}) == told
+
+
+def test_below_thinner_pavers_lies_more_bedding(make):
+    """100 sq ft each of 2 3/8 and of 3 1/8 in on one base: 3/4 in more sand below the thin ones."""
+    rows = (
+        make.product("Thin", "paver", length=8, width=4, height=2.375, joint=0),
+        make.product("Thick", "paver", length=8, width=4, height=3.125, joint=0),
+    )
+    areas = [
+        make.area(name=name, paver=paver, length=10, width=10)
+        for name, paver in (("a", "Thin"), ("b", "Thick"))
+    ]
+    layers = make.build_up(bedding="sand")
+    found = take_off(make.job(*areas, products=rows, build_ups=(layers,)))
+    sand = next(need for need in found.needs if need.kind == "bedding sand")
+    assert sand.net.value / FOOT**3 == pytest.approx(200 / 12 + 100 * 0.75 / 12)
+    dug = next(s.amount for s in found.steps if s.step == "Dig").value
+    assert dug / found.parts[0].base_area.value == pytest.approx((3.125 + 1 + 4) * INCH)
+
+
+def test_a_thick_border_is_dug_for_and_its_field_bedded_deeper(make):
+    """A border 1 in thicker than the field, 4 in wide around 10 x 10 ft: the field is 9.33 ft."""
+    rows = (
+        make.product("Field", "paver", length=8, width=4, height=2.375, joint=0),
+        make.product("Edge", "paver", length=8, width=4, height=3.375, joint=0),
+    )
+    area = make.area(paver="Field", border="Edge", border_course="sailor", length=10, width=10)
+    layers = make.build_up(bedding="sand")
+    found = take_off(make.job(area, products=rows, build_ups=(layers,)))
+    sand = next(need for need in found.needs if need.kind == "bedding sand")
+    field = (10 - 2 * 4 / 12) ** 2
+    assert sand.net.value / FOOT**3 == pytest.approx(100 / 12 + field / 12)
+    dug = next(s.amount for s in found.steps if s.step == "Dig").value
+    assert dug / found.parts[0].base_area.value == pytest.approx((3.375 + 1 + 4) * INCH)
