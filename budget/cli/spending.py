@@ -113,7 +113,7 @@ def accept(
     said = Accepting(on, reason, "unforeseen" if unforeseen else "chosen", finish)
     number = earlier[-1].number + 1 if earlier else 1
     found = baseline_of(comparison, find_scenario(comparison, scenario), said, number)
-    baseline_book.write((*earlier, found), path)
+    baseline_book.write((*earlier, found), path, job.settings.units)
     if show.as_json:
         show.json(spend_document.accepted(job, found, path))
     else:

@@ -9,6 +9,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 from typing import Any
 
+from budget.page_breaks import BOTTOM, ROW, SIDE, TOP, Paper, Stretch, falls
 from budget.report.book_cells import (
     CHART_ROW,
     NONE,
@@ -34,7 +35,6 @@ from budget.report.book_cells import (
 )
 from budget.report.book_charts import add_chart
 from budget.report.book_figures import Register
-from budget.report.book_paper import BOTTOM, ROW, SIDE, TOP, Paper, Stretch, falls
 from budget.report.book_sizes import Sizes
 from budget.report.book_styles import SIZE, Styles
 from budget.units import RATIO

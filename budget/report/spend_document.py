@@ -33,6 +33,7 @@ def accepted(job: Job, baseline: Baseline, path: Path) -> dict[str, Any]:
         "reason": baseline.reason,
         "because": baseline.because,
         "cash": money(baseline.cash),
+        "comes_back": money(baseline.comes_back),
         "own_hours": number(baseline.own_hours),
         "finish": baseline.finish.isoformat() if baseline.finish else None,
     }

@@ -32,7 +32,11 @@ VERBS = {
 
 def accepted(baseline: Baseline, path: str) -> str:
     """One sentence about what ``accept`` wrote."""
-    sums = f"{words.money(baseline.cash, baseline.currency)} and {words.hours(baseline.own_hours)}"
+    cash = words.money(baseline.cash, baseline.currency)
+    if baseline.comes_back:
+        back = words.money(baseline.comes_back, baseline.currency)
+        cash += f" ({back} of it comes back for unopened packs)"
+    sums = f"{cash} and {words.hours(baseline.own_hours)}"
     until = f", to be done by {words.date(baseline.finish)}" if baseline.finish else ""
     return f"{path}: plan {baseline.number}, “{baseline.scenario}”, {sums} of own work{until}."
 

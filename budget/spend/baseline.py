@@ -90,6 +90,7 @@ class Baseline:
     unpriced: tuple[str, ...] = ()
     days: tuple[PlannedDays, ...] = ()  # by the calendar of the plan; none: no start date is set
     orders: tuple[PlannedOrder, ...] = ()
+    comes_back: int = 0  # cents, for unopened packs: paid with the lines first
 
     @property
     def cash(self) -> int:
@@ -156,6 +157,7 @@ def baseline_of(
         unpriced=tuple(m.what for m in scenario.priced.missing),
         days=days,
         orders=planned_orders(calendar),
+        comes_back=scenario.priced.comes_back,
     )
 
 

@@ -7,13 +7,14 @@ read back exactly: cents as numbers with two decimals, hours and amounts with ev
 from __future__ import annotations
 
 import datetime as dt
-import math
 from collections.abc import Iterable, Iterator, Sequence
+from itertools import groupby
 from pathlib import Path
 from typing import Any
 
-from budget.numerals import cell_date
 from budget.spend.baseline import Baseline, PlannedDays, PlannedLine, PlannedOrder, PlannedStep
+from budget.spend.baseline_sheet import Titled, fill
+from budget.units import System
 from budget.whole_file import whole_file
 
 _HEAD = "Accepted plan"
@@ -28,15 +29,21 @@ _TITLES = {
     _LINES: ("Line", "Part", "Group", "Cash", "Own hours", "Seller or firm", "Quantity", "Packs",
              "Per", "Choice"),
     _STEPS: ("Step", "Part", "Amount", "Unit"),
-    _DAYS: ("Step", "First day", "Last day", "Days"),
+    _DAYS: ("Step", "From", "To", "Days"),
     _ORDERS: ("Seller or firm", "Order by", "First used", "Days reckoned with", "Kind"),
     _CHOICES: ("Choice", "Value"),
     _UNPRICED: ("Cost",),
 }  # fmt: skip
-_WIDTHS = (32, 16, 18, 12, 12, 22, 18, 10, 10, 28)
-#: Headings over numbers; so many points a line of words takes.
-_NUMBERS = frozenset(("Cash", "Own hours", "Packs", "Amount"))
-_LINE = 13.5
+#: What stands below the title of a table without rows.
+_NOTHING = {
+    _LINES: "The plan has no lines.",
+    _STEPS: "The plan has no work by measure.",
+    _DAYS: "No days are planned.",
+    _ORDERS: "Nothing is to be ordered.",
+    _CHOICES: "Nothing was to be chosen.",
+    _UNPRICED: "Nothing: every cost of the plan had a price.",
+}
+_BACK = "Comes back for unopened packs"
 
 
 class BaselineError(Exception):
@@ -52,14 +59,18 @@ def path_for(workbook: Path) -> Path:
     return workbook.with_name(f"{workbook.stem}-baseline.xlsx")
 
 
-def write(baselines: Sequence[Baseline], path: Path) -> None:
-    """Write every baseline, whole or not at all. Raises ``OSError`` if it cannot be written."""
+def write(baselines: Sequence[Baseline], path: Path, system: System = "imperial") -> None:
+    """Write every baseline for paper of a unit system, whole or not at all.
+
+    Raises ``OSError`` if the file cannot be written.
+    """
     import openpyxl
 
     book = openpyxl.Workbook()
     book.remove(book.worksheets[0])
     for baseline in sorted(baselines, key=lambda b: -b.number):
-        _sheet(book.create_sheet(f"Plan {baseline.number}"), baseline)
+        page = book.create_sheet(f"Plan {baseline.number}")
+        fill(page, list(_tables_of(baseline)), system)
     with whole_file(path) as scratch:
         book.save(scratch)
 
@@ -85,65 +96,25 @@ def read(path: Path) -> tuple[Baseline, ...]:
     return tuple(sorted(found, key=lambda b: b.number))
 
 
-def _sheet(page: Any, baseline: Baseline) -> None:
-    from openpyxl.worksheet.page import PageMargins
-
-    for row in _rows(baseline):
-        page.append([_safe(value) for value in row])
-        cells = page[page.max_row]
-        for cell in cells:
-            _look(cell, row)
-        if len(row) == len(_TITLES[_LINES]):  # the words of a shorter row run over blank cells
-            page.row_dimensions[page.max_row].height = _LINE * max(map(_wrapped, cells))
-    for column, width in enumerate(_WIDTHS):
-        page.column_dimensions[chr(65 + column)].width = width
-    page.page_setup.orientation = "landscape"
-    page.page_setup.fitToWidth, page.page_setup.fitToHeight = 1, 0
-    page.sheet_properties.pageSetUpPr.fitToPage = True
-    page.page_margins = PageMargins(left=0.5, right=0.5, top=0.6, bottom=0.7)
-    page.oddFooter.left.text, page.oddFooter.right.text = "&A", "Page &P of &N"
-
-
-def _wrapped(cell: Any) -> int:
-    """How many lines the words of a cell take, counted generously."""
-    words = cell.value if isinstance(cell.value, str) else ""
-    return math.ceil(1.1 * len(words) / _WIDTHS[cell.column - 1]) or 1
-
-
-def _look(cell: Any, row: Sequence[Any]) -> None:
-    """How one cell of a row looks: numbers to the right but off the edge, words to the left."""
-    from openpyxl.styles import Alignment, Border, Font, PatternFill, Side
-
-    value = cell.value
-    heading, title = row in _TITLES.values(), row[0] in (_HEAD, *_TITLES) and len(row) == 1
-    number = isinstance(value, (int, float)) or (heading and value in _NUMBERS)
-    cell.font = Font(name="Arial", size=12 if title else 10, bold=title or heading)
-    cell.alignment = Alignment(
-        horizontal="right" if number else "left", vertical="top",
-        indent=0 if number else int(cell.column > 1),
-        wrap_text=len(row) == len(_TITLES[_LINES]),
+def _tables_of(b: Baseline) -> Iterator[Titled]:
+    """What a sheet shows, the lines last: they may be longer than a page."""
+    yield Titled(_HEAD, (), tuple(_head(b)))
+    yield _table(_UNPRICED, ((what,) for what in b.unpriced))
+    if b.days:
+        yield _table(_DAYS, (row for step in b.days for row in _spells(step)))
+    if b.orders:
+        yield _table(_ORDERS, map(_order_row, b.orders))
+    yield _table(_CHOICES, b.choices.items())
+    yield _table(_STEPS, ((s.step, s.part, s.amount, s.unit) for s in b.steps))
+    lines = (
+        (line.line, line.part, line.group, line.cash / 100, line.own_hours, line.supplier,
+         line.quantity, line.packs, line.per, line.choice)
+        for line in b.lines
     )  # fmt: skip
-    if heading:
-        cell.fill = PatternFill("solid", fgColor="FFE4EAED")
-        cell.border = Border(bottom=Side("medium"))
-    if isinstance(value, str) and value.startswith("="):
-        cell.data_type = "s"
-    if isinstance(value, dt.date):
-        cell.number_format = cell_date()
-    elif isinstance(value, (int, float)):  # a digit's width off the edge
-        money = cell.column in (2, 4) and isinstance(value, float)
-        cell.number_format = f"{'#,##0.00' if money else '0.0##' if value % 1 else '0'}_0"
+    yield _table(_LINES, lines)
 
 
-def _safe(value: Any) -> Any:
-    """A text without characters that a workbook cannot hold."""
-    if not isinstance(value, str):
-        return value
-    return "".join(c for c in value if c >= " " or c in "\t\n")
-
-
-def _rows(b: Baseline) -> Iterator[tuple[Any, ...]]:
-    yield (_HEAD,)
+def _head(b: Baseline) -> Iterator[tuple[Any, ...]]:
     yield from (
         ("Number", b.number),
         ("Accepted on", b.accepted),
@@ -156,29 +127,15 @@ def _rows(b: Baseline) -> Iterator[tuple[Any, ...]]:
         ("Start", b.start),
         ("Finish planned", b.finish),
         ("Cash in all", b.cash / 100),
-        ("Own hours in all", b.own_hours),
     )
-    lines = (
-        (line.line, line.part, line.group, line.cash / 100, line.own_hours, line.supplier,
-         line.quantity, line.packs, line.per, line.choice)
-        for line in b.lines
-    )  # fmt: skip
-    steps = ((s.step, s.part, s.amount, s.unit) for s in b.steps)
-    yield from _table(_LINES, lines)
-    yield from _table(_STEPS, steps)
-    if b.days:
-        yield from _table(_DAYS, map(_day_row, b.days))
-    if b.orders:
-        yield from _table(_ORDERS, map(_order_row, b.orders))
-    yield from _table(_CHOICES, b.choices.items())
-    yield from _table(_UNPRICED, ((what,) for what in b.unpriced))
+    if b.comes_back:
+        yield (_BACK, b.comes_back / 100)
+        yield ("Cash once that is back", (b.cash - b.comes_back) / 100)
+    yield ("Own hours in all", b.own_hours)
 
 
-def _table(title: str, rows: Iterable[Sequence[Any]]) -> Iterator[tuple[Any, ...]]:
-    yield (None,)
-    yield (title,)
-    yield _TITLES[title]
-    yield from (tuple(row) for row in rows)
+def _table(title: str, rows: Iterable[Sequence[Any]]) -> Titled:
+    return Titled(title, _TITLES[title], tuple(tuple(row) for row in rows), _NOTHING[title])
 
 
 def _baseline(rows: Sequence[Sequence[Any]]) -> Baseline:
@@ -202,26 +159,32 @@ def _baseline(rows: Sequence[Sequence[Any]]) -> Baseline:
         ),
         choices={_text(row[0]): _text(row[1]) for row in tables[_CHOICES]},
         unpriced=tuple(_text(row[0]) for row in tables[_UNPRICED]),
-        days=tuple(_days(row) for row in tables.get(_DAYS, ())),
+        days=tuple(_days(tables.get(_DAYS, ()))),
         orders=tuple(_order(row) for row in tables.get(_ORDERS, ())),
+        comes_back=round(head.get(_BACK, 0) * 100),
     )
 
 
 def _tables(rows: Sequence[Sequence[Any]]) -> dict[str, list[Sequence[Any]]]:
-    """The rows of each table: from below its titles to the next blank row."""
+    """The rows of each table: from below its headings to the next blank row.
+
+    Where a table has no rows, words stand in place of its headings. On paper the headings stand
+    again where a page begins.
+    """
     found: dict[str, list[Sequence[Any]]] = {}
     current: list[Sequence[Any]] | None = None
-    skip = 0
+    headings: tuple[str, ...] | None = None
     after_blank = True
     for row in rows:
         if all(value is None for value in row):
             current, after_blank = None, True
         elif after_blank:
-            current = found.setdefault(str(row[0]), [])
-            skip, after_blank = (1 if str(row[0]) in _TITLES else 0), False
+            title = str(row[0])
+            current, headings = found.setdefault(title, []), _TITLES.get(title, ())
+            skip, after_blank = bool(headings), False
         elif skip:
-            skip -= 1
-        elif current is not None:
+            skip = False
+        elif current is not None and (not headings or tuple(row[: len(headings)]) != headings):
             current.append(row)
     return found
 
@@ -234,14 +197,24 @@ def _line(row: Sequence[Any]) -> PlannedLine:
     )  # fmt: skip
 
 
-def _day_row(step: PlannedDays) -> tuple[Any, ...]:
-    days = ", ".join(day.isoformat() for day in step.days)
-    return (step.step, step.days[0], step.days[-1], days)
+def _spells(step: PlannedDays) -> Iterator[tuple[Any, ...]]:
+    """The days of a step, those that follow one another in one row."""
+    for _, run in groupby(enumerate(step.days), lambda pair: pair[1].toordinal() - pair[0]):
+        days = [day for _, day in run]
+        yield (step.step, days[0], days[-1], len(days))
 
 
-def _days(row: Sequence[Any]) -> PlannedDays:
-    days = tuple(dt.date.fromisoformat(day) for day in _text(row[3]).split(", "))
-    return PlannedDays(_text(row[0]), days)
+def _days(rows: Sequence[Sequence[Any]]) -> Iterator[PlannedDays]:
+    """The days of each step; an older file has them in one text, of ISO dates."""
+    found: dict[str, list[dt.date]] = {}
+    for row in rows:
+        days = found.setdefault(_text(row[0]), [])
+        first = _day(row[1])
+        if isinstance(row[3], str):
+            days += map(dt.date.fromisoformat, row[3].split(", "))
+        elif first is not None:
+            days += (first + dt.timedelta(days=n) for n in range(int(row[3])))
+    return (PlannedDays(step, tuple(days)) for step, days in found.items())
 
 
 def _order_row(order: PlannedOrder) -> tuple[Any, ...]:

@@ -72,8 +72,17 @@ class Paper:
         >>> [round(Paper("imperial", True, [10]).room(scale)) for scale in (1, 0.5)]
         [663, 1327]
         """
+        return self._high / scale * (1 - _SPARE)
+
+    @property
+    def spare(self) -> float:
+        """How many points of a page are left free at full size; no fewer at a smaller one."""
+        return self._high * _SPARE
+
+    @property
+    def _high(self) -> float:
         high = max(_SHEETS[self.system]) if self.upright else min(_SHEETS[self.system])
-        return (high - 72 * (TOP + BOTTOM)) / scale * (1 - _SPARE)
+        return high - 72 * (TOP + BOTTOM)
 
 
 def breaks(stretches: Sequence[Stretch], heights: Mapping[int, float], page: float) -> list[int]:
