@@ -47,7 +47,7 @@ def write(comparison: Comparison, workbook: Path, out: Path | None = None) -> Fi
         workbook=folder / f"{workbook.stem}-comparison.xlsx",
         page=folder / f"{workbook.stem}-summary.html",
     )
-    comparison, standing = _spent(comparison, workbook)
+    comparison, standing = with_spending(comparison, workbook)
     html = render(comparison, standing)
     write_book(comparison, files.workbook, standing)
     write_whole(files.page, html)
@@ -66,7 +66,7 @@ def write_varied(html: str, workbook: Path, out: Path | None = None) -> Path:
     return path
 
 
-def _spent(comparison: Comparison, workbook: Path) -> tuple[Comparison, Standing | None]:
+def with_spending(comparison: Comparison, workbook: Path) -> tuple[Comparison, Standing | None]:
     """The comparison with the journal's entries, and how the job stands once there are any."""
     from budget.spend import baseline_book
     from budget.spend.joining import with_journal

@@ -86,7 +86,7 @@ def _context(view: View, standing: Standing | None) -> dict[str, Any]:
         "policy": f"'sha256-{_hash(script)}'",
         "patterns": svg.patterns(),
         "swatch": svg.swatch,
-        "answer": page_answer.answer(view),
+        "answer": page_answer.answer(view, standing),
         "ground": page_ground.ground(view),
         "scenarios": page_scenarios.scenarios(view),
         **_hour_context(view),

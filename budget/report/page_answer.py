@@ -7,8 +7,10 @@ from dataclasses import dataclass
 
 from budget.decide.plan import Missing, Priced
 from budget.decide.wording import so_far
-from budget.report import risk, words
+from budget.report import page_spend, risk, words
 from budget.report.page_view import View
+from budget.spend import Tracking
+from budget.spend.standing import Standing
 
 _MOST_CHANGES = 3
 
@@ -42,11 +44,12 @@ class Answer:
     flips: tuple[str, ...]
     missing: tuple[Missing, ...]
     next_step: str
+    coming: str  # the first thing to do once there is spending
     risks: tuple[str, ...]
     notes: tuple[str, ...] = ()
 
 
-def answer(view: View) -> Answer:
+def answer(view: View, standing: Standing | None = None) -> Answer:
     """The first screen of a comparison; also where no plan can be built yet."""
     comparison = view.comparison
     best = comparison.best
@@ -60,17 +63,20 @@ def answer(view: View) -> Answer:
             (),
             comparison.missing,
             comparison.next_step,
+            "",
             (),
         )
+    tracking = page_spend.tracked(view, standing)
     return Answer(
         "Best plan" if comparison.settled else "Best so far",
         best.title,
-        _facts(view, best.priced),
+        _facts(view, best.priced, tracking),
         (*_deeds(best.priced), *_doubts(view)),
-        _sure(view, best.proved, best.gap),
+        _sure(view, best.proved, best.gap) + (_earns(view) if tracking else ""),
         _flips(view, best.priced),
         comparison.missing,
         comparison.next_step,
+        page_spend.next_step(view, standing),
         best.priced.risks,
         comparison.notes,
     )
@@ -161,27 +167,36 @@ def _changes(best: Priced, other: Priced) -> str:
     return "; ".join(said[:_MOST_CHANGES]) + tail
 
 
-def _facts(view: View, priced: Priced) -> tuple[Fact, ...]:
-    comparison = view.comparison
-    facts = [
+def _facts(view: View, priced: Priced, tracking: Tracking | None) -> tuple[Fact, ...]:
+    """Cash, hours, what they save; then what is spent or, before that, what an own hour earns."""
+    facts = (
         Fact("Cash", view.round_money(priced.cash), _deposits(view, priced)),
         Fact("Own work", words.hours(priced.own_hours), _helpers(priced)),
-    ]
-    if comparison.saving is None:
-        return (
-            *facts,
-            Fact(
-                "Saves against hiring", "not known", "no bids for the whole job to set it against"
-            ),
-        )
-    saving = view.round_money(abs(comparison.saving))
-    label = "Saves against hiring" if comparison.saving >= 0 else "Costs more than hiring"
-    facts.append(Fact(label, saving, "the whole job hired, in cash"))
-    earns = comparison.hour_earns
-    if earns is not None:
-        note = f"you set {words.an_hour(view.hour_value, view.currency)}"
-        facts.append(Fact("An own hour earns", view.money(earns), note))
-    return tuple(facts)
+        _saves(view),
+    )
+    earns = view.comparison.hour_earns
+    if tracking is not None:
+        spent = page_spend.in_short(view, tracking)
+        return (*facts, Fact("Paid so far", view.round_money(tracking.paid), spent))
+    if earns is None:
+        return facts
+    note = f"you set {words.an_hour(view.hour_value, view.currency)}"
+    return (*facts, Fact("An own hour earns", view.money(earns), note))
+
+
+def _saves(view: View) -> Fact:
+    """What own work saves against hiring, where that is known."""
+    saving = view.comparison.saving
+    if saving is None:
+        why = "no bids for the whole job to set it against"
+        return Fact("Saves against hiring", "not known", why)
+    label = "Saves against hiring" if saving >= 0 else "Costs more than hiring"
+    return Fact(label, view.round_money(abs(saving)), "the whole job hired, in cash")
+
+
+def _earns(view: View) -> str:
+    earns = view.comparison.hour_earns
+    return "" if earns is None else f" An own hour earns {view.money(earns)} against hiring."
 
 
 def _deposits(view: View, priced: Priced) -> str:

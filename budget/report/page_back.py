@@ -9,9 +9,9 @@ from importlib import resources
 
 from budget.figures import Figure
 from budget.numerals import date
-from budget.report import page_how, words
+from budget.report import page_how, page_spend, words
 from budget.report.page_view import Column, Row, Table, View
-from budget.spend import Tracked, Tracking, track
+from budget.spend import Tracked, Tracking
 from budget.spend.standing import Standing
 
 
@@ -70,9 +70,9 @@ class Spending:
 
 def spending(view: View, standing: Standing | None = None) -> Spending | None:
     """The section, where there are entries and a plan to set them against."""
-    if view.priced is None or not view.comparison.job.spend:
+    tracking = page_spend.tracked(view, standing)
+    if tracking is None:
         return None
-    tracking = standing.tracking if standing else track(view.comparison)
     titles = ("Planned", "Ordered", "Paid", "Still to come", "Will come to")
     columns = (Column("Line"), *(Column(title, number=True) for title in titles))
     touched = [line for line in tracking.lines if any(_amounts(line))]

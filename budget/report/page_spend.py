@@ -10,6 +10,7 @@ from budget.numerals import day_of_year, short_date
 from budget.report import svg, svg_weeks, words
 from budget.report.page_view import Column, Row, Table, View
 from budget.report.spend_words import VERBS
+from budget.spend import track
 from budget.spend.standing import Standing
 from budget.spend.tracking import Tracking, Week
 
@@ -36,6 +37,33 @@ class Story:
 
     pictures: tuple[Picture, ...]
     table: Table
+
+
+def tracked(view: View, found: Standing | None) -> Tracking | None:
+    """Entries against the plan; nothing where there are none, or no plan to set them against."""
+    if view.priced is None or not view.comparison.job.spend:
+        return None
+    return found.tracking if found else track(view.comparison)
+
+
+def in_short(view: View, tracking: Tracking) -> str:
+    """What the job will come to, and what that leaves, in a few words."""
+    against = "the plan" if tracking.limit is None else "your limit"
+    side = "under" if tracking.left >= 0 else "OVER"
+    left = f"{view.round_money(abs(tracking.left))} {side} {against}"
+    return f"comes to {view.round_money(tracking.will_come_to)}; {left}"
+
+
+def next_step(view: View, found: Standing | None) -> str:
+    """The first thing to do from here, with its day; nothing without entries."""
+    coming = found.coming if found else ()
+    if not coming:
+        return ""
+    first = coming[0]
+    day = f" {short_date(first.day)}:" if first.day else ""
+    money = f", {view.money(first.cents)}" if first.cents else ""
+    what = ", ".join(text for text in (first.line, first.who) if text)
+    return f"Next:{day} {VERBS[first.kind].lower()} {what}{money}."
 
 
 def story(view: View, found: Standing | None) -> Story | None:

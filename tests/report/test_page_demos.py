@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import functools
+import itertools
 import re
 import shutil
 import unicodedata
@@ -15,7 +16,7 @@ from playwright.sync_api import Browser, sync_playwright
 from budget.decide import compare
 from budget.decide.plan import Comparison
 from budget.numerals import written
-from budget.report import page_hour
+from budget.report import files, page_hour
 from budget.report.document import as_json
 from budget.report.page import render
 from budget.report.page_view import View
@@ -25,6 +26,7 @@ pytestmark = pytest.mark.browser
 
 WORKBOOKS = Path(__file__).parents[2] / "workbooks"
 DEMOS = ("terrace", "courtyard", "fire-bowl")
+DIARY = "terrace-diary"  # a job with money spent
 ARGUMENTS = ["--no-sandbox", "--disable-gpu", "--disable-background-networking"]
 
 
@@ -35,13 +37,14 @@ def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
 
 @functools.cache
 def made(folder: Path, name: str) -> tuple[Comparison, Path]:
-    """The comparison of one demo and its page on disk, made once."""
-    reading = read(WORKBOOKS / f"{name}.xlsx")
+    """The comparison of one demo and its page on disk, made once, with what was spent on it."""
+    book = WORKBOOKS / f"{name}.xlsx"
+    reading = read(book)
     assert reading.job is not None, reading.problems
     path = folder / f"{name}.html"
     with written(reading.job.settings.manner):
-        comparison = compare(reading.job)
-        path.write_text(render(comparison), encoding="utf-8")
+        comparison, standing = files.with_spending(compare(reading.job), book)
+        path.write_text(render(comparison, standing), encoding="utf-8")
     return comparison, path
 
 
@@ -55,7 +58,7 @@ def browser() -> Iterator[Browser]:
         running.close()
 
 
-@pytest.mark.parametrize("demo", DEMOS)
+@pytest.mark.parametrize("demo", [*DEMOS, DIARY])
 def test_a_demo_page_is_quiet_light_and_fits(browser: Browser, folder: Path, demo: str) -> None:
     _, path = made(folder, demo)
     assert path.stat().st_size < 1_000_000
@@ -134,18 +137,31 @@ def test_each_stop_of_a_demo_shows_the_cheapest_stored_plan(
 
 #: Words and kinds of rules that axe-core is asked for: WCAG 2.0 to 2.2, A and AA, and good habits.
 AXE_TAGS = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]
+#: Every page, width and theme once or more; a run takes long, all of them are for ``thorough``.
+AXE_ALWAYS = {
+    (DIARY, 360, "light"),
+    ("terrace", 1440, "dark"),
+    ("courtyard", 1440, "light"),
+    ("courtyard", 360, "dark"),
+    ("fire-bowl", 360, "light"),
+}
 
 
-@pytest.mark.parametrize("scheme", ["light", "dark"])
-@pytest.mark.parametrize("demo", DEMOS)
+@pytest.mark.parametrize(
+    ("demo", "width", "scheme"),
+    [
+        pytest.param(*case, marks=() if case in AXE_ALWAYS else pytest.mark.thorough)
+        for case in itertools.product((*DEMOS, DIARY), (360, 1440), ("light", "dark"))
+    ],
+)
 def test_a_demo_page_has_no_barrier_that_axe_finds(
-    browser: Browser, folder: Path, demo: str, scheme: str
+    browser: Browser, folder: Path, demo: str, width: int, scheme: str
 ) -> None:
     from axe_playwright_python.sync_playwright import Axe
 
     _, path = made(folder, demo)
     page = browser.new_page(
-        viewport={"width": 360, "height": 800},
+        viewport={"width": width, "height": 800},
         color_scheme=scheme,  # type: ignore[arg-type]
         bypass_csp=True,  # the checker puts its script into the page
     )
@@ -224,7 +240,7 @@ def test_a_metric_demo_in_euro_says_how_its_numbers_are_written(folder: Path) ->
     assert "as is usual with USD: $1,234.56, April 6, 2026." in text
 
 
-@pytest.mark.parametrize("demo", DEMOS)
+@pytest.mark.parametrize("demo", [*DEMOS, DIARY])
 def test_the_first_screen_of_a_phone_says_all_that_matters(
     browser: Browser, folder: Path, demo: str
 ) -> None:
@@ -244,6 +260,7 @@ def test_the_first_screen_of_a_phone_says_all_that_matters(
 
     facts, brief = seen("#answer .block dt"), seen("#answer .brief dt")
     assert facts[:3] == ["Cash", "Own work", "Saves against hiring"]
+    assert ("Paid so far" in facts) == bool(comparison.job.spend)
     assert "Yourself" in brief  # what to do
     assert brief[-3:] == ["How sure", "It flips", "Missing"]
     missing = page.locator("#answer .brief dd").last.inner_text()
@@ -356,4 +373,23 @@ def test_a_demo_on_paper_has_no_dark_blocks_and_repeats_its_heads(
     assert comparison.best.priced is not None
     for line in comparison.best.priced.lines:
         assert " ".join(line.name.split()) in whole
+    page.close()
+
+
+def test_the_first_screen_of_a_begun_job_agrees_with_what_spend_says(
+    browser: Browser, folder: Path
+) -> None:
+    comparison, path = made(folder, DIARY)
+    _, standing = files.with_spending(comparison, WORKBOOKS / f"{DIARY}.xlsx")
+    assert standing is not None
+    limit = comparison.job.settings.spending_limit
+    assert limit is not None
+    paid = standing.tracking.paid
+    comes = sum(line.will_come_to for line in standing.tracking.lines)
+    page = browser.new_page(viewport={"width": 360, "height": 740})
+    page.goto(path.as_uri())
+    fact = page.locator("#answer .block > div").last.inner_text()
+    assert f"${round(paid / 100):,}" in fact
+    assert f"comes to ${round(comes / 100):,}; ${round((limit - comes) / 100):,} under" in fact
+    assert page.locator("#answer a[href='#spending']").is_visible()
     page.close()
