@@ -2,12 +2,21 @@
 
 from __future__ import annotations
 
+import sys
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 import click
 
-from budget.cli.command import FINE, PROBLEMS, WORKBOOK, Show, common, read_job
+from budget.cli.command import (
+    FINE,
+    PROBLEMS,
+    WORKBOOK,
+    Show,
+    common,
+    read_job,
+    write_numbers_of,
+)
 
 if TYPE_CHECKING:
     from budget.units import System
@@ -79,22 +88,31 @@ def start(
 
 @click.command(short_help="List problems and warnings, with how to mend them.")
 @click.argument("file", type=WORKBOOK)
+@click.option("--full", is_flag=True, help="List the values taken for blanks in a window too.")
 @common
-def check(show: Show, file: Path) -> int:
+def check(show: Show, file: Path, full: bool) -> int:
     """List every problem and warning in a workbook, with its cell and how to mend it.
 
+    Values taken where the workbook leaves a blank are counted in a window, and listed with
+    their sources in a pipe and with --full.
+
     \b
-    Example:
+    Examples:
       budget check my-patio.xlsx
+      budget check my-patio.xlsx --full
     """
     from budget.report import documents, listings
     from budget.report.review import review
-    from budget.report.terminal import working
+    from budget.report.terminal import attached, working
     from budget.workbook import read
 
     with working("Checking the workbook ...", show.quiet):
-        found = review(read(file))
-    show.result(lambda: listings.check(found, show.quiet), lambda: documents.check(found))
+        reading = read(file)
+        if reading.job is not None:
+            write_numbers_of(reading.job)
+        found = review(reading)
+    whole = full or not attached(sys.stdout)
+    show.result(lambda: listings.check(found, show.quiet, whole), lambda: documents.check(found))
     return PROBLEMS if found.problems else FINE
 
 

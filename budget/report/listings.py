@@ -38,27 +38,37 @@ def _place(found: Notice) -> str:
     return f"{found.sheet}!{found.cell}"
 
 
-def check(review: Review, quiet: bool) -> list[Block]:
-    """Problems first, then warnings, then the defaults that were assumed."""
-    blocks = problems(review.problems) if review.problems else []
+def check(review: Review, quiet: bool, whole: bool = True) -> list[Block]:
+    """Defaults that were assumed, if ``whole``, then warnings, then problems.
+
+    The last lines are those that a window shows.
+    """
     if quiet:
-        return blocks
-    if review.warnings:
-        blocks += [Gap()] if blocks else []
-        blocks.append(Heading("Warnings (the plan can be computed all the same):"))
-        blocks += _notices(review.warnings)
-    blocks += _assumed(review.assumed)
-    return [*blocks, *([Gap()] if blocks else []), Heading(_in_all(review))]
+        return problems(review.problems) if review.problems else []
+    parts = [
+        _assumed(review.assumed) if whole else [],
+        _warned(review.warnings),
+        problems(review.problems) if review.problems else [],
+        [Heading(_in_all(review, whole))],
+    ]
+    return [block for part in parts if part for block in (Gap(), *part)][1:]
 
 
-def _in_all(review: Review) -> str:
-    """The closing line, which is what a window shows after a long list."""
+def _warned(warnings: Sequence[Notice]) -> list[Block]:
+    if not warnings:
+        return []
+    return [Heading("Warnings (the plan can be computed all the same):"), *_notices(warnings)]
+
+
+def _in_all(review: Review, whole: bool) -> str:
+    """The closing line: how many of each there are."""
     many = words.count(len(review.problems), "problem") if review.problems else "No problems found"
     parts = [many]
     if review.warnings:
         parts.append(words.count(len(review.warnings), "warning"))
     if review.assumed:
-        parts.append(f"{words.count(len(review.assumed), 'value')} assumed")
+        told = "" if whole else " (--full lists them)"
+        parts.append(f"{words.count(len(review.assumed), 'value')} assumed for blanks{told}")
     return f"{words.listed(parts)}."
 
 
@@ -67,7 +77,7 @@ def _assumed(assumed: Sequence[Assumption]) -> list[Block]:
         return []
     rows = [(a.what, a.value, a.source) for a in assumed]
     title = Heading("Assumed, because the workbook leaves it blank:")
-    return [Gap(), title, table(("What", "Value", "Source"), rows)]
+    return [title, table(("What", "Value", "Source"), rows)]
 
 
 def quantities(job: Job, found: Quantities, quiet: bool) -> list[Block]:
@@ -87,8 +97,8 @@ def quantities(job: Job, found: Quantities, quiet: bool) -> list[Block]:
     blocks += _why(found.takeoff.needs)
     if found.assumed:
         many = words.count(len(found.assumed), "value")
-        blocks += [Gap(), Text(f"{many} assumed where the workbook is silent; “budget check” "
-                               "lists them with their sources.")]  # fmt: skip
+        blocks += [Gap(), Text(f"{many} assumed where the workbook is silent; “budget check "
+                               "--full” lists them with their sources.")]  # fmt: skip
     return blocks
 
 

@@ -9,6 +9,7 @@ from pathlib import Path
 
 from budget.garbage import collected_later
 from budget.job import Job, Notice, Settings
+from budget.numerals import written
 from budget.workbook.build import Drafts, drafts, settings_draft, settle_names
 from budget.workbook.changes import Change, changed
 from budget.workbook.checks import check_all
@@ -54,6 +55,16 @@ def _read(
     notes = Notes()
     grids = find_sheets(changed(path, load(path), changes), notes)
     settings = _settings(grids, notes, today)
+    with written(settings.manner):  # what is told of the job is written as the job does
+        rows = _rows(grids, may_be_empty, notes)
+        check_all(rows, settings, notes)
+        check_plausible(rows, notes)
+        settle_names(SHEETS, rows, notes)
+    problems = _of("problem", notes)
+    return Reading(None if problems else _job(settings, rows), problems, _of("warning", notes))
+
+
+def _rows(grids: dict[str, Grid], may_be_empty: Collection[str], notes: Notes) -> Drafts:
     rows: Drafts = {}
     for sheet in SHEETS:
         if not sheet.settings:
@@ -61,11 +72,7 @@ def _read(
             rows[sheet.name] = drafts(sheet, found, notes)
             if sheet.name not in may_be_empty:
                 _check_empty(sheet, grids, found, notes)
-    check_all(rows, settings, notes)
-    check_plausible(rows, notes)
-    settle_names(SHEETS, rows, notes)
-    problems = _of("problem", notes)
-    return Reading(None if problems else _job(settings, rows), problems, _of("warning", notes))
+    return rows
 
 
 def _of(severity: str, notes: Notes) -> tuple[Notice, ...]:

@@ -71,6 +71,15 @@ def test_other_commands_fit_its_width(small: Path, command: tuple[str, ...]) -> 
     assert max(len(line.rstrip()) for line in text.split("\n")) <= 80
 
 
+def test_check_ends_with_its_warnings_in_a_window(terrace: Path) -> None:
+    shown = CODES.sub("", in_a_window("check", terrace)).split("\n")
+    assert "Assumed, because the workbook leaves it blank:" not in shown
+    assert "--full lists" in " ".join(shown[-3:])
+    whole = CODES.sub("", in_a_window("check", terrace, "--full")).split("\n")
+    assert whole.index("Assumed, because the workbook leaves it blank:") < whole.index(shown[0])
+    assert whole[whole.index(shown[0]) :][:9] == shown[:9]
+
+
 def test_colour_in_a_window_and_none_when_unwanted(terrace: Path) -> None:
     colour = re.compile(r"\x1b\[[0-9;]*3[0-7]m")
     assert colour.search(in_a_window("check", terrace))
