@@ -111,8 +111,11 @@ def check(show: Show, file: Path, full: bool) -> int:
         if reading.job is not None:
             write_numbers_of(reading.job)
         found = review(reading)
-    whole = full or not attached(sys.stdout)
-    show.result(lambda: listings.check(found, show.quiet, whole), lambda: documents.check(found))
+    window = attached(sys.stdout)
+    show.result(
+        lambda: listings.check(found, show.quiet, window, full or not window),
+        lambda: documents.check(found),
+    )
     return PROBLEMS if found.problems else FINE
 
 

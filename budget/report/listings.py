@@ -38,20 +38,20 @@ def _place(found: Notice) -> str:
     return f"{found.sheet}!{found.cell}"
 
 
-def check(review: Review, quiet: bool, whole: bool = True) -> list[Block]:
-    """Defaults that were assumed, if ``whole``, then warnings, then problems.
+def check(review: Review, quiet: bool, window: bool = False, full: bool = True) -> list[Block]:
+    """Problems first, then warnings, then the defaults that were assumed, if ``full``.
 
-    The last lines are those that a window shows.
+    A ``window`` shows the end of what is printed: there problems stand last.
     """
     if quiet:
         return problems(review.problems) if review.problems else []
     parts = [
-        _assumed(review.assumed) if whole else [],
-        _warned(review.warnings),
         problems(review.problems) if review.problems else [],
-        [Heading(_in_all(review, whole))],
+        _warned(review.warnings),
+        _assumed(review.assumed) if full else [],
     ]
-    return [block for part in parts if part for block in (Gap(), *part)][1:]
+    told = [*(parts[::-1] if window else parts), [Heading(_in_all(review, full))]]
+    return [block for part in told if part for block in (Gap(), *part)][1:]
 
 
 def _warned(warnings: Sequence[Notice]) -> list[Block]:
@@ -60,14 +60,14 @@ def _warned(warnings: Sequence[Notice]) -> list[Block]:
     return [Heading("Warnings (the plan can be computed all the same):"), *_notices(warnings)]
 
 
-def _in_all(review: Review, whole: bool) -> str:
+def _in_all(review: Review, full: bool) -> str:
     """The closing line: how many of each there are."""
     many = words.count(len(review.problems), "problem") if review.problems else "No problems found"
     parts = [many]
     if review.warnings:
         parts.append(words.count(len(review.warnings), "warning"))
     if review.assumed:
-        told = "" if whole else " (--full lists them)"
+        told = "" if full else " (--full lists them)"
         parts.append(f"{words.count(len(review.assumed), 'value')} assumed for blanks{told}")
     return f"{words.listed(parts)}."
 
