@@ -45,7 +45,7 @@ def check(review: Review, quiet: bool, window: bool = False, full: bool = True) 
     """
     if quiet:
         return problems(review.problems) if review.problems else []
-    parts = [
+    parts: list[list[Block]] = [
         problems(review.problems) if review.problems else [],
         _warned(review.warnings),
         _assumed(review.assumed) if full else [],
