@@ -51,7 +51,10 @@ def check(review: Review, quiet: bool, window: bool = False, full: bool = True) 
         _assumed(review.assumed) if full else [],
     ]
     told = [*(parts[::-1] if window else parts), [Heading(_in_all(review, full))]]
-    return [block for part in told if part for block in (Gap(), *part)][1:]
+    blocks: list[Block] = []
+    for part in told:
+        blocks += [Gap(), *part] if blocks and part else part
+    return blocks
 
 
 def _warned(warnings: Sequence[Notice]) -> list[Block]:
