@@ -50,11 +50,9 @@ def check(review: Review, quiet: bool, window: bool = False, full: bool = True) 
         _warned(review.warnings),
         _assumed(review.assumed) if full else [],
     ]
-    told = [*(parts[::-1] if window else parts), [Heading(_in_all(review, full))]]
-    blocks: list[Block] = []
-    for part in told:
-        blocks += [Gap(), *part] if blocks and part else part
-    return blocks
+    last: list[Block] = [Heading(_in_all(review, full))]
+    told = [part for part in (*(parts[::-1] if window else parts), last) if part]
+    return [block for part in told for block in (Gap(), *part)][1:]
 
 
 def _warned(warnings: Sequence[Notice]) -> list[Block]:
