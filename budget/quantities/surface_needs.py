@@ -105,7 +105,7 @@ def _cleaning(site: Site, hours: Figure) -> StepAmount:
 def filler(site: Site) -> tuple[list[Need], list[StepAmount]]:
     """Joint filler for each bedding: the first filling, and a top-up after settling."""
     share = coefficient("joint top-up").figure()
-    volumes = [_first_fill(group) for group in site.groups]
+    volumes = [fill for group in site.groups for fill in _first_fills(group)]
     first = add("first filling", volumes)
     steps = [site.step("Joint", site.area.called(f"area to joint, {site.part.name}"))]
     if first.value <= 0:
@@ -129,11 +129,18 @@ def filler(site: Site) -> tuple[list[Need], list[StepAmount]]:
     return needs, steps
 
 
-def _first_fill(group: PaverGroup) -> Figure:
-    sizes = group.sizes
+def _first_fills(group: PaverGroup) -> list[Figure]:
+    """Joints of the field, and those of a border by its own unit."""
+    found = [_first_fill(group.field(), group.sizes)]
+    if group.border is not None and group.border_sizes is not None:
+        found.append(_first_fill(group.border.area, group.border_sizes))
+    return found
+
+
+def _first_fill(area: Figure, sizes: Sizes) -> Figure:
     low = coefficient("joint low level").figure()
     share = joints.joint_share(sizes.length, sizes.width, sizes.module)
-    return joints.first_fill(group.area, share, sizes.height, low)
+    return joints.first_fill(area, share, sizes.height, low)
 
 
 def edge(site: Site, shelf: Shelf) -> tuple[list[Need], list[StepAmount]]:

@@ -138,12 +138,7 @@ def machines(view: View, priced: Priced) -> Choices:
 
 def steps(view: View, priced: Priced) -> list[StepCard]:
     """Step by step in order of work, each with its caution beside it."""
-    cautions: dict[str, tuple[str, str]] = {}
-    for step, text, source in view.comparison.takeoff.cautions:
-        before = cautions.get(step)
-        cautions[step] = (f"{before[0]} {text}", f"{before[1]}; {source}") if before else (
-            text, source,
-        )  # fmt: skip
+    cautions = _cautions(view)
     cards = []
     for step, value in priced.plan.steps.items():
         caution, source = cautions.get(step, ("", ""))
@@ -160,6 +155,16 @@ def steps(view: View, priced: Priced) -> list[StepCard]:
             )
         )
     return cards
+
+
+def _cautions(view: View) -> dict[str, tuple[str, str]]:
+    """The cautions of each step as one text, with their sources, each named once."""
+    texts: dict[str, list[str]] = {}
+    sources: dict[str, dict[str, None]] = {}
+    for step, text, source in view.comparison.takeoff.cautions:
+        texts.setdefault(step, []).append(text)
+        sources.setdefault(step, {})[source] = None
+    return {step: (" ".join(said), "; ".join(sources[step])) for step, said in texts.items()}
 
 
 def _amount(view: View, priced: Priced, step: str) -> str:

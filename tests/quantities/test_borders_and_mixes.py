@@ -375,3 +375,16 @@ def test_a_thick_border_is_dug_for_and_its_field_bedded_deeper(make):
     assert sand.net.value / FOOT**3 == pytest.approx(100 / 12 + field / 12)
     dug = next(s.amount for s in found.steps if s.step == "Dig").value
     assert dug / found.parts[0].base_area.value == pytest.approx((3.375 + 1 + 4) * INCH)
+
+
+def test_joints_of_a_border_go_by_its_own_unit(make):
+    """10 x 10 ft: a border 4 in wide without joints takes no filler, the field inside does."""
+    rows = (
+        make.product("Field", "paver", length=7.875, width=3.875, height=2.375, joint=0.125),
+        make.product("Edge", "paver", length=8, width=4, height=2.375, joint=0),
+    )
+    area = make.area(paver="Field", border="Edge", border_course="sailor", length=10, width=10)
+    found = take_off(make.job(area, products=rows))
+    filler = next(need for need in found.needs if need.kind == "joint sand")
+    field, share = (10 - 2 * 4 / 12) ** 2, 1 - 7.875 * 3.875 / 32
+    assert filler.net.value / FOOT**3 == pytest.approx(field * share * (2.375 - 0.125) / 12)
