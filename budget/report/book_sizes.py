@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 
+from budget.font_widths import lines, wide
 from budget.report.book_cells import (
     Across,
     Cell,
@@ -21,7 +22,6 @@ from budget.report.book_cells import (
     UnitOf,
 )
 from budget.report.book_figures import Register, number_format
-from budget.report.book_font import lines, wide
 from budget.report.book_units import unit_said, unit_under
 from budget.units import Kind
 

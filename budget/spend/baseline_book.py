@@ -13,7 +13,7 @@ from pathlib import Path
 from typing import Any
 
 from budget.spend.baseline import Baseline, PlannedDays, PlannedLine, PlannedOrder, PlannedStep
-from budget.spend.baseline_sheet import Titled, fill
+from budget.spend.baseline_sheet import Titled, fill, in_our_font
 from budget.units import System
 from budget.whole_file import whole_file
 
@@ -30,7 +30,7 @@ _TITLES = {
              "Per", "Choice"),
     _STEPS: ("Step", "Part", "Amount", "Unit"),
     _DAYS: ("Step", "From", "To", "Days"),
-    _ORDERS: ("Seller or firm", "Order by", "First used", "Days reckoned with", "Kind"),
+    _ORDERS: ("Seller or firm", "Order by", "First used", "Days ahead", "Kind"),
     _CHOICES: ("Choice", "Value"),
     _UNPRICED: ("Cost",),
 }  # fmt: skip
@@ -68,6 +68,7 @@ def write(baselines: Sequence[Baseline], path: Path, system: System = "imperial"
 
     book = openpyxl.Workbook()
     book.remove(book.worksheets[0])
+    in_our_font(book)
     for baseline in sorted(baselines, key=lambda b: -b.number):
         page = book.create_sheet(f"Plan {baseline.number}")
         fill(page, list(_tables_of(baseline)), system)

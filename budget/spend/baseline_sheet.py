@@ -3,19 +3,21 @@
 from __future__ import annotations
 
 import datetime as dt
-import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any, Literal
 
+from budget.font_widths import lines
 from budget.numerals import cell_date
 from budget.page_breaks import BOTTOM, ROW, SIDE, TOP, Paper, Stretch, falls
 from budget.units import System
 
 _WIDTHS = (32, 16, 18, 12, 12, 22, 18, 10, 10, 28)
 #: Headings over numbers; so many points a line of words takes.
-_NUMBERS = frozenset(("Cash", "Own hours", "Packs", "Amount", "Days", "Days reckoned with"))
+_NUMBERS = frozenset(("Cash", "Own hours", "Packs", "Amount", "Days", "Days ahead"))
 _LINE = 13.5
+#: Pixels of a digit, by which widths of columns count, and of an indent.
+_PIXELS, _INDENT = 7, 9
 #: Letters are printed at no less than this share of their 10 points.
 _LEAST = 0.6
 _LETTER, _A4 = 1, 9
@@ -50,6 +52,13 @@ class Titled:
         return "heading" if number == 1 and self.headings and self.rows else "row"
 
 
+def in_our_font(book: Any) -> None:
+    """Let widths of columns count in digits of the font that the sheets are written in."""
+    from openpyxl.styles import Font
+
+    book._named_styles["Normal"].font = Font(name="Arial", size=10)
+
+
 def fill(page: Any, tables: Sequence[Titled], system: System) -> None:
     """Write tables on an empty sheet of openpyxl, ready for paper of a unit system.
 
@@ -60,11 +69,11 @@ def fill(page: Any, tables: Sequence[Titled], system: System) -> None:
         page.column_dimensions[chr(65 + column)].width = width
     paper = Paper(system, False, _WIDTHS)
     scale, found = falls(paper, _stretches(tables), _heights(tables), _LEAST)
-    lines, starts = _laid(tables, found)
-    for row, (line, look) in enumerate(lines, 1):
+    laid, starts = _laid(tables, found)
+    for row, (line, look) in enumerate(laid, 1):
         _put(page, row, line, look)
     _set_up(page, paper, scale, starts)
-    headings = len(lines) - len(tables[-1].rows)  # of the last table; rows from 1
+    headings = len(laid) - len(tables[-1].rows)  # of the last table; rows from 1
     if tables[-1].rows and any(start > headings for start in starts):
         page.print_title_rows = f"{headings}:{headings}"
 
@@ -85,21 +94,21 @@ def _heights(tables: Sequence[Titled]) -> Mapping[int, float]:
     """The height in points of each row, before headings are written again."""
     heights, row = {}, 0
     for table in tables:
-        for line in table.lines:
-            heights[row] = _height(line)
+        for number, line in enumerate(table.lines):
+            heights[row] = _height(line, table.look(number))
             row += 1
         row += 1
     return heights
 
 
-def _height(row: Sequence[Any]) -> float:
-    """As many lines as the words of a row need, counted generously."""
-    lines = [
-        math.ceil(1.1 * len(value) / width)
+def _height(row: Sequence[Any], look: Look) -> float:
+    """As many lines as the words of a row need."""
+    high = [
+        lines(value, _PIXELS * width - (_INDENT if number else 0), bold=look != "row")
         for number, (value, width) in enumerate(zip(row, _WIDTHS, strict=False))
         if isinstance(value, str) and _wraps(number, row)
     ]
-    return max(ROW, _LINE * max(lines, default=1))
+    return max(ROW, _LINE * max(high, default=1))
 
 
 def _wraps(number: int, row: Sequence[Any]) -> bool:
@@ -109,24 +118,24 @@ def _wraps(number: int, row: Sequence[Any]) -> bool:
 
 def _laid(tables: Sequence[Titled], found: Sequence[int]) -> tuple[list[Line], list[int]]:
     """All lines of a sheet, headings written again; before which of them a page begins."""
-    lines: list[Line] = []
+    laid: list[Line] = []
     starts = []
     row = 0
     for table in tables:
         last = table is tables[-1]
         for number, line in enumerate((*table.lines, *([] if last else [()]))):
             if row in found:
-                starts.append(len(lines))
+                starts.append(len(laid))
                 if table.headings and 1 < number < len(table.lines) and not last:
-                    lines.append((table.headings, "heading"))
-            lines.append((line, table.look(number)))
+                    laid.append((table.headings, "heading"))
+            laid.append((line, table.look(number)))
             row += 1
-    return lines, starts
+    return laid, starts
 
 
 def _put(page: Any, row: int, line: Sequence[Any], look: Look) -> None:
     """Write one line; rows are counted from 1."""
-    page.row_dimensions[row].height = _height(line)
+    page.row_dimensions[row].height = _height(line, look)
     for number, value in enumerate(line):
         cell = page.cell(row, number + 1, _safe(value))
         _style(cell, look, _wraps(number, line))

@@ -13,9 +13,9 @@ from hypothesis import example, given
 from hypothesis import strategies as st
 
 from budget.decide.plan import Comparison
+from budget.font_widths import wide
 from budget.page_breaks import ROW, Paper, Stretch, breaks, evenly
 from budget.report import book
-from budget.report.book_font import wide
 from budget.report.book_styles import HEAD
 from budget.units import System
 
