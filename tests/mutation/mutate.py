@@ -64,13 +64,23 @@ def mutated(source: str, mutant: Mutant) -> ast.Module:
 
 
 def _inside_functions(tree: ast.Module) -> list[ast.expr]:
-    """What may be changed: expressions in the bodies of functions, docstrings left out."""
+    """What may be changed: expressions in the bodies of functions, docstrings left out.
+
+    Whether ``zip`` is strict makes no difference as long as the lengths are equal, which is what
+    strict says; it is left alone.
+    """
     found: dict[int, ast.expr] = {}
+    strict = {
+        id(word.value)
+        for call in ast.walk(tree)
+        if isinstance(call, ast.Call) and isinstance(call.func, ast.Name) and call.func.id == "zip"
+        for word in call.keywords
+    }
     for function in ast.walk(tree):
         if isinstance(function, ast.FunctionDef):
             for statement in function.body:
                 for node in ast.walk(statement):
-                    if isinstance(node, ast.expr) and _may_change(node):
+                    if isinstance(node, ast.expr) and _may_change(node) and id(node) not in strict:
                         found.setdefault(id(node), node)
     return list(found.values())
 
