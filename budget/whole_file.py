@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import contextlib
+import io
 import os
 import tempfile
 from collections.abc import Iterator
@@ -38,6 +39,26 @@ def whole_file(path: Path) -> Iterator[Path]:
     finally:
         if scratch is not None:
             scratch.unlink(missing_ok=True)
+
+
+@contextlib.contextmanager
+def whole_bytes(path: Path) -> Iterator[io.BytesIO]:
+    """The same for what a library writes: into memory first.
+
+    A library that meets a full disk while it packs a file leaves the half of it open, and says
+    so once more when the program ends.
+
+    >>> import tempfile
+    >>> path = Path(tempfile.mkdtemp()) / "note.txt"
+    >>> with whole_bytes(path) as buffer:
+    ...     _ = buffer.write(b"all of it")
+    >>> path.read_text()
+    'all of it'
+    """
+    with whole_file(path) as scratch:
+        buffer = io.BytesIO()
+        yield buffer
+        scratch.write_bytes(buffer.getbuffer())
 
 
 def _settle(scratch: Path) -> None:

@@ -5,10 +5,11 @@ Only click is imported at start-up; every stage is imported where it is needed.
 
 from __future__ import annotations
 
+import contextlib
 import functools
 import os
 import sys
-from collections.abc import Callable, Collection, Iterable, Sequence
+from collections.abc import Callable, Collection, Iterable, Iterator, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, NamedTuple
 
@@ -47,26 +48,61 @@ class InOrder(click.Group):
         **extra: Any,
     ) -> Any:
         """Run, and end with one of the documented exit statuses."""
-        _forgive_narrow_encodings()
+        _make_streams_ready()
         try:
-            status = super().main(args, prog_name, complete_var, False, **extra)
-        except click.ClickException as error:
-            error.show()
-            status = error.exit_code
-        except click.Abort:
-            click.echo("Stopped.", err=True)
-            status = INTERRUPTED
-        status = status if isinstance(status, int) else FINE
+            status = self._status(args, prog_name, complete_var, **extra)
+        except OSError as error:  # commands tell of their own files: this is about printing
+            status = _unprinted(error)
         if standalone_mode:
             sys.exit(status)
         return status
 
+    def _status(self, *args: Any, **extra: Any) -> int:
+        try:
+            status = super().main(*args, False, **extra)
+        except click.ClickException as error:
+            error.show()
+            return error.exit_code
+        except click.Abort:
+            click.echo("Stopped.", err=True)
+            return INTERRUPTED
+        return status if isinstance(status, int) else FINE
 
-def _forgive_narrow_encodings() -> None:
-    for stream in (sys.stdout, sys.stderr):
-        reconfigure = getattr(stream, "reconfigure", None)
+
+def _make_streams_ready() -> None:
+    """Let streams print any letter, and have a program that was started without them run too."""
+    for name in ("stdout", "stderr"):
+        if getattr(sys, name) is None:
+            setattr(sys, name, Path(os.devnull).open("w", encoding="utf-8"))  # noqa: SIM115
+        reconfigure = getattr(getattr(sys, name), "reconfigure", None)
         if reconfigure is not None:
             reconfigure(errors="replace")
+
+
+class UnprintedError(OSError):
+    """An answer that could not be printed, such as into a file on a full disk."""
+
+
+@contextlib.contextmanager
+def _printing() -> Iterator[None]:
+    """Tell trouble with standard output from trouble with files. A reader gone is neither."""
+    try:
+        yield
+    except BrokenPipeError:
+        raise
+    except OSError as error:
+        raise UnprintedError(error.errno, error.strerror) from error
+
+
+def _unprinted(error: OSError) -> int:
+    """Say that the answer could not be printed, if that can be said at all."""
+    _print_nothing_more()
+    with contextlib.suppress(OSError):
+        click.echo(
+            f"The answer could not be printed: {error.strerror}. Files written before are whole.",
+            err=True,
+        )
+    return FILE_TROUBLE
 
 
 class ProblemsError(Exception):
@@ -94,13 +130,16 @@ class Show(NamedTuple):
 
         found = list(blocks())
         if found:
-            show(found)
+            with _printing():
+                show(found)
 
     def json(self, document: Any) -> None:
         """Print one JSON object."""
         import json
 
-        click.echo(json.dumps(document, ensure_ascii=False, indent=2, allow_nan=False))
+        text = json.dumps(document, ensure_ascii=False, indent=2, allow_nan=False)
+        with _printing():
+            click.echo(text)
 
     def aside(self, text: str) -> None:
         """Say something beside the result, on standard error."""
@@ -120,10 +159,12 @@ def common(command: Callable[..., int]) -> Callable[..., int]:
         try:
             _load(quiet)
             status = command(show, **values)
-            sys.stdout.flush()
-        except BrokenPipeError:
-            return _reader_gone()
-        except (click.ClickException, click.Abort, click.exceptions.Exit):
+            with _printing():
+                sys.stdout.flush()
+        except BrokenPipeError:  # whoever read the answer has stopped reading
+            _print_nothing_more()
+            return FINE
+        except (click.ClickException, click.Abort, click.exceptions.Exit, UnprintedError):
             raise
         except ProblemsError as error:
             return _problems(show, error.reading)
@@ -184,10 +225,9 @@ def _interrupted(error: BaseException | None) -> bool:
     return error is not None
 
 
-def _reader_gone() -> int:
-    """End quietly when whoever read the output has stopped reading."""
+def _print_nothing_more() -> None:
+    """Let what is still to be printed go nowhere, so that the end is quiet."""
     os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
-    return FINE
 
 
 def _problems(show: Show, reading: Reading) -> int:
@@ -217,8 +257,6 @@ def _ended(show: Show, error: Exception, debug: bool) -> int:
 
 def verdict(error: Exception) -> tuple[int, str]:
     """The exit status and the sentence for what went wrong."""
-    from xlsxwriter.exceptions import FileCreateError
-
     from budget.decide.pins import UnknownPin
     from budget.decide.search import NothingFoundError
     from budget.report.pinned import PinError
@@ -233,8 +271,6 @@ def verdict(error: Exception) -> tuple[int, str]:
     from budget.workbook import WorkbookError
     from budget.workbook.changes import ChangeError
 
-    if isinstance(error, FileCreateError) and isinstance(error.args[0], OSError):
-        error = error.args[0]
     match error:
         case UnknownNameError() | PinError() | UnitsError() | TwiceError() | ChangeError():
             return WRONG_USE, str(error)

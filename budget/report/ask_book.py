@@ -5,18 +5,23 @@ from __future__ import annotations
 import datetime as dt
 from collections.abc import Sequence
 from pathlib import Path
-from typing import Any
+from typing import IO, Any
 
 from budget.job import Job
 from budget.numerals import date
 from budget.report.letters import Letter
 from budget.units import DEPTH, LENGTH, in_words
-from budget.whole_file import whole_file
+from budget.whole_file import whole_bytes
 from budget.workbook import paper
 from budget.workbook.styles import Styles
 from budget.workbook.template_sheet import lines_needed
 
-_OPTIONS = {"strings_to_formulas": False, "strings_to_urls": False, "strings_to_numbers": False}
+_OPTIONS = {
+    "in_memory": True,
+    "strings_to_formulas": False,
+    "strings_to_urls": False,
+    "strings_to_numbers": False,
+}
 _KNOWN = (("What", 20), ("Amount", 9), ("Unit", 8), ("Remarks", 24), ("Said so far", 16))
 #: What the one who is asked fills in; titles as on the quotes workbook.
 _TO_FILL = {
@@ -40,14 +45,14 @@ _TITLES, _FEW = 20.0, 4
 
 def write(job: Job, letters: Sequence[Letter], path: Path) -> None:
     """Write the questions, whole or not at all. Raises ``OSError``."""
-    with whole_file(path) as scratch:
-        _write(job, letters, str(scratch))
+    with whole_bytes(path) as buffer:
+        _write(job, letters, buffer)
 
 
-def _write(job: Job, letters: Sequence[Letter], name: str) -> None:
+def _write(job: Job, letters: Sequence[Letter], into: IO[bytes]) -> None:
     import xlsxwriter
 
-    book = xlsxwriter.Workbook(name, dict(_OPTIONS))
+    book = xlsxwriter.Workbook(into, dict(_OPTIONS))
     created = dt.datetime.combine(job.settings.as_of, dt.time(12))
     book.set_properties({"title": f"{job.settings.name}: questions", "created": created})
     styles = Styles(book)

@@ -12,7 +12,7 @@ from collections.abc import Sequence
 from copy import deepcopy
 from functools import partial
 from pathlib import Path
-from typing import Any
+from typing import IO, Any
 
 from budget.decide.plan import Comparison
 from budget.garbage import collected_later
@@ -38,12 +38,13 @@ from budget.report.book_spending import SPENDING, spending_checks, spending_shee
 from budget.report.book_work import work_sheet
 from budget.report.book_writer import Writer
 from budget.spend.standing import Standing
-from budget.whole_file import whole_file
+from budget.whole_file import whole_bytes
 
 COMMAND = "budget compare"
 
 #: Text stays text whatever it looks like; the default font is that of our styles.
 _OPTIONS = {
+    "in_memory": True,
     "strings_to_formulas": False,
     "strings_to_urls": False,
     "strings_to_numbers": False,
@@ -73,11 +74,11 @@ def write(comparison: Comparison, path: Path | str, standing: Standing | None = 
     The same comparison gives the same bytes: the file carries the job's as-of date, not the
     clock. Raises ``OSError`` if the file cannot be written.
     """
-    with whole_file(Path(path)) as scratch, collected_later():
-        _write(comparison, str(scratch), standing)
+    with whole_bytes(Path(path)) as buffer, collected_later():
+        _write(comparison, buffer, standing)
 
 
-def _write(comparison: Comparison, name: str, standing: Standing | None) -> None:
+def _write(comparison: Comparison, into: IO[bytes], standing: Standing | None) -> None:
     import xlsxwriter
 
     settings = comparison.job.settings
@@ -95,7 +96,7 @@ def _write(comparison: Comparison, name: str, standing: Standing | None) -> None
     register.settle()
     sheets += [workings_sheet(register)]
     # A copy: XlsxWriter writes into the options it is given.
-    workbook = xlsxwriter.Workbook(name, deepcopy(_OPTIONS))
+    workbook = xlsxwriter.Workbook(into, deepcopy(_OPTIONS))
     workbook.set_properties(_properties(comparison))
     writer = Writer(workbook, register, settings.name)
     there = {INPUTS, *(s.name for s in sheets)}

@@ -15,7 +15,7 @@ from typing import Any
 from budget.spend.baseline import Baseline, PlannedDays, PlannedLine, PlannedOrder, PlannedStep
 from budget.spend.baseline_sheet import Titled, fill, in_our_font
 from budget.units import System
-from budget.whole_file import whole_file
+from budget.whole_file import whole_bytes
 
 _HEAD = "Accepted plan"
 _LINES = "Money and own hours, line by line"
@@ -72,8 +72,8 @@ def write(baselines: Sequence[Baseline], path: Path, system: System = "imperial"
     for baseline in sorted(baselines, key=lambda b: -b.number):
         page = book.create_sheet(f"Plan {baseline.number}")
         fill(page, list(_tables_of(baseline)), system)
-    with whole_file(path) as scratch:
-        book.save(scratch)
+    with whole_bytes(path) as buffer:
+        book.save(buffer)
 
 
 def read(path: Path) -> tuple[Baseline, ...]:

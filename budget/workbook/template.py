@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import datetime as dt
 from pathlib import Path
-from typing import Any
+from typing import IO, Any
 
 from budget import reference
 from budget.numerals import written
 from budget.units import System
-from budget.whole_file import whole_file
+from budget.whole_file import whole_bytes
 from budget.workbook import example_jobs, paper
 from budget.workbook.filled import Filled, RowContent
 from budget.workbook.lists import Lists
@@ -46,14 +46,14 @@ def write_filled(path: str | Path, filled: Filled, force: bool = False) -> None:
     path = Path(path)
     if path.exists() and not force:
         raise FileExistsError(f"{path} is there already")
-    with written(filled.manner), whole_file(path) as scratch:
-        _write(scratch, filled)
+    with written(filled.manner), whole_bytes(path) as buffer:
+        _write(buffer, filled)
 
 
-def _write(path: Path, filled: Filled) -> None:
+def _write(into: IO[bytes], filled: Filled) -> None:
     import xlsxwriter
 
-    book = xlsxwriter.Workbook(str(path))
+    book = xlsxwriter.Workbook(into, {"in_memory": True})
     created = _CREATED.replace(tzinfo=None)
     book.set_properties({"title": "Quotes workbook", "created": created})
     styles = Styles(book)

@@ -1,28 +1,12 @@
 """What goes wrong around a run: outputs are whole or absent, the message clear, the status right.
 
-=========================== ==========================================================
-fault                       what happens
-=========================== ==========================================================
-a file where the folder is  status 3, the path named, nothing written
-a folder not to write in    status 3, the file named, nothing written or changed
-a file not to read          status 3, the file named
-an output open elsewhere    status 3, the file named, the old outputs stay as they were
-another program's lock file written as usual
-no terminal at all          the same answer, plain, and the same files
-no fonts                    the same page and workbook; both open
-no space for a file         status 3, the old outputs stay as they were, no part left
-killed at any moment        outputs whole or absent, the workbook untouched
-interrupted, also loading   status 130, "Stopped.", outputs whole or absent
-two runs at once            both fine, outputs whole
-no home, C locale           the same answer
-Windows line ends           a workbook's XML with them reads the same
-Windows paths               folders as everywhere; no name of a file comes from a cell
-=========================== ==========================================================
+Each test names its fault and what happens; ``python tests/battery/faults.py`` prints the table.
 """
 
 from __future__ import annotations
 
 import ctypes
+import datetime as dt
 import errno
 import os
 import resource
@@ -38,11 +22,15 @@ import pytest
 from click.testing import CliRunner
 
 from budget.cli import main
+from budget.job import Place, Spend
 from budget.report.files import folder_for
+from budget.spend import journal
+from budget.spend.journal import Recorded
 from budget.workbook import read
 from tests.battery.case import sound, values_of
 from tests.battery.package import ROOT, demo
 
+fault = pytest.mark.fault
 DEMO = ROOT / "workbooks" / "fire-bowl.xlsx"
 COMPARE = [sys.executable, "-m", "budget", "compare"]
 
@@ -76,6 +64,7 @@ def _whole(folder: Path) -> list[str]:
     return found
 
 
+@fault("a file where the folder is", "status 3, the path named, nothing written")
 def test_a_file_where_the_folder_should_be(job: Path) -> None:
     (job.parent / "reports").write_text("my notes")
     ended = _run(job)
@@ -98,6 +87,7 @@ def _heed_permissions() -> None:
                 raise OSError(ctypes.get_errno(), "root cannot be made to heed permissions")
 
 
+@fault("a folder not to write in", "status 3, the file named, nothing written or changed")
 def test_a_folder_not_to_write_in(job: Path) -> None:
     folder = job.parent / "reports"
     folder.mkdir()
@@ -115,6 +105,7 @@ def test_a_folder_not_to_write_in(job: Path) -> None:
     assert [path.name for path in folder.iterdir()] == [old.name]
 
 
+@fault("a folder not to write in", "status 3, the file named, nothing written or changed")
 def test_a_folder_in_which_none_may_be_made(job: Path) -> None:
     job.parent.chmod(0o555)
     ended = _run(job, preexec_fn=_heed_permissions)
@@ -124,6 +115,7 @@ def test_a_folder_in_which_none_may_be_made(job: Path) -> None:
     assert [path.name for path in job.parent.iterdir()] == [job.name]
 
 
+@fault("a file not to read", "status 3, the file named")
 def test_a_file_not_to_read(job: Path) -> None:
     job.chmod(0o000)
     ended = _run(job, preexec_fn=_heed_permissions)
@@ -132,6 +124,7 @@ def test_a_file_not_to_read(job: Path) -> None:
     assert str(job) in line
 
 
+@fault("an output open elsewhere", "status 3, the file named, the old outputs stay as they were")
 @pytest.mark.parametrize("command", ["compare", "ask", "start", "accept"])
 def test_an_output_open_elsewhere(job: Path, monkeypatch: pytest.MonkeyPatch, command: str) -> None:
     """Windows refuses to replace a file that another program holds open."""
@@ -156,6 +149,7 @@ def test_an_output_open_elsewhere(job: Path, monkeypatch: pytest.MonkeyPatch, co
     assert [path.name for path in folder.iterdir() if path != job] == left
 
 
+@fault("another program's lock file", "written as usual")
 def test_a_lock_file_of_another_program(job: Path) -> None:
     folder = job.parent / "reports"
     folder.mkdir()
@@ -174,6 +168,7 @@ def _names(folder: Path) -> list[str]:
     return sorted(path.name for path in folder.iterdir())
 
 
+@fault("no terminal at all", "the same answer, plain, and the same files")
 def test_no_terminal_at_all(job: Path) -> None:
     """Started by a timer: no terminal, nothing to read from, output to a file."""
     bare = {"PATH": os.environ["PATH"], "PYTHONPATH": str(ROOT), "TERM": "dumb"}
@@ -185,6 +180,7 @@ def test_no_terminal_at_all(job: Path) -> None:
     assert _whole(job.parent / "reports") == ["job-comparison.xlsx", "job-summary.html"]
 
 
+@fault("no fonts", "the same page and workbook, byte by byte")
 def test_no_fonts_at_all(job: Path, tmp_path: Path) -> None:
     nothing = tmp_path / "fonts.conf"
     nothing.write_text('<?xml version="1.0"?><fontconfig></fontconfig>')
@@ -196,6 +192,7 @@ def test_no_fonts_at_all(job: Path, tmp_path: Path) -> None:
     assert contents[0] == contents[1]
 
 
+@fault("no space for a file", "status 3, the old outputs stay as they were, no part left")
 def test_no_space_left_keeps_what_was_there(job: Path) -> None:
     folder = job.parent / "reports"
     folder.mkdir()
@@ -213,6 +210,69 @@ def test_no_space_left_keeps_what_was_there(job: Path) -> None:
     assert [path.name for path in folder.iterdir()] == [old.name]
 
 
+def _in_little_space(job: Path, script: str) -> subprocess.CompletedProcess[str]:
+    """Run a shell script beside a file system of its own that has room for the job and 16 kB."""
+    room = (job.stat().st_size // 4096 + 5) * 4096
+    whole = f"set -e; mount -t tmpfs -o size={room} none here; set +e; {script}"
+    return subprocess.run(
+        ["unshare", "--map-root-user", "--mount", "sh", "-c", whole],
+        capture_output=True, text=True, cwd=job.parent,
+        env={**os.environ, "PYTHONPATH": str(ROOT)},
+    )  # fmt: skip
+
+
+@fault("no space for a file", "status 3, the old outputs stay as they were, no part left")
+def test_a_disk_that_is_full(job: Path) -> None:
+    """A real one, small; what the job's own folder holds is listed at the end."""
+    (job.parent / "here").mkdir()
+    if _in_little_space(job, "true").returncode != 0:
+        pytest.skip("this system lets nobody mount a file system of his own")
+    full = "cp job.xlsx here; cp /dev/zero here/rest 2>/dev/null"
+    budget = f"{sys.executable} -m budget"
+    outputs = {
+        "compare here/job.xlsx": "here/reports/job-comparison.xlsx",
+        "start here/new.xlsx": "here/new.xlsx",
+        "accept here/job.xlsx": "here/job-baseline.xlsx",
+        "record here/job.xlsx Chalk paid 4 --date 2026-05-02 --new-line": "here/job-entries.csv",
+    }
+    script = ";".join(f"{budget} {each}; echo status $?" for each in outputs)
+    left = "find here -type f -size +0 | sort; cmp job.xlsx here/job.xlsx"
+    ended = _in_little_space(job, f"{full}; {script}; {left}")
+    assert ended.stdout.split() == [*["status", "3"] * 4, "here/job.xlsx", "here/rest"]
+    assert ended.stderr.splitlines() == [
+        f"{path}: No space left on device. Nothing was changed." for path in outputs.values()
+    ]
+    assert ended.returncode == 0
+
+
+@fault("no space for what is printed", "status 3 and a line on standard error, no trace")
+@pytest.mark.parametrize("words", ["compare job.xlsx", "check job.xlsx --json", "--help"])
+def test_printing_onto_a_full_disk(job: Path, words: str) -> None:
+    """Linux, full(4): whatever is written to /dev/full finds no space."""
+    command = [sys.executable, "-m", "budget", *words.split()]
+    env = {**os.environ, "PYTHONPATH": str(ROOT)}
+    with Path("/dev/full").open("w") as full:
+        ended = subprocess.run(
+            command, stdout=full, stderr=subprocess.PIPE, text=True, cwd=job.parent, env=env
+        )
+        silent = subprocess.run(command, stdout=full, stderr=full, cwd=job.parent, env=env)
+    assert (ended.returncode, silent.returncode) == (3, 3)
+    (line,) = ended.stderr.splitlines()
+    assert line.startswith("The answer could not be printed: No space left on device.")
+    if words.startswith("compare"):
+        assert _whole(job.parent / "reports") == ["job-comparison.xlsx", "job-summary.html"]
+
+
+@fault("nothing to print to", "files written as usual, status as usual")
+def test_started_without_any_stream(job: Path) -> None:
+    command = f"{sys.executable} -m budget compare {job} <&- >&- 2>&-"
+    assert subprocess.run(["sh", "-c", command], cwd=ROOT).returncode == 0
+    assert _whole(job.parent / "reports") == ["job-comparison.xlsx", "job-summary.html"]
+    command = command.replace("job.xlsx", "nowhere.xlsx")
+    assert subprocess.run(["sh", "-c", command], cwd=ROOT).returncode == 3
+
+
+@fault("killed at any moment", "outputs whole or absent, the workbook untouched")
 @pytest.mark.parametrize("after", [0.3, 0.8, 1.4])
 def test_killed_at_any_moment(job: Path, after: float) -> None:
     before = job.read_bytes()
@@ -233,6 +293,7 @@ def _wait_for_the_solver(running: subprocess.Popen[str]) -> None:
         time.sleep(0.005)
 
 
+@fault("interrupted, also loading", "status 130, 'Stopped.', outputs whole or absent")
 def test_interrupted_at_work(job: Path) -> None:
     running = _start(job)
     _wait_for_the_solver(running)
@@ -242,6 +303,7 @@ def test_interrupted_at_work(job: Path) -> None:
     _whole(job.parent / "reports")
 
 
+@fault("interrupted, also loading", "status 130, 'Stopped.', outputs whole or absent")
 def test_interrupted_while_loading() -> None:
     interrupt = """
 import sys
@@ -259,6 +321,7 @@ run()
     assert (ended.returncode, ended.stderr.strip()) == (130, "Stopped.")
 
 
+@fault("two runs at once", "both fine, outputs whole")
 def test_two_runs_at_once(job: Path) -> None:
     running = [_start(job), _start(job)]
     assert [r.communicate()[1] for r in running] == ["", ""]
@@ -267,13 +330,17 @@ def test_two_runs_at_once(job: Path) -> None:
     assert not list((job.parent / "reports").glob(".*"))
 
 
+@fault("no home, C locale", "the same answer")
 def test_no_home_and_the_plainest_locale(job: Path) -> None:
     bare = {"PATH": os.environ["PATH"], "LC_ALL": "C", "PYTHONPATH": str(ROOT)}
-    ended = _run(job, "--no-files", env=bare)
-    assert ended.returncode == 0, ended.stderr
-    assert "best plan so far" in ended.stdout
+    usual = _run(job, "--no-files")
+    for env in (bare, {**bare, "HOME": str(job.parent / "nowhere")}):
+        ended = _run(job, "--no-files", env=env)
+        assert ended.returncode == 0, ended.stderr
+        assert ended.stdout == usual.stdout
 
 
+@fault("Windows line ends", "workbook and journal with them read the same")
 def test_line_ends_of_windows(tmp_path: Path) -> None:
     book = demo("courtyard")
     for name, data in book.parts.items():
@@ -283,6 +350,24 @@ def test_line_ends_of_windows(tmp_path: Path) -> None:
     assert values_of(reading.job) == sound("courtyard")[0]
 
 
+@fault("Windows line ends", "workbook and journal with them read the same")
+def test_a_journal_saved_by_another_editor(tmp_path: Path) -> None:
+    """With a byte order mark and other line ends; what is recorded afterwards is read too."""
+    path = tmp_path / "job-entries.csv"
+    day = dt.date(2026, 5, 2)
+    first, second = (
+        Spend(place=Place("journal", 0), date=day, line=f"Sand {n}", amount=100.0 * n)
+        for n in (1, 2)
+    )
+    journal.append(path, [Recorded(first)])
+    path.write_bytes(b"\xef\xbb\xbf" + path.read_bytes().replace(b"\n", b"\r\n"))
+    journal.append(path, [Recorded(second)])
+    found = journal.read(path)
+    assert found.warnings == ()
+    assert [(e.line, e.amount) for e in found.entries] == [("Sand 1", 100.0), ("Sand 2", 200.0)]
+
+
+@fault("Windows paths", "folders as everywhere; no name that the system reserves")
 @pytest.mark.parametrize(
     ("workbook", "folder"),
     [
@@ -297,6 +382,7 @@ def test_folders_on_windows(workbook: str, folder: str) -> None:
     assert found == PureWindowsPath(folder)
 
 
+@fault("Windows paths", "folders as everywhere; no name that the system reserves")
 @pytest.mark.parametrize(
     "stem", ["CON", "aux", "job.", "job ", "a&b", "Garten über", "back\\slash"]
 )
