@@ -57,9 +57,11 @@ class InOrder(click.Group):
             sys.exit(status)
         return status
 
-    def _status(self, *args: Any, **extra: Any) -> int:
+    def _status(
+        self, args: Sequence[str] | None, name: str | None, complete: str | None, **extra: Any
+    ) -> int:
         try:
-            status = super().main(*args, False, **extra)
+            status = super().main(args, name, complete, False, **extra)
         except click.ClickException as error:
             error.show()
             return error.exit_code
