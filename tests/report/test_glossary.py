@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import csv
+import html
 import re
 from collections.abc import Callable
 from importlib import resources
@@ -25,6 +26,18 @@ TRADE = (
     "tip", "tipper", "trial pit",
 )  # fmt: skip
 
+#: Further words of the trade. Those that a page uses are told on it; none has to be used.
+FURTHER = (
+    "adhesive", "batter", "bead", "bevel", "buried services", "call-off", "card surcharge",
+    "chamfer", "clean stone", "clearance", "coping", "datum", "deduct", "diamond blade", "edging",
+    "edging spike", "efflorescence", "footing", "free above", "gross weight", "haunch", "header",
+    "hitch", "invert", "kerf", "lap", "lead days", "locating service", "lump sum", "mitre",
+    "mobilisation", "mortar", "nominal", "pallet", "permeable", "private lines", "rebar",
+    "retention", "sailor course", "setback", "shim", "shoelace rule", "silica", "snagging",
+    "soakaway", "sod", "soldier course", "spell", "splitter", "stockpile", "stretcher",
+    "surcharge", "tolerance", "topsoil", "tow limit", "variance", "weep hole", "wet saw", "winner",
+)  # fmt: skip
+
 
 @pytest.fixture(scope="module")
 def told() -> dict[str, str]:
@@ -34,6 +47,18 @@ def told() -> dict[str, str]:
 @pytest.mark.parametrize("term", TRADE)
 def test_a_term_of_the_trade_is_told(term: str, told: dict[str, str]) -> None:
     assert term in told
+
+
+@pytest.mark.parametrize("demo", ["terrace", "courtyard", "fire-bowl"])
+def test_a_term_that_a_demo_page_uses_is_told_on_it(
+    demo_comparison: Callable[[str], Comparison], demo: str, told: dict[str, str]
+) -> None:
+    page = render(demo_comparison(demo))
+    body = re.sub(r"<(style|script)\b.*?</\1>", " ", page[: page.index('"glossary"')], flags=re.S)
+    text = html.unescape(re.sub(r"<[^>]+>", "\n", body)).casefold().replace("\u00a0", " ")
+    used = [term for term in (*TRADE, *FURTHER) if re.search(rf"\b{term}s?\b", text)]
+    assert len(used) > 20
+    assert [term for term in used if not any(term in word for word in told)] == []
 
 
 def test_patterns_that_the_workbook_offers_are_told(told: dict[str, str]) -> None:
@@ -58,8 +83,8 @@ def test_words_are_told_once_each_in_whole_sentences() -> None:
 def test_the_page_carries_every_word(
     small_comparison: Callable[..., Comparison], told: dict[str, str]
 ) -> None:
-    html = render(small_comparison())
+    page = render(small_comparison())
     shown = {
-        w.casefold() for w in re.findall(r"<dt>([^<]+)</dt>", html[html.index('"glossary"') :])
+        w.casefold() for w in re.findall(r"<dt>([^<]+)</dt>", page[page.index('"glossary"') :])
     }
     assert set(told) <= shown
