@@ -2,11 +2,16 @@
 
 from __future__ import annotations
 
+import sys
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import click
 
 from budget.cli.command import FINE, WORKBOOK, Show, common, compared, limited, read_job
+
+if TYPE_CHECKING:
+    from budget.report.blocks import Block
 
 
 @click.command(short_help="Tell how much of everything is needed.")
@@ -64,7 +69,7 @@ def when(show: Show, file: Path, plan: str | None) -> int:
     from budget.decide.wording import so_far
     from budget.report import calendar, calendar_document
     from budget.report.blocks import Text
-    from budget.report.terminal import planning
+    from budget.report.terminal import planning, window
     from budget.spend import find_scenario
     from budget.spend.finding import priced
 
@@ -77,8 +82,15 @@ def when(show: Show, file: Path, plan: str | None) -> int:
     found = schedule(job, comparison.takeoff, comparison.options, priced(chosen), chosen.title)
     settings = job.settings
     unsure = [] if chosen.proved else [Text(f"Its plan is the {so_far(chosen.gap)}.", "warning")]
+    size = window(sys.stdout)
+    columns = size[0] if size else None
+
+    def blocks() -> list[Block]:
+        told = calendar.blocks(found, settings.name, settings.currency, show.quiet, columns)
+        return [*told, *unsure]
+
     show.result(
-        lambda: [*calendar.blocks(found, settings.name, settings.currency, show.quiet), *unsure],
+        blocks,
         lambda: calendar_document.as_json(job, found),
     )
     return FINE

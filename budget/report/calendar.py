@@ -16,6 +16,14 @@ ORDERS = ("Order by", "Who", "What", "Comes", "First used", "Mind")
 HIRES = ("Machine", "From", "On the calendar", "Days used", "Days out", "Cost", "In the plan")
 WEEKS = ("Week from", "To pay", "For")
 
+#: The tasks in a window narrower than this have the columns that say what to do when.
+_WIDE = 110
+NARROW = ("From", "To", "Task", "Own hours", "Can wait")
+_WIDER = (
+    f"A window of {_WIDE} columns or more shows hours by the clock and what each task waits for "
+    "too."
+)
+
 #: Chances below this are not worth a word.
 _WORTH_SAYING = 0.02
 
@@ -292,26 +300,46 @@ def remarks(calendar: Calendar, currency: str) -> list[str]:
     ]  # fmt: skip
 
 
-def blocks(calendar: Calendar, name: str, currency: str, quiet: bool) -> list[Block]:
-    """What ``budget calendar`` prints."""
+def blocks(
+    calendar: Calendar, name: str, currency: str, quiet: bool, columns: int | None = None
+) -> list[Block]:
+    """What ``budget calendar`` prints; ``columns`` are those of a window, which shows the end."""
     if quiet:
         return [Text(f"Ends {ends(calendar)}.")]
     start = calendar.date(0)
-    found: list[Block] = [
+    head: list[Block] = [
         Heading(f"{name}: calendar of “{calendar.title}”"),
         Pair("Starts", words.date(start) if start else "not planned yet: days are counted"),
         Pair("Ends", ends(calendar)),
         Pair("Set by", " → ".join(chain(calendar))),
-        Gap(),
-        table(TASKS, [task_row(calendar, e) for e in calendar.entries], (4, 5)),
     ]
+    tables = _tables(calendar, currency, columns is not None and columns < _WIDE)
+    told = [Text(text) for text in (RULE, *remarks(calendar, currency))]
+    if columns is None:
+        return [*head, Gap(), *tables, Gap(), *told]
+    return [*tables, Gap(), *told, Gap(), *head]
+
+
+def _tables(calendar: Calendar, currency: str, narrow: bool) -> list[Block]:
+    """Tasks, orders, machines and weeks; in a narrow window tasks without all their columns."""
+    if narrow:
+        found: list[Block] = [table(NARROW, [_narrow_row(calendar, e) for e in calendar.entries],
+                                    (3,)), Text(_WIDER)]  # fmt: skip
+    else:
+        found = [table(TASKS, [task_row(calendar, e) for e in calendar.entries], (4, 5))]
     found += _section("What to order by when", ORDERS, [order_row(calendar, o) for o in
                                                         calendar.orders], ())  # fmt: skip
     found += _section("Machines", HIRES, [hire_row(calendar, m, currency) for m in
                                           calendar.machines], (3, 4, 5, 6))  # fmt: skip
     found += _section("Cash by week", WEEKS, [week_row(calendar, w, currency) for w in
                                               calendar.weeks], (1,))  # fmt: skip
-    return [*found, Gap(), *(Text(t) for t in (RULE, *remarks(calendar, currency)))]
+    return found
+
+
+def _narrow_row(calendar: Calendar, entry: Entry) -> tuple[str, ...]:
+    """One task, in the order of :data:`NARROW`."""
+    name, how, first, last, _, own, wait, _ = task_row(calendar, entry)
+    return first, last, f"{name}: {how}" if how else name, own, wait
 
 
 def _section(

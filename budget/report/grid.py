@@ -117,9 +117,10 @@ def _spread(every: Sequence[_Column], found: list[int], room: int) -> list[int]:
 def grid(block: Table, columns: int) -> list[list[str]]:
     """The lines of the titles, then of each row, in a window of so many columns.
 
-    A table whose words would be broken, or that is much higher than its rows one below the
-    other, is stacked: it then has no titles above it.
+    A column without any text is left out. A table whose words would be broken, or that is much
+    higher than its rows one below the other, is stacked: it then has no titles above it.
     """
+    block = _filled(block)
     found, stacked = widths(block, columns), _stacked(block, columns)
     if found is None:
         return stacked
@@ -128,6 +129,16 @@ def grid(block: Table, columns: int) -> list[list[str]]:
         return stacked
     titles = _row(block.titles, found, block.right) if any(block.titles) else []
     return [titles, *rows]
+
+
+def _filled(block: Table) -> Table:
+    """The table without the columns in which no row says anything."""
+    told = [i for i in range(len(block.titles)) if not i or any(row[i] for row in block.rows)]
+    if len(told) == len(block.titles):
+        return block
+    right = frozenset(n for n, i in enumerate(told) if i in block.right)
+    rows = tuple(tuple(row[i] for i in told) for row in block.rows)
+    return Table(tuple(block.titles[i] for i in told), rows, right, block.total)
 
 
 def _row(row: Sequence[str], found: Sequence[int], right: frozenset[int]) -> list[str]:

@@ -20,7 +20,8 @@ from budget.decide.calendar.schedule import schedule
 from budget.decide.plan import Comparison
 from budget.job import Place, Weather
 from budget.report import answer, book, calendar, calendar_document, document, page
-from budget.report.blocks import plain
+from budget.report.blocks import Pair, plain
+from budget.report.screen import lines
 
 Demo = Callable[[str], Comparison]
 MONTHS = ("May", "June", "July", "August")
@@ -132,6 +133,19 @@ def test_terminal_tells_every_task_order_and_week(terrace: Comparison) -> None:
     ):  # fmt: skip
         assert words in text
     assert plain(calendar.blocks(found, "Terrace", "USD", quiet=True)).startswith("Ends ")
+
+
+def test_a_narrow_window_has_low_rows_and_the_finish_last(terrace: Comparison) -> None:
+    found = found_in(terrace)
+    told = calendar.blocks(found, "Terrace", "USD", quiet=False, columns=80)
+    first = lines(told[0], 80)
+    assert len(first) < 2 * (1 + len(found.entries))
+    text = ["".join(piece.text for piece in line) for line in first]
+    for entry in found.entries:
+        begins = f"  {calendar.day(found, entry.first)}"
+        assert any(line.startswith(begins) for line in text)
+    assert [block.label for block in told if isinstance(block, Pair)][-2:] == ["Ends", "Set by"]
+    assert isinstance(told[-1], Pair)
 
 
 def test_page_draws_a_bar_for_each_task_with_its_days_in_scale(terrace: Comparison) -> None:

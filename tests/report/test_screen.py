@@ -89,6 +89,11 @@ def test_what_is_too_narrow_for_columns_stands_one_below_the_other() -> None:
     assert grid(bids, 80)[0] == ["       A  B  C  D  E  F  G  H"]
 
 
+def test_a_column_that_says_nothing_is_left_out() -> None:
+    orders = table(("Who", "Mind", "Days"), [("North Yard", "", "5"), ("Quarry", "", "12")], (2,))
+    assert shown(orders, 60) == ["  Who         Days", "  North Yard     5", "  Quarry        12"]
+
+
 @pytest.mark.parametrize("columns", [40, 80])
 def test_a_long_label_is_not_cut(columns: int) -> None:
     found = shown(Pair("Lines of the plan", "Dig; Lay"), columns)
