@@ -71,7 +71,7 @@ def test_an_evening_fits_the_window(day: str) -> None:
         ("spend", "--full"),
         ("explain", "Dig"),
         ("compare", "--full", "--no-files"),
-    ],  # fmt: skip
+    ],
     ids=" ".join,
 )
 def test_other_commands_fit_its_width(small: Path, command: tuple[str, ...]) -> None:
