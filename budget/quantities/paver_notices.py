@@ -38,7 +38,8 @@ def paver_notices(group: PaverGroup, job: Job) -> list[Notice]:
         Notice(
             product.place.sheet, product.place.row, product.cell("length"), "slab", found,
             f"at most {limit.likely:.0f} to 1 ({limit.cited})",
-            f"{product.item} is a slab: bed it fully and keep heavy loads off it.", "warning",
+            f"{product.item} is a slab: bed it fully, set it with a rubber mallet and not with the "
+            "plate, which cracks slabs (common practice), and keep heavy loads off it.", "warning",
         )
     ]  # fmt: skip
 
