@@ -140,6 +140,10 @@ class LaidPattern:
             start=starts.pop() if len(starts) == 1 else "",
             outlines=tuple(ring for outline in self.outlines for ring in outline),
             shapes=tuple(layout.drawn for layout in self.layouts),
+            counted=(
+                sum(laying.whole for laying in self._worst()),
+                sum(laying.cut for laying in self._worst()),
+            ),
         )
 
     @property

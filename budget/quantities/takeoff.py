@@ -94,6 +94,7 @@ class PatternDrawing:
     border: str = ""  # the course and unit along the edge, such as ``soldier course of Brick``
     border_whole: Rings = ()
     border_cut: Rings = ()
+    counted: tuple[int, int] = (0, 0)  # whole and cut of the least lucky start, as ordered
 
     @property
     def whole(self) -> Rings:

@@ -207,19 +207,23 @@ def _questions(
     """The questions below their titles; how high each is."""
     tall = []
     hired = letter.kind == "hired"
-    titles = ("Question", "If not, add" if hired else "Why", "Said so far", "Answer")
-    spans = ((0, 2), (3, 3), (4, 4), (5, last))
-    for title, (first, end) in zip(titles, spans, strict=True):
+    why = "If not, add" if hired else "Why"
+    # A shop is not told why: what it said so far, of each machine, has that room too.
+    cells = [("Question", 0, 2), (why, 3, 3), ("Said so far", 4, 4), ("Answer", 5, last)]
+    if not any(question.if_not for question in letter.questions):
+        cells[1:3] = [("Said so far", 3, 4)]
+    for title, first, end in cells:
         look = styles.look("required" if title == "Answer" else "optional")
         _across(page, row, first, end, title, look)
     boxed, answer = styles.look("asked boxed"), styles.look("answer")
     for question in letter.questions:
         row += 1
-        texts = (question.text, question.if_not, question.noted, "")
-        for text, (first, end) in zip(texts, spans, strict=True):
-            _across(page, row, first, end, text, answer if first == 5 else boxed)
-        room = ((sum(widths[:3]), texts[0]), (widths[3], texts[1]), (widths[4], texts[2]))
-        lines = max(lines_needed(text, width) for width, text in room)
+        texts = {"Question": question.text, why: question.if_not, "Said so far": question.noted}
+        lines = 1
+        for title, first, end in cells:
+            text = texts.get(title, "")
+            _across(page, row, first, end, text, answer if title == "Answer" else boxed)
+            lines = max(lines, lines_needed(text, sum(widths[first : end + 1])))
         tall.append(max(22.0, 15 * lines + 4))
         page.set_row(row, tall[-1])
     return tall

@@ -9,13 +9,17 @@ from typing import Any
 
 from budget import reference
 from budget.figures import Figure
-from budget.job import Bid, BidScope, Job, Quote, Row
+from budget.job import Bid, BidScope, Equipment, Job, Quote, Row
 from budget.numerals import date, short_date, trimmed
 from budget.quantities.takeoff import Need, Takeoff
 from budget.report.letters import Asked, Letter, Question, Wanted
 from budget.units import COUNT, DEPTH, MONEY, RATIO, System, in_words, shown, whole_packs
-from budget.workbook.describe import Sheet, key
+from budget.workbook.describe import Column, Sheet, key
 from budget.workbook.sheets import sheet as sheet_named
+
+#: What answers a question who pays: flags of a bid that leave it to the owner.
+_PAID_BY_US = ("rain_on_owner", "rock_on_owner")
+_IN_PRICE, _LEFT = "in the price", "left to us"
 
 ANY_SELLER, ANY_SHOP, ANY_FIRM = "Any seller", "Any rental shop", "Any firm"
 
@@ -184,52 +188,77 @@ def _questions(topic: str, sheet: str, rows: Sequence[Row], job: Job) -> tuple[Q
 def _answers(
     sheet: Sheet | None, question: dict[str, str], rows: Sequence[Row], job: Job
 ) -> Iterator[str]:
-    """What stands in the workbook already: on the sheet of these rows, and on Bid scope."""
-    if sheet is not None and question["field"]:
-        noted = _noted(sheet, question["field"], rows, job)
-        yield from [noted] if noted else []
+    """What stands in the workbook already: on the sheet of these rows, and on Bid scope.
+
+    Bid scope says it more closely, so that it goes before what a bid's own row says.
+    """
     bids = {key(row.bid) for row in rows if isinstance(row, Bid)}
-    said = [s for s in job.bid_scope if key(s.item) == key(question["item"]) and s.answer]
+    said = [
+        s for s in job.bid_scope
+        if bids and key(s.item) == key(question["item"]) and s.answer
+        and (not s.bid or key(s.bid) in bids)
+    ]  # fmt: skip
+    if sheet is not None and question["field"]:
+        closer = {key(scope.bid) for scope in said}
+        left = [row for row in rows if key(_subject(row)) not in closer]
+        noted = _noted(sheet, question["field"], left, rows, job)
+        yield from [noted] if noted else []
     for scope in sorted(said, key=lambda s: (s.bid, s.place.row)):
-        if bids and (not scope.bid or key(scope.bid) in bids):
-            about = f"{scope.bid}: " if scope.bid else ""
-            yield f"{about}{_scope_words(scope, job)}"
+        about = f"{scope.bid}: " if scope.bid else ""
+        yield f"{about}{_scope_words(scope, job)}"
 
 
 def _scope_words(scope: BidScope, job: Job) -> str:
     if scope.answer == "extra":
         extra = scope.extra
         return "an extra" if extra is None else f"extra {_amount(extra, job)}"
-    return "in the price" if scope.answer == "yes" else "left to us"
+    return _IN_PRICE if scope.answer == "yes" else _LEFT
 
 
 def _amount(cents: float, job: Job) -> str:
     return f"{in_words(cents, MONEY, job.settings.units)} {job.settings.currency}"
 
 
-def _noted(sheet: Sheet, name: str, rows: Sequence[Row], job: Job) -> str:
-    """The answers that stand on a sheet already, each once."""
-    column, settings = sheet.column(name), job.settings
-    found: list[str] = []
+def _noted(sheet: Sheet, name: str, rows: Sequence[Row], every_row: Sequence[Row], job: Job) -> str:
+    """The answers that stand in some rows of a sheet already, each once.
+
+    Of several machines or bids, those are named for which an answer holds, unless it does for all.
+    """
+    found: dict[str, set[str]] = {}
     for row in rows:
         value = getattr(row, name)
         # A flag that was left blank reads as its default: nobody has said it.
         if value is None or value == "" or (isinstance(value, bool) and not _said(row, name)):
             continue
-        if isinstance(value, bool):
-            said = column.options()[value]
-        elif column.value == "share":
-            said = in_words(value, RATIO, settings.units)
-        elif column.value == "money":
-            said = f"{in_words(value, column.kind or MONEY, settings.units)} {settings.currency}"
-        elif isinstance(value, dt.date):
-            said = short_date(value)
-        elif column.kind is not None:
-            said = in_words(value, column.kind, settings.units)
-        else:
-            said = trimmed(value) if isinstance(value, float) else str(value)
-        found += [said] if said not in found else []
-    return "; ".join(found)
+        found.setdefault(_in_words(value, sheet.column(name), job), set()).add(_subject(row))
+    every = {_subject(row) for row in every_row}
+    if len(found) == 1 and set(*found.values()) == every:
+        return next(iter(found))
+    told = sorted((", ".join(sorted(subjects)), said) for said, subjects in found.items())
+    return "; ".join(f"{about}: {said}" for about, said in told)
+
+
+def _subject(row: Row) -> str:
+    """What a row is about: the bid or the machine; a seller is the one who is asked."""
+    return row.bid if isinstance(row, Bid) else row.equipment if isinstance(row, Equipment) else ""
+
+
+def _in_words(value: Any, column: Column, job: Job) -> str:
+    """What stands in a cell, as an answer to its question."""
+    settings = job.settings
+    if column.field in _PAID_BY_US:
+        return _LEFT if value else _IN_PRICE
+    if isinstance(value, bool):
+        return column.options()[value]
+    if column.value == "share":
+        return in_words(value, RATIO, settings.units)
+    if column.value == "money":
+        return f"{in_words(value, column.kind or MONEY, settings.units)} {settings.currency}"
+    if isinstance(value, dt.date):
+        return short_date(value)
+    if column.kind is not None:
+        return in_words(value, column.kind, settings.units)
+    return trimmed(value) if isinstance(value, float) else str(value)
 
 
 def _said(row: Row, name: str) -> bool:

@@ -56,11 +56,24 @@ def laid_words(laid: PatternDrawing, cut_look: str) -> str:
         else "Each shape starts at a corner of its own."
     )
     border = _border(laid)
+    counted = _counted(laid)
     if not laid.whole and laid.cut:
         alone = f"{words.count(len(laid.cut), 'cut piece')}, drawn alone: whole pavers would blur."
-        return f"{alone}{border} {start}"
+        return f"{alone}{border} {start}{counted}"
     cut = f"{words.count(len(laid.cut), 'cut piece')} ({cut_look})" if laid.cut else "none cut"
-    return f"{words.count(len(laid.whole), 'whole paver')} and {cut}.{border} {start}"
+    return f"{words.count(len(laid.whole), 'whole paver')} and {cut}.{border} {start}{counted}"
+
+
+def _counted(laid: PatternDrawing) -> str:
+    """What is ordered, where it is reckoned from another start than the one drawn."""
+    whole, cut = laid.counted
+    alike = len(laid.cut) == cut and len(laid.whole) in (whole, 0)  # 0: cut ones drawn alone
+    if alike or not whole + cut:
+        return ""
+    return (
+        " This is the luckiest start; the order counts the least lucky one, "
+        f"{grouped(whole)} whole and {grouped(cut)} cut, so that there are enough from any."
+    )
 
 
 def _border(laid: PatternDrawing) -> str:

@@ -85,8 +85,30 @@ def test_the_rain_and_rock_a_firm_has_spoken_of_is_noted(terrace: Job) -> None:
     questions = {q.text: q for q in letters_of(terrace)["Two Foxes"].questions}
     rain = next(q for text, q in questions.items() if "lost to rain" in text)
     # Two bids, one of which bills rain to the owner and one of which does not.
-    assert set(rain.noted.split("; ")) == {"yes", "no"}
+    assert rain.noted == "Digger with driver: left to us; Soil carted off: in the price"
     assert len(questions) >= 15
+
+
+def test_bid_scope_goes_before_what_the_row_of_a_bid_says() -> None:
+    """The whole yard leaves rock to the owner, and on Bid scope names its price for it."""
+    found = letters_of(job_of("courtyard"))["Stork and Stone"]
+    [rock] = [q.noted for q in found.questions if "rock" in q.text]
+    assert rock == (
+        "Blocks laid: in the price; Groundwork: left to us; Whole yard: extra 340.00 EUR"
+    )
+
+
+def test_a_shop_is_reminded_of_each_machine(terrace: Job) -> None:
+    rows = [e for e in terrace.equipment if e.source == "Tall Pine Tool Loft" and e.way == "rent"]
+    found = {q.text: q.noted for q in letters_of(terrace)["Tall Pine Tool Loft"].questions}
+    [deposit] = [noted for text, noted in found.items() if "deposit" in text]
+    told = {}
+    for part in deposit.split("; "):
+        machines, _, sum_of_money = part.partition(": ")
+        told |= dict.fromkeys(machines.split(", "), sum_of_money)
+    assert told == {e.equipment: f"{e.deposit / 100:.2f} USD" for e in rows if e.deposit}
+    [hours] = [noted for text, noted in found.items() if "machine hours" in text]
+    assert hours == "8 h"  # of every machine
 
 
 def test_what_a_firm_said_of_its_scope_is_noted(terrace: Job) -> None:

@@ -2,6 +2,7 @@
 
 import itertools
 import math
+import re
 import struct
 import zlib
 from collections import defaultdict
@@ -17,6 +18,7 @@ from budget.report.book_cells import Picture, Stored
 from budget.report.book_charts import add_chart
 from budget.report.book_drawing import DRAWING, drawing_sheet
 from budget.report.book_plan import drawn
+from budget.report.page_pattern import laid_of, laid_words
 from budget.workbook import read
 
 DEMOS = Path(__file__).parent.parent.parent / "workbooks"
@@ -103,6 +105,22 @@ def test_the_laid_pattern_is_a_picture_of_every_paver():
     grey = sum(row.count(12) for row in seen)
     assert grey == pytest.approx(cut, rel=0.2)  # lines take some of it
     assert "341 whole pavers and 49 cut pieces (grey)" in str(table.rows[0][0])
+
+
+@pytest.mark.parametrize("name", ["terrace", "courtyard", "fire-bowl"])
+def test_a_drawing_says_why_the_order_counts_otherwise(name):
+    """What is drawn and what the order's own reason counts differ by where laying starts."""
+    takeoff = take_off(read(DEMOS / f"{name}.xlsx").job)
+    why = {(need.part, need.item): need.why for need in takeoff.needs if need.step == "Lay"}
+    seen = 0
+    for part, laid in laid_of(takeoff):
+        ordered = re.search(r"outline: ([\d,]+ whole and [\d,]+ cut)", why[part, laid.item])
+        assert ordered is not None
+        drawn = f"{len(laid.whole):,} whole and {len(laid.cut):,} cut"
+        words = laid_words(laid, "grey")
+        assert (ordered[1] in words) == ("least lucky" in words) == (drawn != ordered[1])
+        seen += 1
+    assert seen
 
 
 def test_a_metre_across_is_as_long_as_a_metre_up(tmp_path):
