@@ -198,6 +198,10 @@ def _goods(
         lines = max(lines_needed(t, _KNOWN[i][1]) for i, t in enumerate(texts) if t is not None)
         page.set_row(row, max(20, 15 * lines + 3))
         height += max(20, 15 * lines + 3)
+    if not letter.goods:
+        row += 1
+        _across(page, row, 0, len(_KNOWN) + len(fills) - 1, "Nothing is wanted yet.", boxed)
+        height += 20
     return row + 2, height
 
 

@@ -50,6 +50,7 @@ def _sellers(job: Job, takeoff: Takeoff) -> list[Letter]:
     by_item = {
         item: _wanted(item, job, takeoff) for item in sorted({n.item for n in takeoff.needs})
     }
+    all_goods = tuple(by_item.values())
     quoted = {quote.item for quote in job.quotes}
     rows = {row.supplier: row for row in job.suppliers}
     found = []
@@ -61,8 +62,8 @@ def _sellers(job: Job, takeoff: Takeoff) -> list[Letter]:
             if item not in quoted or any(q.item == item for q in own)
         )
         questions = _questions("seller", "Suppliers", [rows[name]] if name in rows else [], job)
-        found.append(Letter(name, "seller", goods, questions))
-    all_goods = tuple(by_item.values())
+        # One who quoted nothing that is wanted is asked for everything.
+        found.append(Letter(name, "seller", goods or all_goods, questions))
     return [*found, Letter(ANY_SELLER, "seller", all_goods, _questions("seller", "", (), job))]
 
 

@@ -102,7 +102,7 @@ def _figures(
         rows.append(["Not yet priced", Across(f"{missing}, listed at the end of this sheet")])
     rows.append(["Do the sums hold?", Formula("=checks_ok", "OK", look="good"), "",
                  Go("Checks", "what is checked")])  # fmt: skip
-    return Table([Column("", 36), *[Column("", 12)] * 4, Column("", 14)], rows, headless=True)
+    return Table([Column("", 37), *[Column("", 12)] * 4, Column("", 14)], rows, headless=True)
 
 
 def _winner(plans: Sequence[StoredPlan], value: float) -> str:

@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
-from budget.numerals import date_format, short_date
+from budget.numerals import date_format
 from budget.report import words
 from budget.report.book_cells import (
     NONE,
@@ -233,12 +233,12 @@ def _chart(sheet: Sheet, title: str, axis: str, kind: str, columns: tuple[int, .
 
 
 def _coming(found: Standing) -> Table:
-    columns = [Column("What to do", 30), Column("Day", 12), Column("Money", 12, right=True),
+    columns = [Column("What to do", 30), Column("Day", 14), Column("Money", 12, right=True),
                Column("Line, seller, and more"), *[Column("")] * 9]  # fmt: skip
     rows: list[list[Cell]] = [
         [
             VERBS[c.kind],
-            short_date(c.day) if c.day else "",
+            Day(c.day) if c.day else "",
             _money(c.cents or None),
             Across(f"{', '.join(word for word in (c.line, c.who) if word)}: {c.note}"),
         ]

@@ -59,6 +59,24 @@ def test_a_seller_is_asked_for_what_it_quoted_and_what_nobody_did(terrace: Job) 
     assert {w.what for w in letters_of(terrace)[ANY_SELLER].goods} == every
 
 
+def test_a_seller_who_quoted_nothing_wanted_is_asked_for_everything(terrace: Job) -> None:
+    quotes = (*terrace.quotes, replace(terrace.quotes[0], supplier="Far Away", item="Gnomes"))
+    every = {n.item for n in take_off(terrace).needs}
+    found = letters_of(replace(terrace, quotes=quotes))["Far Away"]
+    assert {w.what for w in found.goods} == every
+
+
+def test_no_heading_of_a_letter_stands_alone(terrace: Job, tmp_path: Path) -> None:
+    """Not even where nothing is to be bought."""
+    bare = replace(terrace, areas=(), walls=(), pieces=(), extras=(), quotes=(), bids=(), work=())
+    for job in (terrace, bare):
+        book = openpyxl.load_workbook(asking.write(job, Path("a.xlsx"), tmp_path).path)
+        for page in book.worksheets[1:]:
+            column = [row[0].value for row in page.iter_rows()]
+            for heading in ("What", "Question"):
+                assert column[column.index(heading) + 1], (page.title, heading)
+
+
 def test_no_seller_is_told_what_another_asks(terrace: Job) -> None:
     said = {w.what: w.so_far for w in letters_of(terrace)["Thimble Quarry"].goods}
     assert said == {"Base stone": "18.50 per ton", "Small gravel": "22.00 per ton"}
