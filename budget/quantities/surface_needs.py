@@ -20,6 +20,7 @@ from budget.reference import coefficient
 from budget.units import AREA, COUNT, LENGTH, MASS, RATIO, per
 
 _MASS_PER_LENGTH = per(MASS, LENGTH)
+_ROUNDING = 1e-6  # m, what rounding may leave of an edge that is covered all round
 
 
 def pavers(site: Site, shelf: Shelf) -> tuple[list[Need], list[StepAmount]]:
@@ -208,7 +209,7 @@ def _spikes(site: Site, edging: Sequence[Need]) -> Need | None:
     """Spikes by their spacing, less those that come with the edging; nothing if they suffice."""
     item = site.materials.item("spike")
     found = site.materials.for_need("spike", item)
-    runs = sum(1 for piece in site.part.pieces if piece.edges.open.value > 0)
+    runs = sum(1 for piece in site.part.pieces if piece.edges.open.value > _ROUNDING)
     spaced = restraint.spikes(
         site.part.edge("open_straight", "straight edge to hold"),
         site.part.edge("open_curved", "curved edge to hold"),

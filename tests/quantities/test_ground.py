@@ -130,6 +130,13 @@ def test_a_bad_finish_is_named(job, code, heights, sill):
     assert code in codes(found)
 
 
+def test_level_paving_is_flat_and_does_not_fall_toward_the_house(job):
+    spots = [level(i, x=x, y=y, level=5.0, finish=5.0) for i, (x, y) in enumerate(CORNERS)]
+    found = codes(take_off(job(levels=(*spots, level(9, what="sill", x=10, y=0, level=5.4)))))
+    assert "flat-fall" in found
+    assert "falls-to-house" not in found
+
+
 def test_levels_of_one_part_leave_the_others_alone(job, make):
     walk = make.area("Walk", length=30, width=3)
     base = job()

@@ -1,0 +1,266 @@
+"""More single rules of the takeoff, each with a figure worked out beside it."""
+
+from __future__ import annotations
+
+import math
+
+import numpy as np
+import pytest
+from shapely import Polygon
+
+from budget.figures import constant
+from budget.job import Corner, Level, Place
+from budget.quantities import take_off
+from budget.quantities.border_drawing import border_units
+from budget.quantities.borders import border_of
+from budget.quantities.cutting import cut
+from budget.quantities.cutting_way import StoneCut, way_to_cut
+from budget.quantities.features_on_plan import outlines
+from budget.quantities.layers import base_item_of
+from budget.quantities.materials import Materials
+from budget.quantities.mixed_courses import MixedSize, lay_mixed
+from budget.quantities.offcuts import pairs, spans
+from budget.quantities.plan_lines import plan_lines
+from budget.quantities.shapes import under_curve
+from budget.quantities.site_levels import finish_of
+from budget.quantities.wall_counts import overhang
+from budget.quantities.wall_sizes import unit_of
+from budget.reference import coefficient
+from budget.units import DEPTH, FOOT, INCH, LENGTH
+
+
+def need(found, item):
+    return next(n for n in found.needs if n.item == item)
+
+
+BRICK = (8 * INCH, 4 * INCH, 0.0)
+HOUSE_SHAPES = {
+    "square": ((0.0, 0.0), (4.0, 0.0), (4.0, 4.0), (0.0, 4.0)),
+    "turned": ((0.0, 0.0), (4.0, 0.6), (7.0, 3.0), (4.4, 5.9), (-0.6, 4.1)),
+}
+
+
+@pytest.mark.parametrize("course", ["soldier", "sailor"])
+@pytest.mark.parametrize("name", HOUSE_SHAPES)
+def test_a_border_without_joints_fills_its_strip(course, name):
+    """The drawn units, those at the mitres too, are together what the border takes off."""
+    border = border_of("Patio", "Brick", course, BRICK, [(HOUSE_SHAPES[name],)])
+    units = [Polygon(ring) for rings in border_units(border) for ring in rings]
+    assert sum(unit.area for unit in units) == pytest.approx(border.area.value, rel=1e-4)
+
+
+def test_units_around_a_circle_are_alike():
+    """Also the first and the last, which meet."""
+    ring = tuple((math.cos(math.tau * i / 96), math.sin(math.tau * i / 96)) for i in range(96))
+    border = border_of("Patio", "Brick", "soldier", BRICK, [(ring,)])
+    whole, tapered = border_units(border)
+    areas = [Polygon(ring).area for ring in (*whole, *tapered)]
+    assert min(areas) > 0.97 * max(areas)
+
+
+def cut_stone(feet, curved=0.0, inches=2.375):
+    length, height = constant(feet * FOOT, LENGTH, "cut"), constant(inches * INCH, DEPTH, "height")
+    return StoneCut("Paver", length, curved * FOOT, height, "concrete")
+
+
+def test_curves_of_every_kind_of_paver_add_up():
+    assert "80 ft of it follows curves" in way_to_cut([cut_stone(60, 40), cut_stone(60, 40)],
+                                                      "imperial")  # fmt: skip
+
+
+def test_pieces_as_thick_as_a_splitter_takes_are_not_too_thick():
+    said = way_to_cut([cut_stone(100, 60, inches=4)], "imperial")
+    assert "follows curves" in said
+    assert "thicker" not in said
+
+
+def test_two_halves_come_out_of_one_length():
+    """Without a kerf four pieces of 4 ft are two lengths of 8 ft, which nothing can go below."""
+    found = cut([4 * FOOT], [4], [8 * FOOT], 0.0)
+    assert found.stock_used == {0: 2}
+    assert found.proved
+    assert found.cost == pytest.approx(2 * cut([8 * FOOT], [1], [8 * FOOT], 0.0).cost)
+
+
+def test_what_a_row_names_beyond_the_plan_is_off_the_edge_too(make):
+    """20 x 10 ft and 4 ft of walk at it; 6 ft named: 2 ft of something that is not on the plan."""
+    areas = (
+        make.area("Terrace", length=20, width=10, x=0, y=0, joined_edge=6),
+        make.area("Walk", length=4, width=15, x=8, y=-15),
+    )
+    held = {part.part: part.restrained.value / FOOT for part in take_off(make.job(*areas)).parts}
+    assert held["Terrace"] == pytest.approx(60 - 6)
+
+
+def test_a_placed_triangle_at_the_house_keeps_its_corners(make):
+    """Dug 6 in past what is open, 5 and 13 ft, and around two fifths of its corners."""
+    values = {"shape": "triangle", "length": 12, "width": 5, "house_edge": 12}
+    alone, placed = (
+        take_off(make.job(make.area(**values, **where))).parts[0]
+        for where in ({}, {"x": 3.0, "y": -2.0})
+    )
+    assert placed.base_area.value == pytest.approx(alone.base_area.value, rel=1e-6)
+
+
+def test_an_edge_alone_on_the_plan_is_its_formula(make):
+    def names(figure):
+        yield figure.name
+        for part in figure.args:
+            yield from names(part)
+
+    [part] = take_off(make.job(make.area(length=20, width=10, x=0, y=0))).parts
+    assert not [name for name in names(part.edge) if "left on the plan" in name]
+
+
+def test_steps_reach_over_their_treads(make):
+    """Three risers have two treads of 12 in: 4 by 2 ft, the landing being the top one."""
+    block = make.product("Block", "wall unit", length=12, width=8, height=7)
+    row = make.wall(kind="steps", length=4, height=21, tread=12, x=0, y=0)
+    job = make.job(walls=(row,), products=(block,))
+    [(_, ring)] = outlines(job, Materials(job))
+    left, low, right, high = (side / FOOT for side in Polygon(ring).bounds)
+    assert (right - left, high - low) == pytest.approx((4, 2))
+
+
+def test_two_risers_have_one_tread_and_a_pad_of_it(make):
+    """14 in, 12 in deep and 4 ft wide: a tread of 4 caps; 8 in of pad more in each direction."""
+    block = make.product("Block", "wall unit", length=12, width=8, height=3.5)
+    cap = make.product("Slab", "cap", length=12, width=12, height=2)
+    row = make.wall(kind="steps", length=4, height=14, tread=12, risers=2, cap="Slab")
+    found = take_off(make.job(make.area(length=20, width=10), walls=(row,), products=(block, cap)))
+    assert need(found, "Slab").net.value == 4
+    stone = next(a.amount for a in found.steps if a.step == "Base" and "seat wall" in a.amount.name)
+    pad = (1 + 8 / 12) * (4 + 8 / 12) * 4 / 12
+    assert stone.value / FOOT**3 == pytest.approx(pad + 4 * 1 * 7 / 12)
+
+
+def test_a_cap_no_deeper_than_its_wall_still_runs_past_the_end(make):
+    """Nothing is known of its end then, so that the usual overhang counts."""
+    block = make.product("Block", "wall unit", length=12, width=12, height=4)
+    cap = make.product("Slab", "cap", length=12, width=12, height=2)
+    wall = make.wall(length=8, height=12, cap="Slab")
+    job = make.job(make.area(length=9, width=9), walls=(wall,), products=(block, cap))
+    materials = Materials(job)
+    sizes = unit_of("Block", materials), unit_of("Slab", materials)
+    assert overhang(*sizes).value == coefficient("cap overhang").likely
+
+
+def test_a_pattern_is_drawn_from_the_start_it_was_counted_from(make):
+    """Shapes apart may each start best at another corner: then no one start is named."""
+    squares = [
+        make.area(name=str(n), shape=shape, length=10, width=10, x=40.0 * n, y=0.0,
+                  pattern="running bond")
+        for n, shape in enumerate(("rectangle", "rectangle", "triangle"))
+    ]  # fmt: skip
+    slab = make.product("Paver", "paver", length=7, width=4, height=2, joint=0.1)
+
+    def starts(*rows):
+        [part] = take_off(make.job(*rows, products=(slab,))).parts
+        [drawing] = part.laid
+        return drawing.start
+
+    alone = [starts(row) for row in squares]
+    assert all(alone)
+    assert alone[0] == alone[1] == starts(squares[0], squares[1])
+    assert alone[2] != alone[0]
+    assert starts(squares[0], squares[2]) == ""
+
+
+def test_each_part_takes_the_stone_of_its_own_build_up(make):
+    job = make.job(
+        make.area("Terrace", length=9, width=9, build_up="deep"),
+        make.area("Walk", length=9, width=3, build_up="shallow"),
+        build_ups=(make.build_up("deep", base_item="Coarse"),
+                   make.build_up("shallow", base_item="Fine")),
+        products=(make.product("Coarse", "base"), make.product("Fine", "base")),
+    )  # fmt: skip
+    materials = Materials(job)
+    assert base_item_of("terrace", materials) == "Coarse"
+    assert base_item_of("Walk", materials) == "Fine"
+
+
+def test_the_drawn_mixed_set_is_the_draw_of_fewest_slivers():
+    room = ((0.0, 0.0), (6.0, 0.4), (6.2, 3.0), (3.3, 3.9), (3.0, 6.2), (0.0, 5.0))
+    shares = [(0.15, 0.15, 0.25), (0.225, 0.15, 0.35), (0.3, 0.15, 0.4)]
+    layouts = lay_mixed((room,), tuple(MixedSize(a, b, 0.0, c) for a, b, c in shares), 0.01)
+    draws = list(zip(*(layout.layings for layout in layouts), strict=True))
+    slivers = {sizes[0].start: sum(lay.slivers for lay in sizes) for sizes in draws}
+    assert len(set(slivers.values())) > 1
+    assert slivers[layouts[0].drawn_from] == min(slivers.values())
+    of_each = {sizes[0].start: [lay.whole for lay in sizes] for sizes in draws}
+    assert [len(each.drawn.whole) for each in layouts] == of_each[layouts[0].drawn_from]
+
+
+def test_two_halves_lengthwise_come_out_of_one_paver():
+    """8 x 4 in, cut along its length in two of 8 x 2: they part across, not along."""
+    corners = np.array([(0, 0), (8, 0), (8, 2), (0, 2), (0, 2), (8, 2), (8, 4), (0, 4)], float)
+    low, high = spans(corners, np.repeat([0, 1], 4), 2)
+    assert pairs(low, high, np.array([16.0, 16.0]), (8.0, 4.0)) == 1
+
+
+def test_an_offset_without_its_place_among_placed_ones_is_a_problem(make):
+    """It would else be spread evenly, wherever the others were measured."""
+    places = Place("Outline", 3, {"x": "C", "length": "E"})
+    rows = tuple(
+        Corner(place=places, area="Terrace", order=i, x=x, length=FOOT)
+        for i, x in enumerate((0.0, None, 4 * FOOT))
+    )
+    area = make.area(shape="offsets", name="Terrace", length=4)
+    found = take_off(make.job(area, corners=rows)).warnings
+    assert [w.code for w in found if w.severity == "problem"]
+
+
+def test_a_cut_out_without_a_paver_comes_off_the_largest(make):
+    """100 and 40 sq ft of 12 in slabs, laid without joints; 12 sq ft out of the larger."""
+    slabs = [make.product(n, "paver", length=12, width=12, height=2, joint=0) for n in ("A", "B")]
+    rows = (
+        make.area(name="small", length=4, width=10, paver="A"),
+        make.area(name="large", length=10, width=10, paver="B"),
+        make.area(name="hole", length=4, width=3, cut_out=True),
+    )
+    found = take_off(make.job(*rows, products=tuple(slabs)))
+    assert [need(found, n).net.value for n in ("A", "B")] == pytest.approx([40, 88])
+
+
+def test_only_a_sill_shows_where_the_door_is(make):
+    """A measured spot at the other side of the terrace is none."""
+    at = {"x": 10 * FOOT, "level": 0.2}
+    spot = Level(place=Place("Levels", 4), what="ground", y=0.0, **at)
+    sill = Level(place=Place("Levels", 5), what="sill", y=10 * FOOT, toward=270, fall=0.02, **at)
+    area = make.area("Terrace", length=20, width=10, x=0, y=0, house_edge=20)
+    job = make.job(area, levels=(spot, sill))
+    house = plan_lines(job, take_off(job))["Terrace"].house
+    assert {round(y / FOOT) for line in house for _, y in line} == {10}
+
+
+def test_upright_ends_are_straight_and_what_lies_between_is_not():
+    """A base line of 4 m, ends of 2 and 1 m, and a curve of two bends above."""
+    outline = [(0.0, 0.0), (4.0, 0.0), (4.0, 2.0), (2.0, 2.5), (0.0, 1.0)]
+    found = under_curve(8.0, outline, "row")
+    assert found.straight.value == pytest.approx(4 + 2 + 1)
+    assert found.curved.value == pytest.approx(math.hypot(2, 0.5) + math.hypot(2, 1.5))
+
+
+def _sill(**values):
+    return Level(place=Place("Levels", 9, {"level": "E", "finish": "F"}), what="sill", **values)
+
+
+def test_paving_falls_from_the_door_toward_its_middle():
+    """A door at (0, 8), the middle of 6 by 6 m at (3, 3): down a line of 3 and -5."""
+    region = Polygon([(0, 0), (6, 0), (6, 6), (0, 6)])
+    plane = finish_of([_sill(x=0.0, y=8.0, finish=1.0, fall=0.02)], region)
+    assert plane is not None
+    assert plane.height(3, 3) == pytest.approx(1.0 - 0.02 * math.hypot(3, 5))
+    assert plane.height(5, 3) == pytest.approx(plane.height(0, 0))  # across the fall
+
+
+def test_a_covered_shape_takes_no_spike(make):
+    """20 x 10 ft held all round with a spike a foot and one: 61; 4 x 3 ft between walls: none.
+
+    Feet are no whole millimetres: what is left of 14 ft less 14 ft may not be quite nothing.
+    """
+    open_ = make.area(length=20, width=10)
+    nook = make.area(name="nook", length=4, width=3, house_edge=14)
+    jobs = make.job(open_), make.job(open_, nook)
+    spikes = [need(take_off(job), "Edging spike").net.value for job in jobs]
+    assert spikes == [61, 61]
