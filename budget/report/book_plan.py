@@ -7,6 +7,8 @@ import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
+import numpy as np
+
 from budget.job import Job
 from budget.quantities.takeoff import PartGeometry, Takeoff
 from budget.report.page_site import site
@@ -21,6 +23,7 @@ _GAP = 2.5  # m between parts whose places are not given
 _SHORT = 0.04  # share of the plan's size, below which an edge bears no length
 _INSIDE = 0.03  # share of the plan's size, that a length stands inside its edge
 _LETTER, _TALL = 0.016, 0.045  # shares of it, that a letter is wide and a line tall
+_HALF = 0.015  # share of it, that a letter reaches above and below its middle
 _FINE = 0.001  # share of it, that a drawn curve may be off
 _ARROW = 0.1  # share of the plan's size
 
@@ -139,12 +142,13 @@ def _arrow(start: Point, toward: float, long: float) -> Ring:
 
 
 class Lettering:
-    """Names and lengths on the drawing, each where nothing else is written."""
+    """Names and lengths on the drawing, where nothing else is written and no line is crossed."""
 
     def __init__(self, size: float, system: System) -> None:
         """``size`` is the longer side of the plan [m]."""
         self._size, self._system = size, system
         self._taken: list[tuple[Point, int]] = []
+        self._lines = np.empty((0, 2, 2))
 
     def of(self, drawn: Sequence[Drawn]) -> list[Drawn]:
         """The words of signs are where they are; then names, then lengths."""
@@ -152,6 +156,9 @@ class Lettering:
             self._taken += [
                 (at, len(text) + 4) for at, text in zip(sign.points, sign.words, strict=True)
             ]
+        pairs = [p for each in drawn if each.look not in _MARKS
+                 for p in itertools.pairwise(each.points)]  # fmt: skip
+        self._lines = np.array(pairs).reshape(-1, 2, 2)
         holes = [each.points[:-1] for each in drawn if each.look == "cut"]
         shapes = [each for each in drawn if each.look in _OUTLINES]
         names = [self._name(each, holes) for each in drawn if each.look in _NAMED]
@@ -165,7 +172,11 @@ class Lettering:
             if not shape.name:
                 return None  # a further outline of the same part
             words = shape.name
-            places = [heart(ring, [hole for hole in holes if inside(hole[0], ring)])]
+            x, y = heart(ring, [hole for hole in holes if inside(hole[0], ring)])
+            (_, y1), (_, y2) = box(ring)
+            line = _TALL * self._size
+            places = [(x, y + n * line) for n in (0, 1, -1, 2, -2)]
+            places += [(x, y1 - line), (x, y2 + line)]
         else:
             words = f"cut out {self._across(ring)}" if shape.look == "cut" else shape.name
             (x1, y1), (x2, y2) = box(ring)
@@ -173,7 +184,7 @@ class Lettering:
             wide = (len(words) / 2 + 1) * _LETTER * self._size
             places = [(middle, y1 - gap), (middle, y2 + gap), (x2 + wide, (y1 + y2) / 2),
                       (x1 - wide, (y1 + y2) / 2)]  # fmt: skip
-        at = next((place for place in places if self._free(place, len(words))), places[0])
+        at = self._place(places, len(words)) or places[0]
         self._taken.append((at, len(words)))
         return Drawn(words, f"name of {shape.what}", (at,), "length", (words,))
 
@@ -190,7 +201,7 @@ class Lettering:
         found: list[tuple[Point, str]] = []
         for edge in edges(ring):
             words, places = self._length(edge, ring)
-            free = next((at for at in places if self._free(at, len(words))), None)
+            free = self._place(places, len(words))
             if words and free is not None:
                 self._taken.append((free, len(words)))
                 found.append((free, words))
@@ -206,21 +217,40 @@ class Lettering:
             words = measure(edge.length, self._system)
             upright = abs(edge.end[1] - edge.start[1]) / edge.length
             gap = _INSIDE * self._size + upright * len(words) / 2 * _LETTER * self._size * 0.8
-            sides, shares = (1, -1), (0.5, 0.3, 0.7)
             return words, [
-                _beside(edge, ring, side * gap, share) for side in sides for share in shares
+                _beside(edge, ring, side * gap * further, share)
+                for further in (1, 1.5)
+                for shares in ((0.5, 0.3, 0.7), (0.15, 0.85))
+                for side in (1, -1)
+                for share in shares
             ]
         if not edge.radius:
             return "", []
         if edge.full:
             x, y = edge.centre
-            below = [(x, y - n * _TALL * self._size) for n in (1.2, -1.2)]
-            return f"⌀ {measure(2 * edge.radius, self._system)}", below
+            line = _TALL * self._size
+            around = [(x, y - n * line) for n in (1.2, -1.2, 0)]
+            around += [(x, y - n * (edge.radius + line)) for n in (1, -1)]
+            return f"⌀ {measure(2 * edge.radius, self._system)}", around
         (x, y), (cx, cy) = edge.middle, edge.centre
         share = 2 * _INSIDE * self._size / edge.radius
         toward = x + (cx - x) * share, y + (cy - y) * share
         hollow = not inside(toward, ring)  # what lies in the hollow has the same radius
         return f"R {measure(edge.radius, self._system)}", [] if hollow else [toward]
+
+    def _place(self, places: Sequence[Point], letters: int) -> Point | None:
+        """The first place that is free and crosses no line, else the first that is free."""
+        free = [at for at in places if self._free(at, letters)]
+        return next((at for at in free if not self._crosses(at, letters)), next(iter(free), None))
+
+    def _crosses(self, at: Point, letters: int) -> bool:
+        """Whether a line goes through the box of some words."""
+        wide, tall = letters / 2 * _LETTER * self._size, _HALF * self._size
+        a, b = self._lines[:, 0] - at, self._lines[:, 1] - at
+        near = (np.minimum(a, b) < (wide, tall)) & (np.maximum(a, b) > (-wide, -tall))
+        (dx, dy), (x, y) = (b - a).T, a.T
+        through = np.abs(x * dy - y * dx) < wide * np.abs(dy) + tall * np.abs(dx)
+        return bool(np.any(near.all(axis=1) & through))
 
     def _free(self, at: Point, letters: int) -> bool:
         return all(

@@ -11,7 +11,9 @@ from pathlib import Path
 
 import pytest
 import xlsxwriter
+from shapely import LineString, box
 
+from budget.font_widths import wide
 from budget.job import Level, Place
 from budget.quantities import take_off
 from budget.report.book_cells import Picture, Stored
@@ -21,6 +23,8 @@ from budget.report.book_plan import drawn
 from budget.report.page_pattern import laid_of, laid_words
 from budget.workbook import read
 
+#: Pixels that a capital of Arial at 10 points is high: 0.716 of its size (Adobe's metrics).
+CAPITAL = 0.716 * 10 / 72 * 96
 DEMOS = Path(__file__).parent.parent.parent / "workbooks"
 
 
@@ -121,6 +125,34 @@ def test_a_drawing_says_why_the_order_counts_otherwise(name):
         assert (ordered[1] in words) == ("least lucky" in words) == (drawn != ordered[1])
         seen += 1
     assert seen
+
+
+@pytest.mark.parametrize("name", ["terrace", "courtyard", "fire-bowl"])
+def test_no_words_stand_on_a_line(name, tmp_path):
+    """By the widths of the letters and the scale of the chart; another library intersects."""
+    job = read(DEMOS / f"{name}.xlsx").job
+    takeoff = take_off(job)
+    chart = drawing_sheet(job, takeoff).tables[0].chart
+    size = (840, 460)
+    with xlsxwriter.Workbook(tmp_path / "c.xlsx") as book:
+        book.add_worksheet(DRAWING)
+        axis = add_chart(book, chart, size)
+        book.get_worksheet_by_name(DRAWING).insert_chart("A1", axis)
+    metre = size[0] * float(axis.plotarea["layout"]["width"])
+    metre /= float(axis.x_axis["max"]) - float(axis.x_axis["min"])
+    if job.settings.units == "imperial":
+        metre /= 0.3048  # the chart is in feet
+    found = drawn(job, takeoff)
+    lines = [LineString(each.points) for each in found if len(each.points) > 1 and not each.words]
+    words = [pair for each in found if each.look == "length"
+             for pair in zip(each.points, each.words, strict=True)]  # fmt: skip
+    assert words
+    on_a_line = []
+    for (x, y), text in words:
+        across, up = 0.5 * wide(text) / metre, 0.5 * CAPITAL / metre
+        letters = box(x - across, y - up, x + across, y + up)
+        on_a_line += [text for line in lines if line.intersects(letters)]
+    assert on_a_line == []
 
 
 def test_a_metre_across_is_as_long_as_a_metre_up(tmp_path):
