@@ -28,7 +28,7 @@ def consumables(
         found.append(("Safety gear", _drink(settings)))
     if cuts:
         found += [(BLADES, figure) for figure in blades(cuts)]
-        found.append((BLADES, total("cut", [cut.length for cut in cuts])))
+        found.append((BLADES, total("cut in stone or concrete", [cut.length for cut in cuts])))
     edges = [site.part.edge("whole", f"{site.part.name} edge") for site in sites]
     if edges:
         edge = total("edge to set out", edges) if len(edges) > 1 else edges[0]

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from budget.decide.plan import Comparison, Line, Priced, Scenario
 from budget.figures import Figure, Working, in_order, working
 from budget.job import Settings
+from budget.quantities.handling import weights_by_step
 from budget.report import words
 from budget.report.explain_care import care_remarks, way_remarks
 from budget.report.explain_cutting import cutting_remarks
@@ -47,6 +48,8 @@ def explain(comparison: Comparison, name: str, scenario: str | None = None) -> E
         *_needs(comparison, plan, typed),
         *_amounts(comparison, plan, typed),
         *_plate(comparison, plan, typed),
+        *_handled(comparison, plan, typed),
+        *_small_things(comparison, typed),
         *_lines(plan, typed),
     ]
     remarks = [
@@ -69,6 +72,7 @@ def names(comparison: Comparison, plan: Priced) -> list[str]:
     """Every name that can be explained."""
     found = {n.line for n in comparison.takeoff.needs} | {n.item for n in comparison.takeoff.needs}
     found |= {a.step for a in comparison.takeoff.steps} | {line.name for line in plan.lines}
+    found |= {figure.name for _, figure in comparison.takeoff.consumables}
     return sorted(found | set(plan.plan.choices()))
 
 
@@ -151,6 +155,26 @@ def _plate(comparison: Comparison, plan: Priced, typed: str) -> list[tuple[str, 
     return [
         (f"{BASE} for {found.part}: how long the plate runs", found.hours)
         for found in plate_runs(comparison, plan, typed)
+    ]
+
+
+def _handled(comparison: Comparison, plan: Priced, typed: str) -> list[tuple[str, Figure]]:
+    """What a step's goods weigh in this plan, all that is carried and handled in it."""
+    used = [n for n in comparison.takeoff.needs if _applies(n.bedding, n.optional, plan)]
+    rows = weights_by_step([n for n in used if typed in (folded(n.step), folded(f"step:{n.step}"))])
+    return [
+        (f"{row.step}: weight to carry and handle", row.weight)
+        for row in rows
+        if row.weight.value > 0
+    ]
+
+
+def _small_things(comparison: Comparison, typed: str) -> list[tuple[str, Figure]]:
+    """What wears or is used up, by its own name or that of its line on the Checklist."""
+    return [
+        (f"{figure.name}: by the job's sizes", figure)
+        for line, figure in comparison.takeoff.consumables
+        if typed in (folded(line), folded(figure.name))
     ]
 
 

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from budget.decide.plan import Comparison
+from budget.quantities.consumables import BLADES
 from budget.spend.finding import folded
 
 
 def way_remarks(comparison: Comparison, typed: str) -> list[str]:
-    """Which way of cutting suits, where cutting is asked about."""
+    """Which way of cutting suits, where cutting or its blades are asked about."""
     said = comparison.takeoff.way_to_cut
-    return [said] if said and typed in ("cut", "step:cut") else []
+    return [said] if said and typed in ("cut", "step:cut", folded(BLADES)) else []
 
 
 def care_remarks(comparison: Comparison, typed: str) -> list[str]:

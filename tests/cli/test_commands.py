@@ -341,6 +341,23 @@ def test_explain_tells_what_to_take_care_of(run: Run, small: Path, line: str) ->
     assert "keep people off it for 24 hours" in said
 
 
+@pytest.mark.parametrize("line", ["Saw blade and its wear", "diamond blades", "stakes"])
+def test_small_things_are_explained(run: Run, small: Path, line: str) -> None:
+    """A circle of 12 ft: 37.7 ft of edge, stakes 8 ft apart, a blade for its cuts."""
+    said = " ".join(run("explain", small, line).stdout.split())
+    assert "by the job's sizes" in said
+    assert ("37.7 ft" in said) == (line == "stakes")
+    assert ("a wet saw suits" in said) == line.startswith("Saw")
+
+
+def test_the_weight_handled_in_a_step_is_explained(run: Run, small: Path) -> None:
+    """All that the step lays is one order here: both weigh the same."""
+    laid = valid(run("explain", small, "Lay", "--json"), "explain")
+    pavers = valid(run("explain", small, "Paver", "--json"), "explain")
+    [step] = [p["result"] for p in laid["parts"] if "carry and handle" in p["title"]]
+    assert step in [p["result"] for p in pavers["parts"] if p["title"].endswith("weight")]
+
+
 def test_explain_cites_cells_and_sources(run: Run, small: Path) -> None:
     document = valid(run("explain", small, "Base stone", "--json"), "explain")
     steps = [step for part in document["parts"] for step in part["steps"]]

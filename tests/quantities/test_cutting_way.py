@@ -79,7 +79,7 @@ def test_halved_wall_units_wear_a_blade_too(make) -> None:
     unit = make.product("Block", "wall unit", length=16, width=8, height=8)
     wall = make.wall("wall", length=20, height=24, unit="Block")
     found = take_off(make.job(make.area(length=20, width=10), products=(unit,), walls=(wall,)))
-    cut_ = next(f for _, f in found.consumables if f.name == "cut")
+    cut_ = next(f for _, f in found.consumables if f.name == "cut in stone or concrete")
     steps = sum(s.amount.value for s in found.steps if s.step == "Cut")
     assert cut_.value == pytest.approx(steps)
     assert "turn them" in found.way_to_cut
