@@ -22,6 +22,12 @@ _FIRE = (
     "electricity are for licensed trades.",
     "International Fire Code section 307 as adopted locally",
 )
+_HEAT = (
+    "Build",
+    "Beside a fire use units and adhesive made for heat, or lay dry: plain concrete, river stones "
+    "and wet ones can crack or burst.",
+    "common practice",
+)
 _POWER = (
     "Build",
     "Gas and electricity are for licensed trades; their pipes and cables go in before the base.",
@@ -42,10 +48,10 @@ def fire_cautions(job: Job) -> list[Caution]:
     >>> place = Place("Extras", 2)
     >>> bowl = Extra(place=place, part="Terrace", item="Fire bowl kit", quantity=1)
     >>> [step for step, *_ in fire_cautions(Job(settings=Settings(place=place), extras=(bowl,)))]
-    ['Build']
+    ['Build', 'Build']
     """
     if _fire_built(job):
-        return [_FIRE]
+        return [_FIRE, _HEAT]
     return [_POWER] if any(_POWER_WORDS.search(text) for text in _built(job)) else []
 
 
