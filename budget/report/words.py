@@ -111,13 +111,26 @@ _MEASURE = re.compile(
 )
 
 
+#: A day as plans and tables write it, with or without its weekday and its year.
+_DAY = re.compile(
+    r"(?:\b(?:Mon|Tue|Wed|Thu|Fri|Sat|Sun) )?"
+    r"\b(?:\d{1,2} [JFMASOND][a-z]{2}|[JFMASOND][a-z]{2} \d{1,2})\b(?:,? \d{4}\b)?"
+)
+
+
 def unbroken(text: str) -> str:
-    """A text whose measures are not torn apart at the end of a line.
+    """A text whose measures and days are not torn apart at the end of a line.
 
     >>> unbroken("add 7 % to 3.02 cu yd").split(" ")
     ['add', '7\\xa0%', 'to', '3.02\\xa0cu\\xa0yd']
+    >>> unbroken("starts Fri 5 Jun").split(" ")
+    ['starts', 'Fri\\xa05\\xa0Jun']
     """
-    return _MEASURE.sub(lambda found: found.group().replace(" ", "\u00a0"), text)
+    return _MEASURE.sub(_joined, _DAY.sub(_joined, text))
+
+
+def _joined(found: re.Match[str]) -> str:
+    return found.group().replace(" ", "\u00a0")
 
 
 def listed(words: Iterable[str], last: str = "and") -> str:
