@@ -10,7 +10,7 @@ import pytest
 from hypothesis import HealthCheck, is_hypothesis_test, settings
 
 from budget.decide import compare
-from budget.decide.plan import Comparison
+from budget.decide.outcome import Comparison
 from budget.workbook import read
 
 _SLOW = (HealthCheck.too_slow, HealthCheck.data_too_large, HealthCheck.filter_too_much)

@@ -16,7 +16,7 @@ from typing import TYPE_CHECKING, Any, NamedTuple
 import click
 
 if TYPE_CHECKING:
-    from budget.decide.plan import Comparison
+    from budget.decide.outcome import Comparison
     from budget.job import Job, Notice, Pin
     from budget.report.blocks import Block
     from budget.workbook import Reading

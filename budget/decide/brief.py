@@ -6,9 +6,10 @@ from collections.abc import Mapping
 
 from budget.decide.calendar.again import asked_again
 from budget.decide.calendar.schedule import schedule
+from budget.decide.outcome import Comparison
 from budget.decide.parts import leave_out, worths
 from budget.decide.pins import Pinned
-from budget.decide.plan import Comparison, Plan, Scenario
+from budget.decide.plan import Plan, Scenario
 from budget.decide.planner import Planner
 from budget.decide.scenarios import BEST, scenarios
 from budget.decide.shares import read_shared

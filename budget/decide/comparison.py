@@ -14,8 +14,9 @@ from budget.decide.calendar.told import short_of_hire, still_away
 from budget.decide.flips import flips
 from budget.decide.frontier import frontier
 from budget.decide.model import Solved
+from budget.decide.outcome import Comparison
 from budget.decide.parts import fit, leave_out, part_flips, with_parts, worths
-from budget.decide.plan import Comparison, Flip, Scenario
+from budget.decide.plan import Flip, Scenario
 from budget.decide.planner import Planner, rank, so_far
 from budget.decide.returns import going_back
 from budget.decide.risk.result import Risk

@@ -2,30 +2,20 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
-from budget.decide.alike import Alike, Spread, alike, spreads
+from budget.decide.alike import Alike, alike, spreads
 from budget.decide.brief import plan_briefly
 from budget.decide.frontier import frontier
 from budget.decide.growing import Laid
-from budget.decide.margins import Margin, margins
+from budget.decide.margins import margins
 from budget.decide.model import Solved
-from budget.decide.pareto import Trades, trades
+from budget.decide.outcome import Comparison, Deeper
+from budget.decide.pareto import trades
 from budget.decide.parts import leave_out, worths
-from budget.decide.plan import Comparison
 from budget.decide.planner import Planner
 from budget.decide.risk.simulate import THOROUGH_DRAWS, risk_of
 from budget.job import Job
-
-
-@dataclass(frozen=True, slots=True)
-class Deeper:
-    """What takes longer to find and fewer people ask for."""
-
-    margins: tuple[Margin, ...]
-    bids: tuple[Alike, ...]
-    spreads: tuple[Spread, ...]
-    trades: Trades | None
 
 
 def deepen(comparison: Comparison) -> Comparison:

@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
+from budget.decide.outcome import Comparison
 from budget.decide.parts import leave_out, worths
 from budget.decide.pins import Pinned, read_pins
-from budget.decide.plan import Comparison, Plan, Priced
+from budget.decide.plan import Plan, Priced
 from budget.decide.planner import Planner
 from budget.decide.scenarios import why_not
 from budget.decide.wording import changed_choices, hours_in_words, round_money

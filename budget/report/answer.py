@@ -5,7 +5,8 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 
-from budget.decide.plan import Comparison, Priced, Scenario
+from budget.decide.outcome import Comparison
+from budget.decide.plan import Priced, Scenario
 from budget.decide.wording import so_far
 from budget.report import calendar, risk, words
 from budget.report.blocks import (

@@ -18,7 +18,7 @@ from budget.decide.matrix import (
     Matrix,
     matrix,
 )
-from budget.decide.plan import Comparison
+from budget.decide.outcome import Comparison
 from budget.decide.situation import Situation, optional_parts
 from budget.report import words
 

@@ -14,7 +14,7 @@ from functools import partial
 from pathlib import Path
 from typing import IO, Any
 
-from budget.decide.plan import Comparison
+from budget.decide.outcome import Comparison
 from budget.garbage import collected_later
 from budget.report.book_answer import ANSWER, answer_sheet
 from budget.report.book_buying import buying_sheet

@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
-from budget.decide.plan import Comparison, Priced
+from budget.decide.outcome import Comparison
+from budget.decide.plan import Priced
 from budget.report import words
 from budget.report.answer import in_one_line
 from budget.report.book_cells import (

@@ -6,7 +6,8 @@ from collections.abc import Sequence
 from dataclasses import replace
 from itertools import groupby
 
-from budget.decide.plan import Comparison, Order, Priced
+from budget.decide.outcome import Comparison
+from budget.decide.plan import Order, Priced
 from budget.figures import Figure
 from budget.prices.packs import Purchase
 from budget.report.book_calendar import order_days

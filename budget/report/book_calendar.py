@@ -7,7 +7,8 @@ from dataclasses import replace
 
 from budget.decide.calendar.cash import RULE
 from budget.decide.calendar.result import Calendar, Entry, Had, OrderBy, Week
-from budget.decide.plan import Comparison, Priced
+from budget.decide.outcome import Comparison
+from budget.decide.plan import Priced
 from budget.numerals import date_format
 from budget.report import calendar as said
 from budget.report.book_cells import (

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from budget.decide.plan import Comparison
+from budget.decide.outcome import Comparison
 from budget.numerals import date
 from budget.report.book_calendar import weeks_paid
 from budget.report.book_cells import (

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from budget.decide.alike import Alike
-from budget.decide.deeper import Deeper
+from budget.decide.outcome import Comparison, Deeper
 from budget.decide.pareto import Trades
-from budget.decide.plan import Comparison, Priced
+from budget.decide.plan import Priced
 from budget.report import deeper as said
 from budget.report.book_cells import (
     NONE,

@@ -9,7 +9,8 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Callable, Collection, Iterator, Sequence
 
-from budget.decide.plan import Comparison, Flip, Line, Priced
+from budget.decide.outcome import Comparison
+from budget.decide.plan import Flip, Line, Priced
 from budget.report import words
 from budget.report.book_cells import NONE, Cell, Column, Formula, Live, Sheet, Stored, Table, Text
 from budget.report.book_figures import Register

@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from budget.decide.arrivals import Coming, coming
-from budget.decide.plan import Comparison, Priced
+from budget.decide.outcome import Comparison
+from budget.decide.plan import Priced
 from budget.decide.situation import Situation
 from budget.prices.options import Offer, Options, Route
 from budget.prices.packs import Purchase

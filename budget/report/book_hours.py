@@ -5,7 +5,8 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 
-from budget.decide.plan import Comparison, FrontierPoint
+from budget.decide.outcome import Comparison
+from budget.decide.plan import FrontierPoint
 from budget.report.book_cells import Cell, Column, Formula, Sheet, Stored, Table, saying
 from budget.report.book_flips import add_flips
 from budget.report.book_plans import StoredPlan

@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from budget.decide.arrivals import Coming
-from budget.decide.plan import Comparison, Hire, Line, Priced
+from budget.decide.outcome import Comparison
+from budget.decide.plan import Hire, Line, Priced
 from budget.figures import Figure
 from budget.prices.options import Drop, Haul, Machine, Options, Route
 from budget.report.book_cells import (

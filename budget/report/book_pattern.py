@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 from budget.quantities.takeoff import PatternDrawing, Takeoff
 from budget.report.book_cells import Across, Cell, Column, Picture, Table
-from budget.report.page_pattern import laid_of, laid_words
+from budget.report.laid import laid_of, laid_words
 from budget.report.raster import Rings, blank, fill, outline, png
 from budget.report.svg_outline import box
 

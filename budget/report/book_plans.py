@@ -10,7 +10,8 @@ import math
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 
-from budget.decide.plan import Comparison, Line, Priced, Scenario
+from budget.decide.outcome import Comparison
+from budget.decide.plan import Line, Priced, Scenario
 from budget.decide.wording import so_far
 from budget.figures import Figure, cents, total
 from budget.report import words

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from budget.decide.plan import Comparison
+from budget.decide.outcome import Comparison
 from budget.figures import Figure
 from budget.quantities.handling import weights_by_step
 from budget.quantities.takeoff import Bedding, Need, PartGeometry, StepAmount, Takeoff

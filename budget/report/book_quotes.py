@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from budget.decide.plan import Comparison, Priced
+from budget.decide.outcome import Comparison
+from budget.decide.plan import Priced
 from budget.prices.landed import Landed, landed
 from budget.report.book_cells import NONE, UNIT, Cell, Column, Live, Sheet, Table, Text, UnitOf
 

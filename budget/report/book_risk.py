@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
-from budget.decide.plan import Comparison
+from budget.decide.outcome import Comparison
 from budget.decide.risk.result import PERCENTILES, Outcome, Risk
 from budget.figures import default
 from budget.numerals import grouped

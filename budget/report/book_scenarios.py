@@ -5,7 +5,8 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Sequence
 
-from budget.decide.plan import Comparison, Line
+from budget.decide.outcome import Comparison
+from budget.decide.plan import Line
 from budget.report import words
 from budget.report.book_cells import (
     NONE,

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 
-from budget.decide.plan import Comparison, Line, Priced
+from budget.decide.outcome import Comparison
+from budget.decide.plan import Line, Priced
 from budget.prices.forms import rows_by_bid
 from budget.prices.options import Bid, Method
 from budget.reference import steps as step_kinds

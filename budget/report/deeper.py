@@ -5,10 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from budget.decide.alike import Alike, Fill, Spread
-from budget.decide.deeper import Deeper
 from budget.decide.margins import Jump, Margin
+from budget.decide.outcome import Comparison, Deeper
 from budget.decide.pareto import Trade, Trades
-from budget.decide.plan import Comparison
 from budget.decide.wording import so_far
 from budget.numerals import trimmed
 from budget.report import bid_matrix, words

@@ -6,10 +6,10 @@ import math
 from typing import Any
 
 from budget.decide.alike import Alike
-from budget.decide.deeper import Deeper
 from budget.decide.margins import Margin
+from budget.decide.outcome import Comparison, Deeper
 from budget.decide.pareto import Trades
-from budget.decide.plan import Comparison, Fit
+from budget.decide.plan import Fit
 from budget.report import words
 from budget.units import round_half_up
 

@@ -11,15 +11,8 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
-from budget.decide.plan import (
-    Comparison,
-    Flip,
-    FrontierPoint,
-    Line,
-    Missing,
-    Priced,
-    Scenario,
-)
+from budget.decide.outcome import Comparison
+from budget.decide.plan import Flip, FrontierPoint, Line, Missing, Priced, Scenario
 from budget.job import Notice
 from budget.quantities.takeoff import Need
 from budget.report import deeper_document, risk_document

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from typing import Any
 
-from budget.decide.plan import Comparison
+from budget.decide.outcome import Comparison
 from budget.job import Job
 from budget.report.document import notice, quantity
 from budget.report.document_parts import assumption, job_head, money, number

@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 
-from budget.decide.plan import Comparison, Line, Priced, Scenario
+from budget.decide.outcome import Comparison
+from budget.decide.plan import Line, Priced, Scenario
 from budget.figures import Figure, Working, in_order, working
 from budget.job import Settings
 from budget.quantities.handling import weights_by_step

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from budget.decide.plan import Comparison
+from budget.decide.outcome import Comparison
 from budget.quantities.consumables import BLADES
 from budget.spend.finding import folded
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from itertools import groupby
 
-from budget.decide.plan import Comparison
+from budget.decide.outcome import Comparison
 from budget.quantities.takeoff import Cut, CuttingPlan, SpanCheck
 from budget.report import words
 from budget.spend.finding import folded

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from budget.decide.plan import Comparison
+from budget.decide.outcome import Comparison
 from budget.report.blocks import Block, Gap, Pair, Text
 from budget.spend.finding import find_scenario, folded, priced
 

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from budget.decide.plan import METHOD, Comparison, Priced
+from budget.decide.outcome import Comparison
+from budget.decide.plan import METHOD, Priced
 from budget.decide.situation import Situation
 from budget.decide.work import machine_hours
 from budget.figures import total

@@ -6,7 +6,7 @@ from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from budget.decide.plan import Comparison
+from budget.decide.outcome import Comparison
 from budget.report.document import Files
 from budget.whole_file import whole_file
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from budget.decide.plan import Comparison
+from budget.decide.outcome import Comparison
 from budget.decide.wording import round_money
 from budget.report import words
 

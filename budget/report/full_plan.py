@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from budget.decide.plan import Comparison, Line, Priced, Scenario
+from budget.decide.outcome import Comparison
+from budget.decide.plan import Line, Priced, Scenario
 from budget.decide.wording import so_far
 from budget.report import words
 from budget.report.blocks import Block, Gap, Heading, Pair, Table, Text, table

@@ -11,7 +11,7 @@ import hashlib
 from importlib import resources
 from typing import TYPE_CHECKING, Any
 
-from budget.decide.plan import Comparison
+from budget.decide.outcome import Comparison
 from budget.report import (
     bid_matrix,
     page_amounts,

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 
-from budget.decide.plan import Comparison
+from budget.decide.outcome import Comparison
 from budget.figures import Figure, Working, in_order, workings
 from budget.units import System
 

@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
-from budget.decide.plan import Arrival, Comparison, Priced, Scenario
+from budget.decide.outcome import Comparison
+from budget.decide.plan import Arrival, Priced, Scenario
 from budget.figures import Figure
 from budget.prices.options import Drop
 from budget.report import words

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
-from budget.decide.plan import Comparison
+from budget.decide.outcome import Comparison
 from budget.job import Assumption, Job, Notice
 from budget.report.needs import merged
 

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from budget.decide.plan import Comparison, Scenario
+from budget.decide.outcome import Comparison
+from budget.decide.plan import Scenario
 from budget.report import words
 from budget.report.blocks import Table, table
 

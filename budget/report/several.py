@@ -12,7 +12,7 @@ from budget.report import document, document_parts, words
 from budget.report.blocks import Block, Gap, Text, table
 
 if TYPE_CHECKING:
-    from budget.decide.plan import Comparison
+    from budget.decide.outcome import Comparison
 
 SCHEMA = "outdoor-room-budget/compare-several/1"
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from budget.decide.lines_goods import packs_in_words
-from budget.decide.plan import Comparison
+from budget.decide.outcome import Comparison
 from budget.decide.risk.result import PERCENTILES, Risk, Shortfall
 from budget.numerals import grouped
 from budget.report import risk as risk_words

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from budget.decide.plan import Comparison
+from budget.decide.outcome import Comparison
 from budget.job import Notice, Spend
 from budget.spend.finding import folded, nearest
 from budget.spend.foresight import foresee

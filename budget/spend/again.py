@@ -12,8 +12,9 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from budget.decide.brief import best_of
+from budget.decide.outcome import Comparison
 from budget.decide.pins import Pinned
-from budget.decide.plan import BID, Comparison, Plan, Priced
+from budget.decide.plan import BID, Plan, Priced
 from budget.decide.planner import Planner
 from budget.prices.options import Options
 from budget.spend.finding import folded

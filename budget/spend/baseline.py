@@ -12,7 +12,8 @@ from dataclasses import dataclass, replace
 
 from budget.decide.calendar.result import Calendar
 from budget.decide.calendar.schedule import schedule
-from budget.decide.plan import Comparison, Priced, Scenario
+from budget.decide.outcome import Comparison
+from budget.decide.plan import Priced, Scenario
 from budget.job import ChangeReason, Job
 from budget.prices.options import Options
 from budget.quantities.takeoff import Takeoff

@@ -6,7 +6,7 @@ from dataclasses import replace
 
 from budget.decide.calendar.again import with_days_out
 from budget.decide.calendar.schedule import schedule
-from budget.decide.plan import Comparison
+from budget.decide.outcome import Comparison
 from budget.spend.baseline import Baseline
 from budget.spend.yardstick import priced_now
 

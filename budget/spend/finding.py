@@ -5,7 +5,8 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable
 
-from budget.decide.plan import Comparison, Priced, Scenario
+from budget.decide.outcome import Comparison
+from budget.decide.plan import Priced, Scenario
 from budget.workbook.near import names_holding, near_names
 
 

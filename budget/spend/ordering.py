@@ -13,7 +13,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field, replace
 
 from budget.decide.calendar.site import SHOP_DAYS, weekday_numbers
-from budget.decide.plan import Comparison
+from budget.decide.outcome import Comparison
 from budget.job import Job
 from budget.spend.baseline import PlannedOrder, plan_calendar, planned_days, planned_orders
 from budget.spend.finding import folded

@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 
 from budget.decide.brief import laid_out, plan_briefly
-from budget.decide.plan import Comparison
+from budget.decide.outcome import Comparison
 from budget.job import Job, Notice
 from budget.spend import baseline_book
 from budget.spend.again import Again, plan_again

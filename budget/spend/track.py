@@ -9,7 +9,7 @@ import datetime as dt
 from collections.abc import Sequence
 from dataclasses import replace
 
-from budget.decide.plan import Comparison
+from budget.decide.outcome import Comparison
 from budget.job import Spend
 from budget.spend.advice import warn
 from budget.spend.baseline import Baseline

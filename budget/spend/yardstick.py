@@ -13,7 +13,8 @@ from dataclasses import dataclass, field
 from budget.decide.brief import plan_of
 from budget.decide.evaluation import chosen_bids, evaluate
 from budget.decide.lines_goods import share_line
-from budget.decide.plan import BID, METHOD, Comparison, Priced, Scenario
+from budget.decide.outcome import Comparison
+from budget.decide.plan import BID, METHOD, Priced, Scenario
 from budget.decide.situation import Situation
 from budget.spend.baseline import (
     Baseline,

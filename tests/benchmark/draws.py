@@ -16,7 +16,7 @@ from pathlib import Path
 
 from budget.decide import compare
 from budget.decide.deeper import more_draws
-from budget.decide.plan import Comparison
+from budget.decide.outcome import Comparison
 from budget.decide.risk.draws import SEED, stream
 from budget.decide.risk.simulate import THOROUGH_DRAWS
 from budget.decide.risk.unknowns import Unknown, unknowns

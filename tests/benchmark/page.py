@@ -17,7 +17,7 @@ from pathlib import Path
 from playwright.sync_api import Browser, sync_playwright
 
 from budget.decide import compare
-from budget.decide.plan import Comparison
+from budget.decide.outcome import Comparison
 from budget.report import page
 from budget.workbook import read
 from tests.benchmark.writing import large

@@ -22,7 +22,8 @@ from xlsxwriter.worksheet import Worksheet
 
 from budget.decide.brief import laid_out, plan_briefly
 from budget.decide.evaluation import evaluate
-from budget.decide.plan import Comparison, Scenario
+from budget.decide.outcome import Comparison
+from budget.decide.plan import Scenario
 from budget.job import Place
 from budget.report import book
 from budget.workbook import read

@@ -9,7 +9,8 @@ import pytest
 
 from budget.decide import compare_options
 from budget.decide.comparison import unproved
-from budget.decide.plan import Comparison, Scenario
+from budget.decide.outcome import Comparison
+from budget.decide.plan import Scenario
 from budget.job import Job, Pin, Place, Settings
 from budget.prices.options import Options
 from budget.quantities.takeoff import Takeoff

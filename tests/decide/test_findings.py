@@ -12,7 +12,8 @@ import pytest
 from scipy import stats
 
 from budget.decide import evaluate
-from budget.decide.plan import Comparison, Plan
+from budget.decide.outcome import Comparison
+from budget.decide.plan import Plan
 from budget.decide.risk.demand import situation_of
 from budget.decide.risk.findings import _by_order, _by_plan, _set_aside
 from budget.decide.risk.ordering import Order, Stakes

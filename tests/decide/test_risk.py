@@ -12,7 +12,7 @@ import pytest
 
 from budget.decide import compare, evaluate
 from budget.decide.deeper import more_draws
-from budget.decide.plan import Comparison
+from budget.decide.outcome import Comparison
 from budget.decide.risk.draws import PACE_CORRELATION, changed, draws, written
 from budget.decide.risk.simulate import USUAL_DRAWS, risk_of
 from budget.decide.risk.spread import Spread

@@ -11,7 +11,7 @@ import numpy as np
 import pytest
 from scipy import stats
 
-from budget.decide.plan import Comparison
+from budget.decide.outcome import Comparison
 from budget.decide.risk.drawn import Sums
 from budget.decide.risk.draws import PACE_CORRELATION, SEED, Roll, changed, rolls, written
 from budget.decide.risk.movers import COMMON, movers

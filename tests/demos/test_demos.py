@@ -9,7 +9,8 @@ from tempfile import TemporaryDirectory
 import pytest
 
 from budget.decide import compare
-from budget.decide.plan import Comparison, Scenario
+from budget.decide.outcome import Comparison
+from budget.decide.plan import Scenario
 from budget.job import Job
 from budget.units import System
 from budget.workbook import Reading, read, write_blank

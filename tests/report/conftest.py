@@ -8,9 +8,9 @@ from collections.abc import Callable
 
 import pytest
 
+from budget.decide.outcome import Comparison
 from budget.decide.plan import (
     Arrival,
-    Comparison,
     Flip,
     FrontierPoint,
     Hire,

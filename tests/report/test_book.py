@@ -12,7 +12,7 @@ import openpyxl
 import pytest
 import xlsxwriter
 
-from budget.decide.plan import Comparison
+from budget.decide.outcome import Comparison
 from budget.report import book
 from budget.report.book_figures import FIRST_ROW
 from budget.report.book_writer import plain_worksheet

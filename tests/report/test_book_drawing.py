@@ -20,7 +20,7 @@ from budget.report.book_cells import Picture, Stored
 from budget.report.book_charts import add_chart
 from budget.report.book_drawing import DRAWING, drawing_sheet
 from budget.report.book_plan import drawn
-from budget.report.page_pattern import laid_of, laid_words
+from budget.report.laid import laid_of, laid_words
 from budget.workbook import read
 
 #: Pixels that a capital of Arial at 10 points is high: 0.716 of its size (Adobe's metrics).

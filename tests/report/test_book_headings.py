@@ -10,7 +10,7 @@ import openpyxl
 import pytest
 import xlsxwriter
 
-from budget.decide.plan import Comparison
+from budget.decide.outcome import Comparison
 from budget.report import book
 from budget.report.book_cells import Across, Column, Sheet, Table
 from budget.report.book_figures import Register

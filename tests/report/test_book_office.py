@@ -18,7 +18,8 @@ import pytest
 
 from budget.decide import evaluate
 from budget.decide.brief import plan_briefly
-from budget.decide.plan import Comparison, Line, Priced
+from budget.decide.outcome import Comparison
+from budget.decide.plan import Line, Priced
 from budget.figures import (
     Figure,
     cents,

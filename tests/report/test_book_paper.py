@@ -12,7 +12,7 @@ import pytest
 from hypothesis import example, given
 from hypothesis import strategies as st
 
-from budget.decide.plan import Comparison
+from budget.decide.outcome import Comparison
 from budget.font_widths import wide
 from budget.page_breaks import ROW, Paper, Stretch, breaks, evenly
 from budget.report import book

@@ -14,7 +14,7 @@ from typing import Any
 import openpyxl
 import pytest
 
-from budget.decide.plan import Comparison
+from budget.decide.outcome import Comparison
 from budget.report import book
 from budget.report.book_cells import UNIT
 from budget.report.book_styles import HEAD

@@ -17,7 +17,7 @@ import pytest
 
 from budget.decide.calendar.result import Calendar
 from budget.decide.calendar.schedule import schedule
-from budget.decide.plan import Comparison
+from budget.decide.outcome import Comparison
 from budget.job import Place, Weather
 from budget.report import answer, book, calendar, calendar_document, document, page
 from budget.report.blocks import Pair, plain

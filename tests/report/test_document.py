@@ -11,7 +11,7 @@ from typing import Any
 import jsonschema
 import pytest
 
-from budget.decide.plan import Comparison
+from budget.decide.outcome import Comparison
 from budget.job import Place, Spend
 from budget.report import documents
 from budget.report.document import Files, as_json

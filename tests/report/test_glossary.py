@@ -10,7 +10,7 @@ from importlib import resources
 
 import pytest
 
-from budget.decide.plan import Comparison
+from budget.decide.outcome import Comparison
 from budget.report import page_back
 from budget.report.page import render
 

@@ -12,7 +12,8 @@ from html.parser import HTMLParser
 
 import pytest
 
-from budget.decide.plan import Comparison, Missing
+from budget.decide.outcome import Comparison
+from budget.decide.plan import Missing
 from budget.report import page_hour, words
 from budget.report.page import render
 from budget.report.page_view import View

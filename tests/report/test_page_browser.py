@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Browser, Page, sync_playwright
 
-from budget.decide.plan import Comparison
+from budget.decide.outcome import Comparison
 from budget.report import page_hour
 from budget.report.page import render
 from budget.report.page_view import View

@@ -14,7 +14,7 @@ import pytest
 from playwright.sync_api import Browser, sync_playwright
 
 from budget.decide import compare
-from budget.decide.plan import Comparison
+from budget.decide.outcome import Comparison
 from budget.numerals import written
 from budget.report import files, page_hour
 from budget.report.document import as_json

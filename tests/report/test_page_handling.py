@@ -8,7 +8,7 @@ from html import unescape
 
 import pytest
 
-from budget.decide.plan import Comparison
+from budget.decide.outcome import Comparison
 from budget.quantities.handling import weights_by_step
 from budget.report import page
 

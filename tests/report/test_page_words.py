@@ -12,7 +12,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from budget.decide.plan import Comparison, Missing
+from budget.decide.outcome import Comparison
+from budget.decide.plan import Missing
 from budget.numerals import written
 from budget.report.page import render
 

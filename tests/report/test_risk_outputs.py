@@ -13,7 +13,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from budget.decide.plan import Comparison
+from budget.decide.outcome import Comparison
 from budget.report import book, page_risk, page_short, short, svg_spread, words
 from budget.report import risk as said
 from budget.report.blocks import plain

@@ -8,7 +8,7 @@ from pathlib import Path
 import pandas as pd
 import pytest
 
-from budget.decide.plan import Comparison
+from budget.decide.outcome import Comparison
 from budget.report import book
 
 

@@ -19,7 +19,7 @@ import pytest
 from defusedxml import ElementTree
 from openpyxl.utils.cell import column_index_from_string, range_boundaries
 
-from budget.decide.plan import Comparison
+from budget.decide.outcome import Comparison
 from budget.quantities import take_off
 from budget.report import ask_book, book
 from budget.report.asking import letters

@@ -8,7 +8,8 @@ from pathlib import Path
 
 import pytest
 
-from budget.decide.plan import Comparison, Flip, Line, Missing
+from budget.decide.outcome import Comparison
+from budget.decide.plan import Flip, Line, Missing
 from budget.figures import constant, product
 from budget.report import answer, full_plan, listings
 from budget.report.blocks import Gap, Heading, Pair, Text, fitted, plain, table, wide, wrapped

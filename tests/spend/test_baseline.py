@@ -13,7 +13,7 @@ from hypothesis import Phase, given, settings
 from hypothesis import strategies as st
 
 from budget.decide.brief import plan_briefly
-from budget.decide.plan import Comparison
+from budget.decide.outcome import Comparison
 from budget.numerals import DAY_FIRST, MONTH_FIRST, Manner, written
 from budget.spend import baseline_book
 from budget.spend.baseline import (

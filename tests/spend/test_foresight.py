@@ -10,7 +10,8 @@ from typing import Any
 
 import pytest
 
-from budget.decide.plan import BID, Comparison
+from budget.decide.outcome import Comparison
+from budget.decide.plan import BID
 from budget.job import Place, Progress, Spend
 from budget.spend.baseline import Accepting, baseline_of
 from budget.spend.standing import Standing, stand, standing_of

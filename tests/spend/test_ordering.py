@@ -10,7 +10,7 @@ from pathlib import Path
 import pytest
 
 from budget.decide.calendar.schedule import schedule
-from budget.decide.plan import Comparison
+from budget.decide.outcome import Comparison
 from budget.job import Place, Spend
 from budget.report.blocks import Table
 from budget.report.spend_evening import evening

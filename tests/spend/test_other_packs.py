@@ -13,7 +13,8 @@ from typing import Any
 
 import pytest
 
-from budget.decide.plan import Comparison, Line, Order, Plan, Priced, Scenario
+from budget.decide.outcome import Comparison
+from budget.decide.plan import Line, Order, Plan, Priced, Scenario
 from budget.figures import constant
 from budget.job import Job, Measure, Place, Settings, Spend
 from budget.prices.options import Offer, Options

@@ -14,7 +14,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from budget.decide.plan import Comparison, Line, Missing, Order, Plan, Priced, Scenario
+from budget.decide.outcome import Comparison
+from budget.decide.plan import Line, Missing, Order, Plan, Priced, Scenario
 from budget.figures import constant
 from budget.job import Job, Place, Progress, Settings, Spend
 from budget.prices.options import Options

@@ -1,0 +1,81 @@
+"""The answer that a comparison comes to: everything that every output is made from."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING
+
+from budget.decide.calendar.result import Calendar
+from budget.decide.plan import Fit, Flip, FrontierPoint, Missing, Scenario
+from budget.decide.risk.result import Risk
+from budget.job import Assumption, Job, Notice
+from budget.prices.options import Options
+from budget.quantities.takeoff import Takeoff
+
+if TYPE_CHECKING:
+    from budget.decide.alike import Alike, Spread
+    from budget.decide.margins import Margin
+    from budget.decide.pareto import Trades
+
+
+@dataclass(frozen=True, slots=True)
+class Deeper:
+    """What takes longer to find and fewer people ask for."""
+
+    margins: tuple[Margin, ...]
+    bids: tuple[Alike, ...]
+    spreads: tuple[Spread, ...]
+    trades: Trades | None
+
+
+@dataclass(frozen=True, slots=True)
+class Comparison:
+    """The answer: everything that terminal, JSON, workbook and page are made from."""
+
+    job: Job
+    takeoff: Takeoff
+    options: Options
+    scenarios: tuple[Scenario, ...]
+    best: Scenario | None
+    hired: Scenario | None  # the whole job hired, to compare with
+    complete: bool  # nothing is missing from the best plan
+    flips: tuple[Flip, ...]
+    frontier: tuple[FrontierPoint, ...]
+    warnings: tuple[Notice, ...]
+    assumed: tuple[Assumption, ...]
+    missing: tuple[Missing, ...]  # of the best plan
+    next_step: str  # what filled next could change the answer most, in one sentence
+    notes: tuple[str, ...] = field(default=())
+    fit: Fit | None = None  # where the best plan passes the spending limit
+    deeper: Deeper | None = None  # margins, bids like for like, every trade: if asked for
+    risk: Risk | None = None  # how sure the answer is; None where nothing is unsure
+    calendar: Calendar | None = None  # of the best plan
+
+    @property
+    def settled(self) -> bool:
+        """Whether the best plan may be called best: nothing is missing from it, it is proved."""
+        return self.complete and self.best is not None and self.best.proved
+
+    @property
+    def so_far(self) -> str:
+        """What to say after "best": nothing once it is settled, else that it is so only so far."""
+        return "" if self.settled else " so far"
+
+    @property
+    def saving(self) -> int | None:
+        """Cash that the best plan saves against hiring the whole job, cents."""
+        if self.best is None or self.best.priced is None:
+            return None
+        if self.hired is None or self.hired.priced is None:
+            return None
+        return self.hired.priced.cash - self.best.priced.cash
+
+    @property
+    def hour_earns(self) -> float | None:
+        """Cents saved per own hour spent more than when hiring, None if no hours are spent."""
+        if self.saving is None or self.best is None or self.hired is None:
+            return None
+        if self.best.priced is None or self.hired.priced is None:
+            return None
+        hours = self.best.priced.own_hours - self.hired.priced.own_hours
+        return self.saving / hours if hours > 0 else None
