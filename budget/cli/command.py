@@ -18,7 +18,7 @@ import click
 if TYPE_CHECKING:
     from budget.decide.outcome import Comparison
     from budget.job import Job, Notice, Pin
-    from budget.report.blocks import Block
+    from budget.report.terminal.blocks import Block
     from budget.workbook import Reading
 
 #: A file's path. Whether it can be read is told by the stage that reads it, as any file trouble.
@@ -128,7 +128,7 @@ class Show(NamedTuple):
         if self.as_json:
             self.json(document())
             return
-        from budget.report.terminal import show
+        from budget.report.terminal.terminal import show
 
         found = list(blocks())
         if found:
@@ -212,7 +212,7 @@ def limited(command: Callable[..., int]) -> Callable[..., int]:
     )
     @functools.wraps(command)
     def run(show: Show, limit: float | None, **values: Any) -> int:
-        from budget.decide.search import at_most
+        from budget.decide.programme.search import at_most
 
         with at_most(limit):
             return command(show, **values)
@@ -234,11 +234,13 @@ def _print_nothing_more() -> None:
 
 def _problems(show: Show, reading: Reading) -> int:
     """Tell every problem: as the JSON of ``check``, or in words on standard error."""
-    from budget.report import documents, listings, review, terminal
+    from budget.report import listings, review
+    from budget.report.documents import commands
+    from budget.report.terminal import terminal
 
     found = review.review(reading)
     if show.as_json:
-        show.json(documents.check(found))
+        show.json(commands.check(found))
     terminal.show(listings.problems(found.problems), sys.stderr)
     return PROBLEMS
 
@@ -250,9 +252,9 @@ def _ended(show: Show, error: Exception, debug: bool) -> int:
 
         traceback.print_exception(error)
     if show.as_json:
-        from budget.report import documents
+        from budget.report.documents import commands
 
-        show.json(documents.error(status, message))
+        show.json(commands.error(status, message))
     click.echo(message, err=True)
     return status
 
@@ -260,7 +262,7 @@ def _ended(show: Show, error: Exception, debug: bool) -> int:
 def verdict(error: Exception) -> tuple[int, str]:
     """The exit status and the sentence for what went wrong."""
     from budget.decide.pins import UnknownPin
-    from budget.decide.search import NothingFoundError
+    from budget.decide.programme.search import NothingFoundError
     from budget.report.pinned import PinError
     from budget.report.starting import UnitsError
     from budget.spend import (
@@ -327,7 +329,7 @@ def read_job(
     ``may_be_empty`` names required sheets that this command can do without; ``changes`` such
     as ``Quotes!C12=4.10`` stand in for what the file says.
     """
-    from budget.report.terminal import working
+    from budget.report.terminal.terminal import working
     from budget.workbook import read
     from budget.workbook.changes import parse
 
@@ -362,7 +364,7 @@ def compared(
     ``thorough`` draws many more cases to say how sure the answer is, and adds margins, bids
     like for like and every trade of cash against own hours.
     """
-    from budget.report.terminal import planning, working
+    from budget.report.terminal.terminal import planning, working
 
     with working(_COMPARING, show.quiet):
         from budget.decide import compare

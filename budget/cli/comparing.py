@@ -11,7 +11,7 @@ import click
 from budget.cli.command import FINE, WORKBOOK, Show, common, compared, limited, read_job
 
 if TYPE_CHECKING:
-    from budget.report.blocks import Block
+    from budget.report.terminal.blocks import Block
 
 
 @click.command(short_help="Find the best plan; write a workbook and a page.")
@@ -88,9 +88,11 @@ def compare(
             raise click.UsageError("--plan, --pin, --set and --vary are for one workbook.")
         return _several(show, files, out, no_files, thorough)
     (file,) = files
-    from budget.report import answer, deeper, document, full_plan, pinned, terminal
+    from budget.report import answer, deeper, full_plan, pinned
     from budget.report import files as output
-    from budget.report.blocks import Text
+    from budget.report.documents import document
+    from budget.report.terminal import terminal
+    from budget.report.terminal.blocks import Text
     from budget.spend import find_scenario
 
     if vary:
@@ -121,7 +123,7 @@ def _several(
 ) -> int:
     """Compare several workbooks side by side."""
     from budget.cli.several import Wanted, compare_all, sort_out
-    from budget.decide.search import limit
+    from budget.decide.programme.search import limit
     from budget.report import several
 
     wanted = Wanted(out, no_files, thorough, limit())
@@ -138,7 +140,9 @@ def _varied(
 ) -> None:
     """List the best plan at each value of one input; ``to`` is where a page shall go, if any."""
     from budget.decide.varying import vary as varied
-    from budget.report import files, page_varied, terminal, whatif
+    from budget.report import files, whatif
+    from budget.report.page import varied as page_varied
+    from budget.report.terminal import terminal
 
     target, values = whatif.varied_range(vary)
     job = read_job(file, changes=changes).job

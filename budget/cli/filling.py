@@ -68,9 +68,9 @@ def start(
         path, example = Path(example), ""
     if path is None:
         raise click.UsageError("Say which workbook to write, such as: budget start my-patio.xlsx")
-    from budget.report import documents
+    from budget.report.documents import commands
     from budget.report.starting import begin, begin_from
-    from budget.report.terminal import working
+    from budget.report.terminal.terminal import working
 
     if earlier is not None and (units or example is not None):
         raise click.UsageError("--from brings its own units and rows: leave out the other options.")
@@ -80,7 +80,7 @@ def start(
         else:
             begun = begin(path, units, example, force)
     if show.as_json:
-        show.json(documents.start(begun))
+        show.json(commands.start(begun))
     else:
         show.aside(begun.sentence)
     return FINE
@@ -101,9 +101,10 @@ def check(show: Show, file: Path, full: bool) -> int:
       budget check my-patio.xlsx
       budget check my-patio.xlsx --full
     """
-    from budget.report import documents, listings
+    from budget.report import listings
+    from budget.report.documents import commands
     from budget.report.review import review
-    from budget.report.terminal import attached, working
+    from budget.report.terminal.terminal import attached, working
     from budget.workbook import read
 
     with working("Checking the workbook ...", show.quiet):
@@ -114,7 +115,7 @@ def check(show: Show, file: Path, full: bool) -> int:
     window = attached(sys.stdout)
     show.result(
         lambda: listings.check(found, show.quiet, window, full or not window),
-        lambda: documents.check(found),
+        lambda: commands.check(found),
     )
     return PROBLEMS if found.problems else FINE
 
@@ -138,13 +139,14 @@ def ask(show: Show, file: Path, out: Path | None) -> int:
     Example:
       budget ask my-patio.xlsx
     """
-    from budget.report import asking, documents
-    from budget.report.blocks import Text
+    from budget.report import asking
+    from budget.report.documents import commands
+    from budget.report.terminal.blocks import Text
 
     sound = read_job(file, may_be_empty=("Quotes",))
     asked = asking.write(sound.job, file, out)
     show.result(
         lambda: [Text(str(asked.path) if show.quiet else asked.sentence)],
-        lambda: documents.ask(asked),
+        lambda: commands.ask(asked),
     )
     return FINE

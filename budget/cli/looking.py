@@ -11,7 +11,7 @@ import click
 from budget.cli.command import FINE, WORKBOOK, Show, common, compared, limited, read_job
 
 if TYPE_CHECKING:
-    from budget.report.blocks import Block
+    from budget.report.terminal.blocks import Block
 
 
 @click.command(short_help="Tell how much of everything is needed.")
@@ -31,7 +31,8 @@ def quantities(show: Show, file: Path, thorough: bool) -> int:
       budget quantities my-patio.xlsx
       budget quantities my-patio.xlsx --thorough
     """
-    from budget.report import documents, listings, needs, short
+    from budget.report import listings, needs, short
+    from budget.report.documents import commands
 
     sound = read_job(file)
     job = sound.job
@@ -43,7 +44,7 @@ def quantities(show: Show, file: Path, thorough: bool) -> int:
             *listings.quantities(job, found, show.quiet),
             *(short.blocks(comparison) if comparison else ()),
         ],
-        lambda: documents.quantities(job, found, comparison),
+        lambda: commands.quantities(job, found, comparison),
     )
     return FINE
 
@@ -67,9 +68,10 @@ def when(show: Show, file: Path, plan: str | None) -> int:
     from budget.decide.brief import plan_briefly
     from budget.decide.calendar.schedule import schedule
     from budget.decide.wording import so_far
-    from budget.report import calendar, calendar_document
-    from budget.report.blocks import Text
-    from budget.report.terminal import planning, window
+    from budget.report import calendar
+    from budget.report.documents import calendar as calendar_document
+    from budget.report.terminal.blocks import Text
+    from budget.report.terminal.terminal import planning, window
     from budget.spend import find_scenario
     from budget.spend.finding import priced
 
@@ -118,8 +120,9 @@ def explain(show: Show, file: Path, line: str | None, scenario: str | None) -> i
       budget explain my-patio.xlsx step:Dig=hire
       budget explain my-patio.xlsx "bid:Whole job"
     """
-    from budget.report import deeper, documents, listings, whatif
-    from budget.report.explain import explain as explained
+    from budget.report import deeper, listings, whatif
+    from budget.report.documents import commands
+    from budget.report.explain.lines import explain as explained
 
     if line is None:
         _names(show, file, scenario)
@@ -136,20 +139,21 @@ def explain(show: Show, file: Path, line: str | None, scenario: str | None) -> i
     found = explained(comparison, line, scenario)
     show.result(
         lambda: listings.explanation(found, show.quiet),
-        lambda: documents.explanation(comparison.job, found),
+        lambda: commands.explanation(comparison.job, found),
     )
     return FINE
 
 
 def _names(show: Show, file: Path, scenario: str | None) -> None:
     """List what can be explained."""
-    from budget.report import documents, explain_names
+    from budget.report.documents import commands
+    from budget.report.explain import names
 
     comparison = compared(show, read_job(file))
-    found = explain_names.names(comparison, scenario)
+    found = names.names(comparison, scenario)
     show.result(
-        lambda: explain_names.blocks(found, file.name, show.quiet),
-        lambda: documents.names(comparison.job, found),
+        lambda: names.blocks(found, file.name, show.quiet),
+        lambda: commands.names(comparison.job, found),
     )
 
 
@@ -158,7 +162,7 @@ def _forced(show: Show, file: Path, asked: dict[str, str]) -> None:
     from budget.decide.brief import laid_out
     from budget.decide.whynot import force
     from budget.report import whatif
-    from budget.report.terminal import planning
+    from budget.report.terminal.terminal import planning
 
     sound = read_job(file)
     job = sound.job
@@ -175,8 +179,9 @@ def _forced(show: Show, file: Path, asked: dict[str, str]) -> None:
 def _bid(show: Show, file: Path, name: str) -> None:
     """Tell what one bid leaves out, and what the whole job costs with it."""
     from budget.decide.deeper import bids_alike
-    from budget.report import deeper, deeper_document
-    from budget.report.terminal import planning
+    from budget.report import deeper
+    from budget.report.documents import deeper as deeper_document
+    from budget.report.terminal.terminal import planning
 
     sound = read_job(file)
     with planning("Planning with each bid ...", show.quiet):

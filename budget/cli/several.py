@@ -46,7 +46,7 @@ def sort_out(files: Sequence[Path], out: Path | None) -> list[Path]:
 
 def compare_all(files: Sequence[Path], wanted: Wanted, quiet: bool) -> list[Outcome]:
     """Compare every workbook, as many at once as there are processors; one may fail alone."""
-    from budget.report.terminal import counting
+    from budget.report.terminal.terminal import counting
 
     outcomes: dict[Path, Outcome] = {}
     with counting("Comparing", len(files), quiet) as tell:
@@ -84,7 +84,7 @@ def _be_silent() -> None:
 
 def compare_one(file: Path, wanted: Wanted) -> Outcome:
     """Compare one workbook and write its files; whatever happens ends in an outcome."""
-    from budget.decide.search import at_most
+    from budget.decide.programme.search import at_most
     from budget.report import files as output
 
     try:

@@ -91,8 +91,9 @@ def accept(
       budget accept my-patio.xlsx --reason "path made wider"
     """
     from budget.decide.brief import plan_briefly
-    from budget.report import spend_document, spend_words
-    from budget.report.terminal import planning
+    from budget.report import spend_words
+    from budget.report.documents import spend as spend_document
+    from budget.report.terminal.terminal import planning
     from budget.spend import baseline_book, find_scenario
     from budget.spend.baseline import Accepting, acceptance_day, baseline_of
     from budget.spend.joining import with_journal
@@ -168,7 +169,8 @@ def record(
       budget record my-patio.xlsx Dig worked --hours 4
     """
     from budget.job import Place, Spend
-    from budget.report import spend_document, spend_words
+    from budget.report import spend_words
+    from budget.report.documents import spend as spend_document
     from budget.spend import baseline_book, recording
 
     known = {name.replace(" ", "-"): name for name in _states()}
@@ -239,7 +241,8 @@ def statement(
       budget statement my-patio.xlsx may.csv
       budget statement my-patio.xlsx may.csv --yes 95
     """
-    from budget.report import spend_document, spend_words
+    from budget.report import spend_words
+    from budget.report.documents import spend as spend_document
     from budget.spend import journal, matching, recording
     from budget.spend import statement as statements
     from budget.spend.standing import stand
@@ -308,8 +311,9 @@ def spend(
       budget spend my-patio.xlsx --full
       budget spend my-patio.xlsx --date 2026-05-17 --earned-value
     """
-    from budget.report import spend_document, spend_words
-    from budget.report.terminal import planning
+    from budget.report import spend_words
+    from budget.report.documents import spend as spend_document
+    from budget.report.terminal.terminal import planning
     from budget.spend.standing import stand
 
     sound = read_job(file)

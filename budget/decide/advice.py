@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from budget.decide.model import Solved
+from budget.decide.model.model import Solved
 from budget.decide.plan import METHOD, Missing, Priced
 from budget.decide.planner import Planner
-from budget.decide.situation import Situation
+from budget.decide.terms.situation import Situation
 from budget.decide.wording import hours_in_words, round_money
 from budget.job import Job, Quote
 from budget.units import BULK_MASS, System, in_words

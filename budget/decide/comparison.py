@@ -13,12 +13,12 @@ from budget.decide.calendar.schedule import schedule
 from budget.decide.calendar.told import short_of_hire, still_away
 from budget.decide.flips import flips
 from budget.decide.frontier import frontier
-from budget.decide.model import Solved
+from budget.decide.model.model import Solved
 from budget.decide.outcome import Comparison
 from budget.decide.parts import fit, leave_out, part_flips, with_parts, worths
 from budget.decide.plan import Flip, Scenario
 from budget.decide.planner import Planner, rank, so_far
-from budget.decide.returns import going_back
+from budget.decide.pricing.returns import going_back
 from budget.decide.risk.result import Risk
 from budget.decide.risk.simulate import risk_of
 from budget.decide.scenarios import ALL_HIRED, BEST, scenarios
@@ -34,7 +34,7 @@ def compare(job: Job, limit: float | None = None) -> Comparison:
     """Answer a job: take off the quantities, lay out the options, and plan every scenario.
 
     Each search for a plan stops after ``limit`` seconds with the best found until then; after
-    those of :func:`budget.decide.search.at_most` if None.
+    those of :func:`budget.decide.programme.search.at_most` if None.
 
     The best plan is the best mix over the beddings that are not discouraged (or are allowed),
     with fewest missing prices, then least cash plus own hours at the user's hour value. It is

@@ -4,17 +4,17 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from budget.decide.alike import Alike, alike, spreads
 from budget.decide.brief import plan_briefly
 from budget.decide.frontier import frontier
-from budget.decide.growing import Laid
-from budget.decide.margins import margins
-from budget.decide.model import Solved
+from budget.decide.model.model import Solved
 from budget.decide.outcome import Comparison, Deeper
-from budget.decide.pareto import trades
 from budget.decide.parts import leave_out, worths
 from budget.decide.planner import Planner
 from budget.decide.risk.simulate import THOROUGH_DRAWS, risk_of
+from budget.decide.thorough.alike import Alike, alike, spreads
+from budget.decide.thorough.growing import Laid
+from budget.decide.thorough.margins import margins
+from budget.decide.thorough.pareto import trades
 from budget.job import Job
 
 

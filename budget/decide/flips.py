@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 
-from budget.decide.model import Solved
+from budget.decide.model.model import Solved
 from budget.decide.pins import Pinned, choice_values
 from budget.decide.plan import BID, METHOD, Flip, FrontierPoint, Plan
 from budget.decide.planner import Planner
-from budget.decide.situation import CARRY
+from budget.decide.terms.situation import CARRY
 from budget.decide.wording import (
     hours_in_words,
     listed,

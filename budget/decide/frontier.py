@@ -5,7 +5,7 @@ from __future__ import annotations
 import itertools
 import math
 
-from budget.decide.model import Solved
+from budget.decide.model.model import Solved
 from budget.decide.plan import FrontierPoint
 from budget.decide.planner import Planner
 from budget.decide.wording import changes

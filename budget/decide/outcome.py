@@ -13,9 +13,9 @@ from budget.prices.options import Options
 from budget.quantities.takeoff import Takeoff
 
 if TYPE_CHECKING:
-    from budget.decide.alike import Alike, Spread
-    from budget.decide.margins import Margin
-    from budget.decide.pareto import Trades
+    from budget.decide.thorough.alike import Alike, Spread
+    from budget.decide.thorough.margins import Margin
+    from budget.decide.thorough.pareto import Trades
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,14 +6,14 @@ from collections.abc import Iterable, Iterator, Mapping
 from itertools import combinations
 
 from budget.decide.frontier import LEAST_VALUE
-from budget.decide.model import Model, Solved
+from budget.decide.model.model import Model, Solved
 from budget.decide.pins import Pinned
 from budget.decide.plan import Addable, Fit, Flip
 from budget.decide.planner import Planner, rank
-from budget.decide.situation import Situation
+from budget.decide.terms.situation import Situation
 from budget.decide.wording import changes, hours_in_words, listed, round_money, so_far
 from budget.job import CutPiece, Extra, Job, Wall
-from budget.quantities.feature_needs import optional_part
+from budget.quantities.needs.feature import optional_part
 
 #: Sets of optional parts are all tried up to this many parts with a worth.
 MOST_PARTS = 6

@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 
 from budget.decide.plan import BID, HIRE, METHOD, OWN
 from budget.decide.shares import SEVERAL, read_shared, shared_value
-from budget.decide.situation import Situation, optional_parts
+from budget.decide.terms.situation import Situation, optional_parts
 from budget.prices.options import Drop, Options
 
 #: For a pinned choice, the values that it may take.

@@ -8,10 +8,10 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import TypeVar
 
-from budget.decide import search
-from budget.decide.model import Model, Solved
+from budget.decide.model.model import Model, Solved
 from budget.decide.pins import Allowed, Pinned
-from budget.decide.situation import Situation, optional_parts
+from budget.decide.programme import search
+from budget.decide.terms.situation import Situation, optional_parts
 from budget.prices.options import Options
 from budget.quantities.takeoff import Bedding, Takeoff
 
@@ -72,7 +72,7 @@ class Planner:
         """Keep the quantities and options; models are built when they are first needed.
 
         Each search for a plan stops after ``limit`` seconds, of
-        :func:`budget.decide.search.limit` if None.
+        :func:`budget.decide.programme.search.limit` if None.
         """
         self.takeoff = takeoff
         self.options = options

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from budget.decide.model import Solved
+from budget.decide.model.model import Solved
 from budget.decide.pins import Pinned, UnknownPin, read_pins
 from budget.decide.plan import BID, HIRE, METHOD, OWN, Scenario
 from budget.decide.planner import Planner
-from budget.decide.situation import CARRY, Situation
+from budget.decide.terms.situation import CARRY, Situation
 from budget.decide.wording import listed
 from budget.job import Pin
 from budget.prices.options import Drop

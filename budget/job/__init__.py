@@ -1,7 +1,7 @@
 """The typed job: what a quotes workbook says, in SI and cents, with the cell of each value.
 
 Every stage after reading speaks these types. A blank cell is ``None``; a blank price is never
-zero. Field names match the columns described in :mod:`budget.workbook.sheets`.
+zero. Field names match the columns described in :mod:`budget.workbook.sheets.tabs`.
 """
 
 from budget.job.building import (

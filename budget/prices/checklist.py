@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from budget.job import ChecklistLine, Job
 from budget.prices.options import ChecklistCost
-from budget.quantities.consumables import BLADES
-from budget.quantities.fire import has_fire
+from budget.quantities.needs.consumables import BLADES
+from budget.quantities.needs.fire import has_fire
 from budget.quantities.takeoff import Takeoff
 from budget.reference import rows
 from budget.units import COUNT, MONEY

@@ -15,7 +15,7 @@ from budget.job import Job, Work
 from budget.prices.carrying import carry_methods
 from budget.prices.defaults import Notes, unique
 from budget.prices.options import Method
-from budget.quantities.handling import share_for_two
+from budget.quantities.needs.handling import share_for_two
 from budget.quantities.takeoff import Takeoff
 from budget.reference import UNIT_TEXTS, rows, steps
 from budget.units import HOURS, NUMBER, RATIO, Kind, per

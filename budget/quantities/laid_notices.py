@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from budget.job import Area, Job, Notice, Product
 from budget.numerals import grouped
-from budget.quantities.bonds import unit_for
+from budget.quantities.laid.bonds import unit_for
 from budget.quantities.pavers import PaverGroup, surfaces
 from budget.reference import coefficient
 

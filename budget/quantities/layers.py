@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from budget.figures import Figure, largest
 from budget.job import BuildUp, Job, Notice
 from budget.quantities.materials import Materials
-from budget.quantities.parts import Part
+from budget.quantities.plan.parts import Part
 from budget.reference import coefficient
 from budget.units import DEPTH, LENGTH, in_words
 

@@ -5,8 +5,8 @@ from __future__ import annotations
 from budget.job import Job, Notice
 from budget.numerals import grouped
 from budget.quantities.materials import Materials
-from budget.quantities.parts import Part
 from budget.quantities.pavers import PaverGroup
+from budget.quantities.plan.parts import Part
 from budget.reference import coefficient
 
 

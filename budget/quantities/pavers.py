@@ -8,12 +8,12 @@ from dataclasses import dataclass, replace
 
 from budget.figures import Figure, constant, largest, minus, product, ratio, total
 from budget.job import Area, Product, Settings
-from budget.quantities import paving
-from budget.quantities.borders import Border, border_of
-from budget.quantities.laid_pattern import RANDOM, LaidPattern, lay_pattern, outlines_of
+from budget.quantities.formulas import paving
+from budget.quantities.formulas.spares import given_share, kept, spare_share
+from budget.quantities.laid.borders import Border, border_of
+from budget.quantities.laid.laid_pattern import RANDOM, LaidPattern, lay_pattern, outlines_of
 from budget.quantities.materials import Materials
-from budget.quantities.parts import Part, Piece, Ring, add, net_area
-from budget.quantities.spares import given_share, kept, spare_share
+from budget.quantities.plan.parts import Part, Piece, Ring, add, net_area
 from budget.quantities.stones import density_of
 from budget.quantities.takeoff import PatternDrawing
 from budget.reference import coefficient
@@ -199,7 +199,7 @@ def _mix_laid(
     """Each size of a mixed set as laid out in courses; nothing where that is not known."""
     if pattern.name != RANDOM or not outlines:
         return [None] * len(mix)
-    from budget.quantities.mixed_courses import MixedSize, lay_mixed
+    from budget.quantities.laid.mixed_courses import MixedSize, lay_mixed
 
     sizes = []
     for row, share in zip(mix, shares, strict=True):
@@ -266,7 +266,7 @@ def _drawing(groups: Sequence[PaverGroup]) -> PatternDrawing:
     border = next((group.border for group in groups if group.border is not None), None)
     if border is None:
         return field
-    from budget.quantities.border_drawing import border_units
+    from budget.quantities.laid.border_drawing import border_units
 
     whole, cut = border_units(border)
     return replace(

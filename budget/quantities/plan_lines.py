@@ -12,11 +12,11 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from budget.job import Area, Job
-from budget.quantities.levels import Plane
-from budget.quantities.parts import piece_of
-from budget.quantities.placed_shapes import Side, footprint
-from budget.quantities.regions import NEAR, close_by
-from budget.quantities.shapes import Point
+from budget.quantities.formulas.levels import Plane
+from budget.quantities.formulas.shapes import Point
+from budget.quantities.plan.parts import piece_of
+from budget.quantities.plan.placed_shapes import Side, footprint
+from budget.quantities.plan.regions import NEAR, close_by
 from budget.quantities.site_levels import finish_of, rows_of
 from budget.quantities.takeoff import PartGeometry, Takeoff
 

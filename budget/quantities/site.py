@@ -7,11 +7,11 @@ from dataclasses import dataclass
 
 from budget.figures import Figure
 from budget.job import Measure
-from budget.quantities import earthwork
+from budget.quantities.formulas import earthwork
 from budget.quantities.layers import Layers
 from budget.quantities.materials import Materials
-from budget.quantities.parts import Part
 from budget.quantities.pavers import PaverGroup
+from budget.quantities.plan.parts import Part
 from budget.quantities.site_levels import SiteLevels
 from budget.quantities.takeoff import Need, StepAmount
 from budget.reference import product_kinds

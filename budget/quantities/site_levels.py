@@ -9,17 +9,24 @@ from typing import TYPE_CHECKING
 from budget.figures import Figure, laid_out
 from budget.job import Job, Level, Notice
 from budget.numerals import how_many
-from budget.quantities.levels import Means, Plane, average_depth, falling, means, plane_through
-from budget.quantities.levels import surface as triangles
-from budget.quantities.parts import Part
-from budget.quantities.regions import region_of
+from budget.quantities.formulas.levels import (
+    Means,
+    Plane,
+    average_depth,
+    falling,
+    means,
+    plane_through,
+)
+from budget.quantities.formulas.levels import surface as triangles
+from budget.quantities.plan.parts import Part
+from budget.quantities.plan.regions import region_of
 from budget.reference import coefficient
 from budget.units import DEPTH, RATIO, in_words
 
 if TYPE_CHECKING:
     from shapely.geometry.base import BaseGeometry
 
-    from budget.quantities.levels import Spot
+    from budget.quantities.formulas.levels import Spot
 
 #: Rounding of tapes and levels (m) before a height is held against a rule.
 _SLACK = 0.005

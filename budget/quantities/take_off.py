@@ -7,30 +7,32 @@ from dataclasses import replace
 
 from budget.figures import Figure
 from budget.job import Job, Notice
-from budget.quantities import assumptions, ground_needs, surface_needs
-from budget.quantities.beddings import beddings_of, filler_for, offered, pair_notices
-from budget.quantities.consumables import consumables
-from budget.quantities.cutting_way import paver_cuts, way_to_cut
-from budget.quantities.extras import extras
-from budget.quantities.fabric_needs import fabrics
-from budget.quantities.features import features
-from budget.quantities.features_on_plan import outlines, with_features
-from budget.quantities.fire import fire_cautions
-from budget.quantities.handling import lifting, people_of
+from budget.quantities import assumptions
 from budget.quantities.laid_notices import laid_notices
 from budget.quantities.layers import bedding_notice, layer_notices, layers_of, roll_notice
 from budget.quantities.materials import Materials
-from budget.quantities.outlines import drawing
-from budget.quantities.parts import Part, parts_of
+from budget.quantities.needs import ground as ground_needs
+from budget.quantities.needs import surface
+from budget.quantities.needs.beddings import beddings_of, filler_for, offered, pair_notices
+from budget.quantities.needs.consumables import consumables
+from budget.quantities.needs.cutting_way import paver_cuts, way_to_cut
+from budget.quantities.needs.extras import extras
+from budget.quantities.needs.fabric import fabrics
+from budget.quantities.needs.features import features
+from budget.quantities.needs.features_on_plan import outlines, with_features
+from budget.quantities.needs.fire import fire_cautions
+from budget.quantities.needs.handling import lifting, people_of
+from budget.quantities.needs.stock import Shelf
+from budget.quantities.needs.tamping import tamping_cautions, tamping_notices
+from budget.quantities.needs.trenches import trenching
 from budget.quantities.paver_notices import joint_notices, paver_notices, paver_unclear
 from budget.quantities.pavers import cut_of, drawings, groups_of, thickest
-from budget.quantities.placing import place
+from budget.quantities.plan.outlines import drawing
+from budget.quantities.plan.parts import Part, parts_of
+from budget.quantities.plan.placing import place
 from budget.quantities.site import Site
 from budget.quantities.site_levels import levels_of
-from budget.quantities.stock import Shelf
 from budget.quantities.takeoff import Need, PartGeometry, StepAmount, Takeoff
-from budget.quantities.tamping import tamping_cautions, tamping_notices
-from budget.quantities.trenches import trenching
 from budget.reference import steps
 from budget.reference.tables import grounds
 
@@ -153,9 +155,9 @@ def _with_levels(sites: Sequence[Site]) -> tuple[list[Site], list[Notice]]:
 def _layers(site: Site, shelf: Shelf) -> Iterable[tuple[list[Need], list[StepAmount]]]:
     yield ground_needs.base_stone(site)
     yield ground_needs.bed(site)
-    yield surface_needs.edge(site, shelf)
-    yield surface_needs.pavers(site, shelf)
-    yield surface_needs.filler(site)
+    yield surface.edge(site, shelf)
+    yield surface.pavers(site, shelf)
+    yield surface.filler(site)
 
 
 def _geometry(site: Site) -> PartGeometry:
@@ -166,7 +168,7 @@ def _geometry(site: Site) -> PartGeometry:
         area=site.area,
         base_area=site.base_area,
         edge=part.edge("whole", f"{part.name} edge"),
-        restrained=surface_needs.restrained(site),
+        restrained=surface.restrained(site),
         cut_length=cut_of(site.groups, part.name),
         outlines=outlines,
         holes=holes,

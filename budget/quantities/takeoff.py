@@ -11,8 +11,8 @@ from dataclasses import dataclass, replace
 
 from budget.figures import Figure, whole
 from budget.job import Assumption, Measure, Notice
-from budget.quantities.compaction import Compaction
-from budget.quantities.own_corner import Drawn, Rings
+from budget.quantities.formulas.compaction import Compaction
+from budget.quantities.plan.own_corner import Drawn, Rings
 from budget.units import COUNT, DEPTH, Kind, System
 
 

@@ -9,19 +9,11 @@ from budget.decide.outcome import Comparison
 from budget.decide.plan import Priced, Scenario
 from budget.decide.wording import so_far
 from budget.report import calendar, risk, words
-from budget.report.blocks import (
-    INDENT,
-    LABEL_WIDTH,
-    Block,
-    Gap,
-    Heading,
-    Pair,
-    Text,
-)
-from budget.report.document import Files
-from budget.report.fitting import Row, fit, height
+from budget.report.documents.document import Files
 from budget.report.flip_points import flip_points
 from budget.report.scenario_rows import side_by_side
+from budget.report.terminal.blocks import INDENT, LABEL_WIDTH, Block, Gap, Heading, Pair, Text
+from budget.report.terminal.fitting import Row, fit, height
 
 #: Flips named on one line of a pipe; the page has them all.
 _FLIPS = 4

@@ -12,9 +12,9 @@ from budget.numerals import date
 from budget.report.letters import Letter
 from budget.units import DEPTH, LENGTH, in_words
 from budget.whole_file import whole_bytes
-from budget.workbook import paper
-from budget.workbook.styles import Styles
-from budget.workbook.template_sheet import lines_needed
+from budget.workbook.template import paper
+from budget.workbook.template.sheet import lines_needed
+from budget.workbook.template.styles import Styles
 
 _OPTIONS = {
     "in_memory": True,

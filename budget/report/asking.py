@@ -14,8 +14,8 @@ from budget.numerals import date, short_date, trimmed
 from budget.quantities.takeoff import Need, Takeoff
 from budget.report.letters import Asked, Letter, Question, Wanted
 from budget.units import COUNT, DEPTH, MONEY, RATIO, System, in_words, shown, whole_packs
-from budget.workbook.describe import Column, Sheet, key
-from budget.workbook.sheets import sheet as sheet_named
+from budget.workbook.sheets.describe import Column, Sheet, key
+from budget.workbook.sheets.tabs import sheet as sheet_named
 
 #: What answers a question who pays: flags of a bid that leave it to the owner.
 _PAID_BY_US = ("rain_on_owner", "rock_on_owner")

@@ -6,7 +6,9 @@ import string
 from collections.abc import Sequence
 from dataclasses import replace
 
-from budget.decide.matrix import (
+from budget.decide.outcome import Comparison
+from budget.decide.terms.situation import Situation, optional_parts
+from budget.decide.thorough.matrix import (
     COSTS,
     EXTRA,
     NO,
@@ -18,8 +20,6 @@ from budget.decide.matrix import (
     Matrix,
     matrix,
 )
-from budget.decide.outcome import Comparison
-from budget.decide.situation import Situation, optional_parts
 from budget.report import words
 
 NOTE = (

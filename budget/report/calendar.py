@@ -9,7 +9,7 @@ from budget.decide.calendar.result import Calendar, Delays, Entry, Had, Late, Or
 from budget.decide.calendar.told import dearer
 from budget.numerals import grouped, how_many, trimmed, weekday
 from budget.report import words
-from budget.report.blocks import Block, Gap, Heading, Pair, Text, table
+from budget.report.terminal.blocks import Block, Gap, Heading, Pair, Text, table
 
 TASKS = ("Task", "How", "From", "To", "Hours by the clock", "Own hours", "Can wait", "Waits for")
 ORDERS = ("Order by", "Who", "What", "Comes", "First used", "Mind")

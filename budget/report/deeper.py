@@ -4,14 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from budget.decide.alike import Alike, Fill, Spread
-from budget.decide.margins import Jump, Margin
 from budget.decide.outcome import Comparison, Deeper
-from budget.decide.pareto import Trade, Trades
+from budget.decide.thorough.alike import Alike, Fill, Spread
+from budget.decide.thorough.margins import Jump, Margin
+from budget.decide.thorough.pareto import Trade, Trades
 from budget.decide.wording import so_far
 from budget.numerals import trimmed
 from budget.report import bid_matrix, words
-from budget.report.blocks import Block, Gap, Heading, Text, table
+from budget.report.terminal.blocks import Block, Gap, Heading, Text, table
 from budget.spend.finding import UnknownNameError, folded
 
 MARGIN_TITLES = ("One more", "Smooth rate", "Own hours", "The very next one", "Next jump")

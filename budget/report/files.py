@@ -7,7 +7,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from budget.decide.outcome import Comparison
-from budget.report.document import Files
+from budget.report.documents.document import Files
 from budget.whole_file import whole_file
 
 if TYPE_CHECKING:
@@ -38,8 +38,8 @@ def write(comparison: Comparison, workbook: Path, out: Path | None = None) -> Fi
 
     The folder is made when it is not there. Raises ``OSError`` when it cannot be written to.
     """
-    from budget.report.book import write as write_book
-    from budget.report.page import render
+    from budget.report.book.book import write as write_book
+    from budget.report.page.page import render
 
     folder = out or folder_for(workbook)
     folder.mkdir(parents=True, exist_ok=True)

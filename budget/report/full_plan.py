@@ -6,7 +6,7 @@ from budget.decide.outcome import Comparison
 from budget.decide.plan import Line, Priced, Scenario
 from budget.decide.wording import so_far
 from budget.report import words
-from budget.report.blocks import Block, Gap, Heading, Pair, Table, Text, table
+from budget.report.terminal.blocks import Block, Gap, Heading, Pair, Table, Text, table
 from budget.spend.finding import priced
 
 

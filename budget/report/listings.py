@@ -4,17 +4,17 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 
-from budget.decide.lines_goods import packs_in_words
+from budget.decide.pricing.goods import packs_in_words
 from budget.figures import Figure, total
 from budget.job import Assumption, Job, Notice
 from budget.numerals import grouped
-from budget.quantities.handling import weights_by_step
+from budget.quantities.needs.handling import weights_by_step
 from budget.quantities.takeoff import Need, StepAmount, Takeoff
 from budget.report import words
-from budget.report.blocks import Block, Gap, Heading, Pair, Table, Text, table
-from budget.report.explain import Explanation
+from budget.report.explain.lines import Explanation
 from budget.report.needs import Packs, Quantities
 from budget.report.review import Review
+from budget.report.terminal.blocks import Block, Gap, Heading, Pair, Table, Text, table
 from budget.spend.tracking import Tracked, Tracking
 from budget.units import MASS, System, in_words
 

@@ -45,7 +45,7 @@ def review(reading: Reading) -> Review:
 
 def in_order(*lists: Sequence[Notice]) -> tuple[Notice, ...]:
     """Notices of several stages, each once, in the order of sheets and rows."""
-    from budget.workbook.sheets import SHEETS
+    from budget.workbook.sheets.tabs import SHEETS
 
     order = {sheet.name: number for number, sheet in enumerate(SHEETS)}
     found = {notice for notices in lists for notice in notices}

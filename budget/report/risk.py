@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from budget.decide.lines_goods import packs_in_words
 from budget.decide.outcome import Comparison
+from budget.decide.pricing.goods import packs_in_words
 from budget.decide.risk.movers import COMMON
 from budget.decide.risk.result import PERCENTILES, Accuracy, Finding, Risk
 from budget.numerals import trimmed

@@ -5,7 +5,7 @@ from __future__ import annotations
 from budget.decide.outcome import Comparison
 from budget.decide.plan import Scenario
 from budget.report import words
-from budget.report.blocks import Table, table
+from budget.report.terminal.blocks import Table, table
 
 
 def side_by_side(comparison: Comparison, most: int | None) -> Table:

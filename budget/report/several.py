@@ -8,8 +8,9 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from budget.decide.wording import so_far
-from budget.report import document, document_parts, words
-from budget.report.blocks import Block, Gap, Text, table
+from budget.report import words
+from budget.report.documents import document, parts
+from budget.report.terminal.blocks import Block, Gap, Text, table
 
 if TYPE_CHECKING:
     from budget.decide.outcome import Comparison
@@ -140,8 +141,8 @@ def _entry(outcome: Outcome) -> dict[str, Any]:
             "job": best.job,
             "currency": best.currency,
             "plan": best.plan,
-            "cash": document_parts.money(best.cash),
-            "own_hours": document_parts.number(best.own_hours),
+            "cash": parts.money(best.cash),
+            "own_hours": parts.number(best.own_hours),
             "complete": best.complete,
             "proved": best.proved,
         },

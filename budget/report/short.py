@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from budget.decide.lines_goods import packs_in_words
 from budget.decide.outcome import Comparison
+from budget.decide.pricing.goods import packs_in_words
 from budget.decide.risk.result import PERCENTILES, Risk, Shortfall
 from budget.numerals import grouped
 from budget.report import risk as risk_words
 from budget.report import words
-from budget.report.blocks import Block, Gap, Heading, Text, table
+from budget.report.terminal.blocks import Block, Gap, Heading, Text, table
 
 TITLES = (
     "Order", "Bare need", "By rule of thumb", "Chance too little", "Costs least",

@@ -10,7 +10,7 @@ from budget.decide.wording import so_far
 from budget.job import Notice
 from budget.numerals import short_date
 from budget.report import words
-from budget.report.blocks import Block, Gap, Heading, Pair, Text, fitted, table
+from budget.report.terminal.blocks import Block, Gap, Heading, Pair, Text, fitted, table
 from budget.spend.again import Again
 from budget.spend.coming import Coming
 from budget.spend.standing import Standing

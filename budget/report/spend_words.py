@@ -8,8 +8,8 @@ from budget.decide.wording import so_far
 from budget.job import Spend
 from budget.numerals import grouped, short_date, trimmed
 from budget.report import listings, words
-from budget.report.blocks import Block, Gap, Heading, Text, table
 from budget.report.spend_evening import again_so_far, evening
+from budget.report.terminal.blocks import Block, Gap, Heading, Text, table
 from budget.spend.again import Again
 from budget.spend.baseline import Baseline
 from budget.spend.coming import Coming

@@ -103,7 +103,7 @@ def begin(path: Path, units: System | None, example: str | None, force: bool) ->
 
 def _units(name: str, units: System) -> System:
     from budget.workbook.example_jobs import system_of
-    from budget.workbook.sheets import JOB
+    from budget.workbook.sheets.tabs import JOB
 
     return system_of(name, JOB, units) if name else units
 

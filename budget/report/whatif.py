@@ -13,9 +13,9 @@ from budget.decide.whynot import Forced
 from budget.decide.wording import so_far
 from budget.job import Job
 from budget.report import words
-from budget.report.blocks import Block, Gap, Heading, Pair, Text, table
-from budget.report.document_parts import money, number
+from budget.report.documents.parts import money, number
 from budget.report.pinned import PinError
+from budget.report.terminal.blocks import Block, Gap, Heading, Pair, Text, table
 
 #: Characters of the longest bar.
 BAR = 18

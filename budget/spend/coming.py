@@ -8,8 +8,8 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Literal
 
-from budget.decide.lines_work import HIRED_HELP
 from budget.decide.outcome import Comparison
+from budget.decide.pricing.work import HIRED_HELP
 from budget.job import Quote, Spend
 from budget.numerals import how_many, percent, short_date, trimmed
 from budget.reference import steps as step_kinds

@@ -7,7 +7,7 @@ import math
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 
-from budget.decide.lines_work import HIRED_HELP
+from budget.decide.pricing.work import HIRED_HELP
 from budget.job import Progress, Spend
 from budget.spend.finding import folded
 from budget.spend.progressing import Done, done_on

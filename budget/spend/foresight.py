@@ -5,7 +5,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from budget.decide.lines_work import HIRED_HELP
+from budget.decide.pricing.work import HIRED_HELP
 from budget.job import Job, Notice, Spend
 from budget.numerals import percent, trimmed
 from budget.spend.finding import folded

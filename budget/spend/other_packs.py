@@ -11,9 +11,9 @@ import math
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
-from budget.decide.lines_goods import share_line
 from budget.decide.outcome import Comparison
 from budget.decide.plan import Plan
+from budget.decide.pricing.goods import share_line
 from budget.job import Measure, Spend
 from budget.prices.options import Offer
 from budget.spend.finding import folded

@@ -11,11 +11,11 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
 from budget.decide.brief import plan_of
-from budget.decide.evaluation import chosen_bids, evaluate
-from budget.decide.lines_goods import share_line
 from budget.decide.outcome import Comparison
 from budget.decide.plan import BID, METHOD, Priced, Scenario
-from budget.decide.situation import Situation
+from budget.decide.pricing.evaluation import chosen_bids, evaluate
+from budget.decide.pricing.goods import share_line
+from budget.decide.terms.situation import Situation
 from budget.spend.baseline import (
     Baseline,
     PlannedLine,

@@ -3,6 +3,6 @@
 from budget.workbook.carry import Carried, carry_over
 from budget.workbook.problems import WorkbookError
 from budget.workbook.reading import Reading, read
-from budget.workbook.template import write_blank
+from budget.workbook.template.template import write_blank
 
 __all__ = ["Carried", "Reading", "WorkbookError", "carry_over", "read", "write_blank"]

@@ -7,9 +7,9 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from budget import job
-from budget.workbook.describe import Sheet, key
 from budget.workbook.problems import nearest
 from budget.workbook.rules import RULES, Row
+from budget.workbook.sheets.describe import Sheet, key
 from budget.workbook.table import Notes, Record
 from budget.workbook.values import currency_of, read_cell
 

@@ -12,14 +12,14 @@ from pathlib import Path
 from typing import cast
 
 from budget.units import System
-from budget.workbook.describe import Column, Sheet, key
 from budget.workbook.example_jobs import Content
-from budget.workbook.filled import Filled, RowContent
 from budget.workbook.grid import Grid, load
 from budget.workbook.reading import find_sheets
-from budget.workbook.sheets import JOB, SHEETS
+from budget.workbook.sheets.describe import Column, Sheet, key
+from budget.workbook.sheets.tabs import JOB, SHEETS
 from budget.workbook.table import Cell, Notes, records
-from budget.workbook.template import always_asked, write_filled
+from budget.workbook.template.filled import Filled, RowContent
+from budget.workbook.template.template import always_asked, write_filled
 from budget.workbook.values import read_cell
 
 #: Sheets that are carried whole.

@@ -7,11 +7,11 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 
-from budget.workbook.describe import key
 from budget.workbook.grid import Grid, Seen, clean
 from budget.workbook.links import Range, references
 from budget.workbook.problems import nearest
-from budget.workbook.sheets import JOB, SETTING_TITLES, SHEETS
+from budget.workbook.sheets.describe import key
+from budget.workbook.sheets.tabs import JOB, SETTING_TITLES, SHEETS
 from budget.workbook.table import header_row
 
 _CELL = re.compile(r"(?P<sheet>[^!]+)!\$?(?P<letters>[A-Za-z]{1,3})\$?(?P<row>[0-9]+)")

@@ -10,10 +10,10 @@ from budget.job import Area, Product, Quote, Settings
 from budget.numerals import date
 from budget.units import BULK_DENSITY, DENSITY, Kind, in_words
 from budget.workbook.build import Draft, Drafts
-from budget.workbook.describe import key
 from budget.workbook.plausible import range_of
 from budget.workbook.problems import nearest
-from budget.workbook.sheets_walls import NEEDED
+from budget.workbook.sheets.describe import key
+from budget.workbook.sheets.walls import NEEDED
 from budget.workbook.table import Notes
 
 _SIZES: dict[str, tuple[str, ...]] = {

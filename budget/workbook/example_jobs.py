@@ -9,7 +9,7 @@ from importlib import resources
 from importlib.resources.abc import Traversable
 
 from budget.units import System
-from budget.workbook.describe import Column, Sheet, key
+from budget.workbook.sheets.describe import Column, Sheet, key
 
 #: What an example puts into one cell: a text, a number, a ratio or a date.
 Content = str | float | dt.date

@@ -19,11 +19,11 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, Literal
 
-from budget.workbook.describe import key
 from budget.workbook.lean import lean
 from budget.workbook.links import circular
 from budget.workbook.problems import WorkbookError
-from budget.workbook.sheets import NOT_READ, SHEETS
+from budget.workbook.sheets.describe import key
+from budget.workbook.sheets.tabs import NOT_READ, SHEETS
 
 #: The most a workbook may unpack to. A large job takes about 1 MB.
 MOST_BYTES = 50_000_000

@@ -15,7 +15,7 @@ from collections.abc import Collection
 from pathlib import Path
 from typing import IO
 
-from budget.workbook.describe import key
+from budget.workbook.sheets.describe import key
 
 #: Parts that hold no value of a cell.
 _UNREAD = re.compile(

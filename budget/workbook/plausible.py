@@ -16,8 +16,8 @@ from budget.job import Product, Quote
 from budget.numerals import grouped
 from budget.units import AREA, COUNT, DENSITY, LENGTH, MASS, MONEY, NUMBER, VOLUME, Kind, in_words
 from budget.workbook.build import Draft, Drafts
-from budget.workbook.describe import Column, Sheet, key
 from budget.workbook.measures import unit_size
+from budget.workbook.sheets.describe import Column, Sheet, key
 from budget.workbook.table import Notes
 
 #: Currencies whose unit is worth about as much as the ranges reckon with.

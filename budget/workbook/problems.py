@@ -11,8 +11,8 @@ from dataclasses import dataclass
 from typing import Literal
 
 from budget.job import Notice
-from budget.workbook.describe import key
 from budget.workbook.near import near_names
+from budget.workbook.sheets.describe import key
 
 
 class WorkbookError(Exception):

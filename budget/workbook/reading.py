@@ -13,11 +13,11 @@ from budget.numerals import written
 from budget.workbook.build import Drafts, drafts, settings_draft, settle_names
 from budget.workbook.changes import Change, changed
 from budget.workbook.checks import check_all
-from budget.workbook.describe import Sheet, key
 from budget.workbook.grid import Grid, load
 from budget.workbook.plausible import check_plausible, check_sheet
 from budget.workbook.problems import nearest
-from budget.workbook.sheets import JOB, NOT_READ, SHEETS
+from budget.workbook.sheets.describe import Sheet, key
+from budget.workbook.sheets.tabs import JOB, NOT_READ, SHEETS
 from budget.workbook.table import Notes, Record, records
 
 

@@ -26,9 +26,9 @@ from budget.units import (
     System,
     per,
 )
-from budget.workbook.describe import key
 from budget.workbook.measures import UnreadableError, parse, unit_size
 from budget.workbook.problems import nearest
+from budget.workbook.sheets.describe import key
 from budget.workbook.table import Cell, Notes, Record
 from budget.workbook.values import RefusedError, money, one_of, pace
 

@@ -7,10 +7,10 @@ from dataclasses import dataclass, field
 
 from budget.job import Notice
 from budget.units import System
-from budget.workbook.describe import Column, Sheet, key
 from budget.workbook.grid import Grid, Seen
 from budget.workbook.problems import nearest, notice
-from budget.workbook.sheets import SETTING_TITLES
+from budget.workbook.sheets.describe import Column, Sheet, key
+from budget.workbook.sheets.tabs import SETTING_TITLES
 
 #: The row of titles is looked for within this many rows from the top.
 HEADER_ROWS = 30

@@ -10,10 +10,10 @@ from functools import lru_cache
 from typing import Any
 
 from budget.units import HOURS, MONEY, NUMBER, Kind, System
-from budget.workbook.describe import Column, Value, key
 from budget.workbook.letters import in_latin
 from budget.workbook.measures import UnreadableError, number, parse, unit_size
 from budget.workbook.problems import nearest
+from budget.workbook.sheets.describe import Column, Value, key
 from budget.workbook.table import Cell, Notes
 
 #: Signs of currencies and the ISO 4217 codes they may stand for.

@@ -11,7 +11,7 @@ from typing import Any
 
 from budget.job import Job, Notice, Place
 from budget.workbook import WorkbookError, read
-from budget.workbook.sheets import SHEETS
+from budget.workbook.sheets.tabs import SHEETS
 from tests.battery.package import Book, Damage, demo
 
 Values = dict[str, Any]

@@ -20,8 +20,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from budget.cli import main
-from budget.workbook.describe import Sheet
-from budget.workbook.sheets import SHEETS
+from budget.workbook.sheets.describe import Sheet
+from budget.workbook.sheets.tabs import SHEETS
 from tests.battery.package import WORKBOOK, Book, demo
 from tests.battery.test_security import HOSTILE, Tags
 

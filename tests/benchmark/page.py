@@ -18,7 +18,7 @@ from playwright.sync_api import Browser, sync_playwright
 
 from budget.decide import compare
 from budget.decide.outcome import Comparison
-from budget.report import page
+from budget.report.page import page
 from budget.workbook import read
 from tests.benchmark.writing import large
 

@@ -16,8 +16,8 @@ sys.path.insert(0, str(Path(__file__).parents[1] / "decide"))
 
 from large_jobs import large_job
 
-from budget.decide.model import Model
-from budget.decide.situation import Situation
+from budget.decide.model.model import Model
+from budget.decide.terms.situation import Situation
 
 SIZES = (1, 2, 4, 8)
 SEEDS = range(5)

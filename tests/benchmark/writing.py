@@ -21,11 +21,11 @@ from typing import Any
 from xlsxwriter.worksheet import Worksheet
 
 from budget.decide.brief import laid_out, plan_briefly
-from budget.decide.evaluation import evaluate
 from budget.decide.outcome import Comparison
 from budget.decide.plan import Scenario
+from budget.decide.pricing.evaluation import evaluate
 from budget.job import Place
-from budget.report import book
+from budget.report.book import book
 from budget.workbook import read
 
 DEMO = Path(__file__).parent.parent.parent / "workbooks" / "terrace.xlsx"

@@ -10,9 +10,9 @@ from typing import Any
 import pytest
 from click.testing import Result
 
-from budget.decide.milp import Programme
 from budget.decide.planner import Planner
-from budget.decide.search import Answer
+from budget.decide.programme.milp import Programme
+from budget.decide.programme.search import Answer
 
 Run = Callable[..., Result]
 

@@ -7,9 +7,9 @@ import random
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 
-from budget.decide.evaluation import evaluate_in
 from budget.decide.plan import Plan, Priced
-from budget.decide.situation import Situation
+from budget.decide.pricing.evaluation import evaluate_in
+from budget.decide.terms.situation import Situation
 from budget.figures import Figure, constant, given
 from budget.prices.options import (
     Answer,

@@ -8,12 +8,12 @@ from types import SimpleNamespace
 
 import pytest
 
-from budget.decide.evaluation import evaluate_in
-from budget.decide.leftover import Left, left_with_owner, worths
-from budget.decide.matrix import matrix
-from budget.decide.model import Model
+from budget.decide.model.model import Model
 from budget.decide.plan import Plan, Priced
-from budget.decide.situation import Situation
+from budget.decide.pricing.evaluation import evaluate_in
+from budget.decide.terms.situation import Situation
+from budget.decide.thorough.leftover import Left, left_with_owner, worths
+from budget.decide.thorough.matrix import matrix
 from budget.job import Bid as BidRow
 from budget.job import BidScope, Job, Place, Settings
 from budget.prices import flatten

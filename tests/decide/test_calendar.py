@@ -25,9 +25,9 @@ from budget.decide.calendar.told import short_of_hire
 from budget.decide.calendar.weather import wet_days
 from budget.decide.calendar.wet_pass import Open
 from budget.decide.comparison import compare_options
-from budget.decide.evaluation import evaluate, evaluate_in
 from budget.decide.plan import Plan, Priced
-from budget.decide.situation import Situation
+from budget.decide.pricing.evaluation import evaluate, evaluate_in
+from budget.decide.terms.situation import Situation
 from budget.job import Bid, Job, Place, Settings, Supplier, Weather
 from budget.job import Work as WorkRow
 from budget.prices.options import Options

@@ -12,7 +12,7 @@ import pytest
 from budget.decide.calendar.order import order_of
 from budget.decide.calendar.schedule import schedule
 from budget.decide.calendar.tasks import work_of
-from budget.decide.situation import Situation
+from budget.decide.terms.situation import Situation
 from budget.job import CutPiece, Extra, Job, Place, Quote, Settings, Wall, Work
 
 SATURDAY = dt.date(2026, 5, 2)

@@ -6,8 +6,8 @@ from types import SimpleNamespace
 
 import pytest
 
-from budget.decide.model import Model
-from budget.decide.situation import Situation
+from budget.decide.model.model import Model
+from budget.decide.terms.situation import Situation
 from budget.prices.options import Options
 from budget.quantities.takeoff import Takeoff
 

@@ -11,11 +11,11 @@ import pytest
 from budget.decide import compare_options
 from budget.decide.brief import plan_briefly
 from budget.decide.deeper import bids_alike, deepen
-from budget.decide.growing import between, growths, lay_out
-from budget.decide.margins import Margin, margins
 from budget.decide.outcome import Comparison
 from budget.decide.plan import Priced
-from budget.decide.situation import Situation
+from budget.decide.terms.situation import Situation
+from budget.decide.thorough.growing import between, growths, lay_out
+from budget.decide.thorough.margins import Margin, margins
 from budget.job import Area, Bid, BuildUp, Disposal, Job, Place, Product, Quote, Settings, Wall
 from budget.prices.options import Options
 from budget.quantities import take_off

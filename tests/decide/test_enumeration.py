@@ -8,9 +8,9 @@ from types import SimpleNamespace
 import pytest
 
 from budget.decide.frontier import frontier
-from budget.decide.model import Model
+from budget.decide.model.model import Model
 from budget.decide.planner import Planner
-from budget.decide.situation import Situation
+from budget.decide.terms.situation import Situation
 from budget.prices.options import DaysOut
 
 #: Cents by which the rounding of lines that sum others may part the two.

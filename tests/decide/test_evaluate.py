@@ -7,9 +7,9 @@ from types import SimpleNamespace
 import pytest
 
 from budget.decide import evaluate
-from budget.decide.model import Model
+from budget.decide.model.model import Model
 from budget.decide.plan import Plan, Priced
-from budget.decide.situation import Situation
+from budget.decide.terms.situation import Situation
 from budget.figures import recalculate
 from budget.prices.options import Options
 from budget.quantities.takeoff import Takeoff

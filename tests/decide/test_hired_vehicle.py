@@ -9,10 +9,10 @@ from types import SimpleNamespace
 import pytest
 
 from budget.decide.calendar.schedule import schedule
-from budget.decide.evaluation import evaluate_in
-from budget.decide.model import Model
+from budget.decide.model.model import Model
 from budget.decide.plan import Plan, Priced
-from budget.decide.situation import Situation
+from budget.decide.pricing.evaluation import evaluate_in
+from budget.decide.terms.situation import Situation
 from budget.job import Job, Place, Settings
 from budget.prices.options import Drop
 

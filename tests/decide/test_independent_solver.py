@@ -17,9 +17,9 @@ from typing import Any
 import pytest
 from ortools.sat.python import cp_model
 
-from budget.decide.model import Model
+from budget.decide.model.model import Model
 from budget.decide.plan import Priced
-from budget.decide.situation import Situation
+from budget.decide.terms.situation import Situation
 
 ITEMS, SELLERS, STEPS, BIDS = 24, 6, 8, 12
 HOUR = 2000

@@ -9,11 +9,11 @@ import pytest
 from large_jobs import large_job
 
 from budget.decide.comparison import unproved
-from budget.decide.milp import Programme
-from budget.decide.model import Model
+from budget.decide.model.model import Model
 from budget.decide.plan import Scenario
-from budget.decide.search import NothingFoundError
-from budget.decide.situation import Situation
+from budget.decide.programme.milp import Programme
+from budget.decide.programme.search import NothingFoundError
+from budget.decide.terms.situation import Situation
 from budget.quantities.takeoff import Takeoff
 
 HOUR = 2000.0
@@ -70,7 +70,7 @@ def test_a_search_goes_on_until_it_has_some_plan() -> None:
 def test_a_search_that_finds_nothing_in_all_its_time_says_so(
     monkeypatch: pytest.MonkeyPatch,
 ) -> None:
-    monkeypatch.setattr("budget.decide.milp.TIME_LIMIT", 1e-9)
+    monkeypatch.setattr("budget.decide.programme.milp.TIME_LIMIT", 1e-9)
     with pytest.raises(NothingFoundError, match="within 1e-09 seconds"):
         solved(2, limit=1e-9).solve(HOUR)
 

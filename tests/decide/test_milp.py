@@ -9,7 +9,7 @@ import numpy as np
 import pytest
 from ortools.sat.python import cp_model
 
-from budget.decide.milp import Programme
+from budget.decide.programme.milp import Programme
 
 
 def random_programme(r: random.Random) -> Programme:
@@ -61,7 +61,7 @@ def by_cp_sat(
 def test_every_solve_of_a_kept_programme_is_the_least(
     monkeypatch: pytest.MonkeyPatch, seed: int, branches: int
 ) -> None:
-    monkeypatch.setattr("budget.decide.branching.MOST_BRANCHES", branches)
+    monkeypatch.setattr("budget.decide.programme.branching.MOST_BRANCHES", branches)
     r = random.Random(seed)
     programme = random_programme(r)
     last = len(programme.rows) - 1

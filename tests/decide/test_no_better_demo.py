@@ -15,12 +15,12 @@ from pathlib import Path
 
 import pytest
 
-from budget.decide.evaluation import evaluate_in
-from budget.decide.lines_work import chosen_method
 from budget.decide.plan import BID, METHOD, Plan, Priced
 from budget.decide.planner import Planner
-from budget.decide.situation import CARRY, SPOIL, Situation
-from budget.decide.work import crew_method
+from budget.decide.pricing.evaluation import evaluate_in
+from budget.decide.pricing.work import chosen_method
+from budget.decide.terms.situation import CARRY, SPOIL, Situation
+from budget.decide.terms.work import crew_method
 from budget.prices import flatten
 from budget.prices.options import Bid
 from budget.quantities import take_off

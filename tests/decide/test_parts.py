@@ -9,11 +9,11 @@ from types import SimpleNamespace
 import pytest
 
 from budget.decide import compare_options
-from budget.decide.model import Model
+from budget.decide.model.model import Model
 from budget.decide.outcome import Comparison
 from budget.decide.parts import worths
 from budget.decide.pins import UnknownPin
-from budget.decide.situation import Situation
+from budget.decide.terms.situation import Situation
 from budget.decide.whynot import force
 from budget.job import Area, CutPiece, Job, Pin, Place, Settings, Wall
 from budget.prices.options import Options

@@ -11,10 +11,10 @@ import pytest
 
 from budget.decide.flips import flips
 from budget.decide.frontier import frontier
-from budget.decide.model import Model, Solved
+from budget.decide.model.model import Model, Solved
 from budget.decide.pins import Pinned, choice_values
 from budget.decide.planner import Planner
-from budget.decide.situation import Situation
+from budget.decide.terms.situation import Situation
 from budget.figures import constant
 from budget.prices.options import Options
 from budget.quantities.takeoff import Takeoff

@@ -8,9 +8,9 @@ from types import SimpleNamespace
 
 import pytest
 
-from budget.decide.model import Model
-from budget.decide.returns import going_back
-from budget.decide.situation import Situation
+from budget.decide.model.model import Model
+from budget.decide.pricing.returns import going_back
+from budget.decide.terms.situation import Situation
 from budget.figures import recalculate
 from budget.job import Job, Place, Settings, Supplier
 

@@ -21,9 +21,9 @@ from budget.figures import Recalculation, given, product, recalculate, recalcula
 from budget.job import Job
 from budget.prices import flatten
 from budget.quantities import take_off
-from budget.report import page_risk
 from budget.report import risk as in_report
-from budget.report.page_view import View
+from budget.report.page import risk as page_risk
+from budget.report.page.view import View
 from budget.units import AREA, COUNT, LENGTH, MONEY
 
 PRICE = Spread(0.8, 1.0, 1.5)

@@ -7,10 +7,10 @@ import math
 import pytest
 from large_jobs import large_job
 
-from budget.decide import branching, search
-from budget.decide.model import Model, Solved
+from budget.decide.model.model import Model, Solved
 from budget.decide.planner import Planner, so_far
-from budget.decide.situation import Situation
+from budget.decide.programme import branching, search
+from budget.decide.terms.situation import Situation
 
 HOUR = 2000.0
 

@@ -10,15 +10,15 @@ from typing import Any
 import numpy as np
 import pytest
 
-from budget.decide.evaluation import evaluate
 from budget.decide.plan import Plan, Priced
+from budget.decide.pricing.evaluation import evaluate
 from budget.decide.risk.demand import Demand, demands, situation_of
 from budget.decide.risk.ordering import Order, Stakes, costs
 from budget.decide.risk.shortage import LOT, NO_MORE, SAME, Loss, Losses
 from budget.decide.risk.shortfalls import Decision, jointly
 from budget.job import Job, Place, Product, Settings, Supplier
 from budget.prices.options import Options
-from budget.quantities.spares import to_order
+from budget.quantities.formulas.spares import to_order
 from budget.reference import coefficient
 from budget.units import COUNT, MONEY, NUMBER
 

@@ -6,10 +6,10 @@ from types import SimpleNamespace
 
 import pytest
 
-from budget.decide.model import Model
-from budget.decide.situation import Situation
-from budget.decide.spells import spell_ways
-from budget.decide.work import days_on
+from budget.decide.model.model import Model
+from budget.decide.terms.situation import Situation
+from budget.decide.terms.spells import spell_ways
+from budget.decide.terms.work import days_on
 
 STEPS = ["Dig", "Spoil", "Base", "Lay", "Joint"]
 

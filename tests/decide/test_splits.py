@@ -10,14 +10,14 @@ import pytest
 from split_jobs import split_job
 
 from budget.decide.brief import plan_of
-from budget.decide.evaluation import evaluate, evaluate_in
-from budget.decide.model import Model, Solved
+from budget.decide.model.model import Model, Solved
 from budget.decide.pins import Pinned, UnknownPin, read_pins
 from budget.decide.plan import Plan, Priced
 from budget.decide.planner import Planner
+from budget.decide.pricing.evaluation import evaluate, evaluate_in
 from budget.decide.risk.demand import demands
 from budget.decide.shares import SEVERAL
-from budget.decide.situation import Situation
+from budget.decide.terms.situation import Situation
 from budget.figures import recalculate
 from budget.job import Place, Settings
 from budget.prices.options import Options

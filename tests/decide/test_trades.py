@@ -8,14 +8,14 @@ from typing import Any
 
 import pytest
 
-from budget.decide import pareto
 from budget.decide.frontier import frontier
-from budget.decide.model import Model, Solved
-from budget.decide.pareto import Trades, trades
+from budget.decide.model.model import Model, Solved
 from budget.decide.plan import Priced
 from budget.decide.planner import Planner
-from budget.decide.search import NothingFoundError
-from budget.decide.situation import Situation
+from budget.decide.programme.search import NothingFoundError
+from budget.decide.terms.situation import Situation
+from budget.decide.thorough import pareto
+from budget.decide.thorough.pareto import Trades, trades
 
 #: Cents and hours within which two plans are the same: lines round, and a last hundredth of an
 #: hour that costs more than anybody pays is no trade.

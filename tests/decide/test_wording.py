@@ -7,8 +7,8 @@ from types import SimpleNamespace
 import pytest
 
 from budget.decide.plan import Plan
+from budget.decide.terms.work import Team, team
 from budget.decide.wording import NAMED, changes, round_money
-from budget.decide.work import Team, team
 
 
 @pytest.mark.parametrize(

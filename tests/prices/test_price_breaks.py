@@ -4,8 +4,8 @@ from typing import Any
 
 import pytest
 
-from budget.decide.model import Model
-from budget.decide.situation import Situation
+from budget.decide.model.model import Model
+from budget.decide.terms.situation import Situation
 from budget.figures import constant, given, recalculate
 from budget.job import PriceBreak
 from budget.prices import flatten

@@ -12,9 +12,9 @@ from pathlib import Path
 
 import pytest
 
-from budget.decide.model import Model
+from budget.decide.model.model import Model
 from budget.decide.plan import Priced
-from budget.decide.situation import Situation
+from budget.decide.terms.situation import Situation
 from budget.figures import Figure, constant, given
 from budget.prices.options import Drop, Offer, Options
 from budget.quantities.takeoff import Bedding, Need, Takeoff

@@ -3,7 +3,7 @@
 import pytest
 
 from budget.figures import constant
-from budget.quantities.compaction import plate_hours, strip_width
+from budget.quantities.formulas.compaction import plate_hours, strip_width
 from budget.reference import coefficient
 from budget.units import (
     AREA,
@@ -47,7 +47,7 @@ def test_an_overlap_as_wide_as_the_plate_is_refused():
 @pytest.mark.parametrize(("millimetres", "lifts"), [(1200, 8), (1250, 9)])
 def test_number_of_lifts(millimetres, lifts):
     """A compaction code base that quotes FM 5-434: 1,200 mm in lifts of 150 mm: 8; 1,250: 9."""
-    from budget.quantities.base import lifts as found
+    from budget.quantities.formulas.base import lifts as found
 
     depth, most = (constant(n / 1000, DEPTH, "mm") for n in (millimetres, 150))
     assert found(depth, most).value == lifts

@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from budget.quantities.cutting import STEP, cut
+from budget.quantities.laid.cutting import STEP, cut
 from budget.units import INCH
 
 DATA = Path(__file__).parent / "data"

@@ -8,7 +8,7 @@ import math
 import pytest
 
 from budget.figures import constant
-from budget.quantities import shapes
+from budget.quantities.formulas import shapes
 from budget.units import FOOT, LENGTH
 
 

@@ -8,9 +8,9 @@ import math
 import pytest
 
 from budget.figures import constant
-from budget.quantities import earthwork, levels, shapes, surveyed
-from budget.quantities.levels import Plane
-from budget.quantities.surveyed import Offsets
+from budget.quantities.formulas import earthwork, levels, shapes, surveyed
+from budget.quantities.formulas.levels import Plane
+from budget.quantities.formulas.surveyed import Offsets
 from budget.reference import coefficient
 from budget.units import AREA, FOOT, INCH, LENGTH, RATIO, YARD
 

@@ -3,9 +3,9 @@
 import pytest
 
 from budget.figures import constant
-from budget.quantities import base, bedding, earthwork, geotextile
+from budget.quantities.formulas import base, bedding, earthwork, geotextile
+from budget.quantities.formulas.paving import with_extra
 from budget.quantities.layers import published_overrun
-from budget.quantities.paving import with_extra
 from budget.reference import coefficient
 from budget.reference.tables import grounds
 from budget.units import (

@@ -3,7 +3,7 @@
 import pytest
 
 from budget.figures import constant
-from budget.quantities import joints, paving, restraint
+from budget.quantities.formulas import joints, paving, restraint
 from budget.reference import coefficient
 from budget.reference.tables import patterns
 from budget.units import (

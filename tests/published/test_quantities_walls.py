@@ -7,7 +7,8 @@ import pytest
 
 from budget.figures import constant
 from budget.job import Area, Job, Place, Product, Settings, Wall
-from budget.quantities import adhesive, lumber, rings, span, take_off, walls
+from budget.quantities import take_off
+from budget.quantities.formulas import adhesive, lumber, rings, span, walls
 from budget.reference import coefficient
 from budget.units import (
     COUNT,

@@ -4,10 +4,11 @@ import pytest
 
 from budget.figures import constant
 from budget.job import Area, BuildUp, Job, Place, Product, Settings
-from budget.quantities import base, earthwork, paving, restraint, take_off
+from budget.quantities import take_off
+from budget.quantities.formulas import base, earthwork, paving, restraint
 from budget.quantities.materials import Materials
-from budget.quantities.tamping import tamping_words
-from budget.quantities.wall_sizes import unit_of
+from budget.quantities.needs.tamping import tamping_words
+from budget.quantities.needs.wall_sizes import unit_of
 from budget.reference import coefficient
 from budget.reference.tables import grounds, old_surfaces
 from budget.units import (

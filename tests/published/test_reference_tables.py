@@ -41,7 +41,7 @@ def test_what_can_be_lies_around_what_is_usual():
 
 def test_every_range_is_for_a_column_or_a_kind_or_a_check():
     from budget import units
-    from budget.workbook.sheets import SHEETS
+    from budget.workbook.sheets.tabs import SHEETS
 
     titles = {(s.name, c.title) for s in SHEETS for c in s.columns}
     kinds = {k.name for k in vars(units).values() if isinstance(k, units.Kind)}

@@ -8,9 +8,9 @@ import shapely
 from shapely import Polygon, box, unary_union
 
 from budget.quantities import take_off
-from budget.quantities.border_drawing import border_units
-from budget.quantities.borders import border_of, runs
-from budget.quantities.mixed_courses import MixedSize, courses, lay_mixed
+from budget.quantities.laid.border_drawing import border_units
+from budget.quantities.laid.borders import border_of, runs
+from budget.quantities.laid.mixed_courses import MixedSize, courses, lay_mixed
 from budget.units import FOOT, INCH
 
 PATIO = ((0.0, 0.0), (20 * FOOT, 0.0), (20 * FOOT, 10 * FOOT), (0.0, 10 * FOOT))

@@ -10,15 +10,16 @@ from shapely import Polygon, box
 
 from budget.figures import constant
 from budget.job import Place, Trench
-from budget.quantities import take_off, walls
-from budget.quantities.bonds import Unit
-from budget.quantities.edges_open import open_corners
-from budget.quantities.fabric_rolls import Strip, unroll
-from budget.quantities.layout import lay_out
-from budget.quantities.matching import most_pairs
-from budget.quantities.mixed_courses import MixedSize, courses
-from budget.quantities.parts import parts_of
-from budget.quantities.surveyed import Offsets, spacing
+from budget.quantities import take_off
+from budget.quantities.formulas import walls
+from budget.quantities.formulas.surveyed import Offsets, spacing
+from budget.quantities.laid.bonds import Unit
+from budget.quantities.laid.fabric_rolls import Strip, unroll
+from budget.quantities.laid.layout import lay_out
+from budget.quantities.laid.matching import most_pairs
+from budget.quantities.laid.mixed_courses import MixedSize, courses
+from budget.quantities.plan.edges_open import open_corners
+from budget.quantities.plan.parts import parts_of
 from budget.units import COUNT, FOOT, INCH, LENGTH
 
 

@@ -3,7 +3,7 @@
 import pytest
 
 from budget.figures import constant
-from budget.quantities.compaction import compaction
+from budget.quantities.formulas.compaction import compaction
 from budget.units import AREA, COMPACTED_VOLUME, FOOT, INCH, YARD
 
 

@@ -4,11 +4,11 @@ import pytest
 
 from budget.figures import constant
 from budget.quantities import take_off
-from budget.quantities.consumables import blades
-from budget.quantities.cutting_way import StoneCut, way_to_cut
+from budget.quantities.needs.consumables import blades
+from budget.quantities.needs.cutting_way import StoneCut, way_to_cut
 from budget.reference import coefficient
 from budget.units import DEPTH, FOOT, INCH, LENGTH
-from budget.workbook.sheets_made import PRODUCTS
+from budget.workbook.sheets.made import PRODUCTS
 
 MATERIALS = next(column for column in PRODUCTS.columns if column.field == "material").choices
 

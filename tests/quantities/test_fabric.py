@@ -9,9 +9,9 @@ from hypothesis import strategies as st
 
 from budget.figures import constant
 from budget.quantities import take_off
-from budget.quantities.fabric_layout import strips_on
-from budget.quantities.fabric_rolls import Strip, unroll
-from budget.quantities.geotextile import strip_area
+from budget.quantities.formulas.geotextile import strip_area
+from budget.quantities.laid.fabric_layout import strips_on
+from budget.quantities.laid.fabric_rolls import Strip, unroll
 from budget.units import FOOT, LENGTH
 
 

@@ -11,11 +11,11 @@ from shapely.affinity import rotate
 
 from budget.figures import constant
 from budget.quantities import take_off
-from budget.quantities.fabric_layout import strips_on
-from budget.quantities.features_on_plan import outlines
-from budget.quantities.geotextile import lapped_area, strips
+from budget.quantities.formulas.geotextile import lapped_area, strips
+from budget.quantities.formulas.shapes import crossing
+from budget.quantities.laid.fabric_layout import strips_on
 from budget.quantities.materials import Materials
-from budget.quantities.shapes import crossing
+from budget.quantities.needs.features_on_plan import outlines
 from budget.units import AREA, FOOT, INCH, LENGTH, POUND
 
 

@@ -5,7 +5,7 @@ from dataclasses import replace
 import pytest
 
 from budget.figures import constant
-from budget.quantities.handling import lifting, share_for_two, two_people, weights_by_step
+from budget.quantities.needs.handling import lifting, share_for_two, two_people, weights_by_step
 from budget.quantities.takeoff import Need
 from budget.units import AREA, COUNT, MASS, POUND, RATIO
 

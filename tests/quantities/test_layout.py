@@ -7,8 +7,8 @@ import shapely
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from budget.quantities.bonds import Unit, cells, unit_for
-from budget.quantities.layout import direction, lay_out
+from budget.quantities.laid.bonds import Unit, cells, unit_for
+from budget.quantities.laid.layout import direction, lay_out
 from budget.reference.tables import patterns
 
 PATTERNS = [name for name in patterns() if name != "random"]

@@ -4,7 +4,7 @@ import networkx
 import numpy as np
 import pytest
 
-from budget.quantities.matching import most_pairs
+from budget.quantities.laid.matching import most_pairs
 
 
 def graph(seed: int, most: int):

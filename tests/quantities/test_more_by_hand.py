@@ -11,20 +11,20 @@ from shapely import Polygon
 from budget.figures import constant
 from budget.job import Corner, Level, Place
 from budget.quantities import take_off
-from budget.quantities.border_drawing import border_units
-from budget.quantities.borders import border_of
-from budget.quantities.cutting import cut
-from budget.quantities.cutting_way import StoneCut, way_to_cut
-from budget.quantities.features_on_plan import outlines
+from budget.quantities.formulas.shapes import under_curve
+from budget.quantities.laid.border_drawing import border_units
+from budget.quantities.laid.borders import border_of
+from budget.quantities.laid.cutting import cut
+from budget.quantities.laid.mixed_courses import MixedSize, lay_mixed
+from budget.quantities.laid.offcuts import pairs, spans
 from budget.quantities.layers import base_item_of
 from budget.quantities.materials import Materials
-from budget.quantities.mixed_courses import MixedSize, lay_mixed
-from budget.quantities.offcuts import pairs, spans
+from budget.quantities.needs.cutting_way import StoneCut, way_to_cut
+from budget.quantities.needs.features_on_plan import outlines
+from budget.quantities.needs.wall_counts import overhang
+from budget.quantities.needs.wall_sizes import unit_of
 from budget.quantities.plan_lines import plan_lines
-from budget.quantities.shapes import under_curve
 from budget.quantities.site_levels import finish_of
-from budget.quantities.wall_counts import overhang
-from budget.quantities.wall_sizes import unit_of
 from budget.reference import coefficient
 from budget.units import DEPTH, FOOT, INCH, LENGTH
 

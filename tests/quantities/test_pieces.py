@@ -3,7 +3,7 @@
 import pytest
 
 from budget.quantities import take_off
-from budget.quantities.lumber import strips
+from budget.quantities.formulas.lumber import strips
 from budget.units import FOOT, INCH, POUND
 
 

@@ -8,9 +8,9 @@ from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from budget.quantities import take_off
-from budget.quantities.parts import parts_of
-from budget.quantities.placing import place
-from budget.quantities.regions import NOWHERE, close_by, near, region_of
+from budget.quantities.plan.parts import parts_of
+from budget.quantities.plan.placing import place
+from budget.quantities.plan.regions import NOWHERE, close_by, near, region_of
 from budget.units import AREA, FOOT, LENGTH
 
 few = settings(max_examples=25, deadline=None)

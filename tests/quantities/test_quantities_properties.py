@@ -7,7 +7,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from budget.quantities import take_off
-from budget.quantities.cutting import cut
+from budget.quantities.laid.cutting import cut
 from budget.reference.tables import patterns
 
 sizes = st.floats(2, 16)

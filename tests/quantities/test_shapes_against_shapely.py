@@ -9,9 +9,9 @@ from shapely import Polygon
 
 from budget.figures import constant
 from budget.quantities import take_off
-from budget.quantities.outlines import rings_of
-from budget.quantities.parts import piece_of, with_strip
-from budget.quantities.shapes import crossing, polygon
+from budget.quantities.formulas.shapes import crossing, polygon
+from budget.quantities.plan.outlines import rings_of
+from budget.quantities.plan.parts import piece_of, with_strip
 from budget.units import DEPTH
 
 SHAPES = [

@@ -12,11 +12,11 @@ import pytest
 from shapely import Polygon, box
 
 from budget.job import Job, Level, Place, Settings
-from budget.quantities.levels import Plane, means, surface
-from budget.quantities.parts import parts_of
-from budget.quantities.placing import place as put
+from budget.quantities.formulas.levels import Plane, means, surface
+from budget.quantities.formulas.surveyed import Offsets, spacing, walked
+from budget.quantities.plan.parts import parts_of
+from budget.quantities.plan.placing import place as put
 from budget.quantities.site_levels import finish_of, levels_of
-from budget.quantities.surveyed import Offsets, spacing, walked
 from budget.units import INCH
 
 REGION = box(0, 0, 10, 4)

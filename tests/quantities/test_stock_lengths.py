@@ -6,8 +6,8 @@ from typing import Any
 
 import pytest
 
-from budget.quantities.cutting import cut
-from budget.quantities.stock_lengths import Stock, all_stock
+from budget.quantities.laid.cutting import cut
+from budget.quantities.needs.stock_lengths import Stock, all_stock
 from budget.units import FOOT, INCH, POUND
 
 

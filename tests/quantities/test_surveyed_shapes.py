@@ -8,7 +8,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from budget.job import Corner, Place
-from budget.quantities import surveyed, take_off
+from budget.quantities import take_off
+from budget.quantities.formulas import surveyed
 from budget.units import FOOT
 
 

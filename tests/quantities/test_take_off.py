@@ -6,7 +6,7 @@ import pytest
 
 from budget.figures import inputs, recalculate, workings
 from budget.quantities import take_off
-from budget.quantities.fire import has_fire
+from budget.quantities.needs.fire import has_fire
 from budget.reference import steps
 from budget.units import FOOT, INCH, POUND, SHORT_TON, YARD
 

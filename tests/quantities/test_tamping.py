@@ -4,7 +4,7 @@ import pytest
 
 from budget.job import Place, Work
 from budget.quantities import take_off
-from budget.quantities.tamping import by_hand
+from budget.quantities.needs.tamping import by_hand
 
 
 @pytest.fixture

@@ -13,9 +13,9 @@ import pytest
 import xlsxwriter
 
 from budget.decide.outcome import Comparison
-from budget.report import book
-from budget.report.book_figures import FIRST_ROW
-from budget.report.book_writer import plain_worksheet
+from budget.report.book import book
+from budget.report.book.figures import FIRST_ROW
+from budget.report.book.writer import plain_worksheet
 
 Build = Callable[..., Comparison]
 

@@ -16,10 +16,10 @@ from shapely import LineString, box
 from budget.font_widths import wide
 from budget.job import Level, Place
 from budget.quantities import take_off
-from budget.report.book_cells import Picture, Stored
-from budget.report.book_charts import add_chart
-from budget.report.book_drawing import DRAWING, drawing_sheet
-from budget.report.book_plan import drawn
+from budget.report.book.cells import Picture, Stored
+from budget.report.book.charts import add_chart
+from budget.report.book.drawing import DRAWING, drawing_sheet
+from budget.report.book.plan import drawn
 from budget.report.laid import laid_of, laid_words
 from budget.workbook import read
 

@@ -11,11 +11,11 @@ import pytest
 import xlsxwriter
 
 from budget.decide.outcome import Comparison
-from budget.report import book
-from budget.report.book_cells import Across, Column, Sheet, Table
-from budget.report.book_figures import Register
-from budget.report.book_styles import HEAD
-from budget.report.book_writer import Writer
+from budget.report.book import book
+from budget.report.book.cells import Across, Column, Sheet, Table
+from budget.report.book.figures import Register
+from budget.report.book.styles import HEAD
+from budget.report.book.writer import Writer
 
 Build = Callable[..., Comparison]
 _BAND = f"FF{HEAD[1:]}"

@@ -39,9 +39,9 @@ from budget.figures import (
 )
 from budget.prices import flatten
 from budget.quantities import take_off
-from budget.report import book
-from budget.report.book_figures import FIRST_ROW, sheet_unit
-from budget.report.book_plans import stored_plans
+from budget.report.book import book
+from budget.report.book.figures import FIRST_ROW, sheet_unit
+from budget.report.book.plans import stored_plans
 from budget.spend.standing import stand
 from budget.units import (
     AREA,

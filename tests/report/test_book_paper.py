@@ -15,8 +15,8 @@ from hypothesis import strategies as st
 from budget.decide.outcome import Comparison
 from budget.font_widths import wide
 from budget.page_breaks import ROW, Paper, Stretch, breaks, evenly
-from budget.report import book
-from budget.report.book_styles import HEAD
+from budget.report.book import book
+from budget.report.book.styles import HEAD
 from budget.units import System
 
 PAGE = 40 * ROW

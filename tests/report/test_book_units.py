@@ -15,9 +15,9 @@ import openpyxl
 import pytest
 
 from budget.decide.outcome import Comparison
-from budget.report import book
-from budget.report.book_cells import UNIT
-from budget.report.book_styles import HEAD
+from budget.report.book import book
+from budget.report.book.cells import UNIT
+from budget.report.book.styles import HEAD
 
 Build = Callable[..., Comparison]
 _HEAD = f"FF{HEAD[1:]}"

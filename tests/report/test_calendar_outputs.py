@@ -19,9 +19,13 @@ from budget.decide.calendar.result import Calendar
 from budget.decide.calendar.schedule import schedule
 from budget.decide.outcome import Comparison
 from budget.job import Place, Weather
-from budget.report import answer, book, calendar, calendar_document, document, page
-from budget.report.blocks import Pair, plain
-from budget.report.screen import lines
+from budget.report import answer, calendar
+from budget.report.book import book
+from budget.report.documents import calendar as calendar_document
+from budget.report.documents import document
+from budget.report.page import page
+from budget.report.terminal.blocks import Pair, plain
+from budget.report.terminal.screen import lines
 from budget.report.words import unbroken
 
 Demo = Callable[[str], Comparison]

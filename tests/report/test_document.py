@@ -13,10 +13,10 @@ import pytest
 
 from budget.decide.outcome import Comparison
 from budget.job import Place, Spend
-from budget.report import documents
-from budget.report.document import Files, as_json
-from budget.report.document_parts import assumption
-from budget.report.explain import explain
+from budget.report.documents import commands
+from budget.report.documents.document import Files, as_json
+from budget.report.documents.parts import assumption
+from budget.report.explain.lines import explain
 from budget.report.needs import quantities
 from budget.report.review import Review
 from budget.report.starting import Begun
@@ -123,23 +123,23 @@ def test_check_document_is_valid(small_comparison: Build) -> None:
     comparison = small_comparison()
     warning = comparison.warnings[0]
     fine = Review(comparison.job, (), (warning,), comparison.assumed)
-    assert validated(documents.check(fine))["ok"] is True
+    assert validated(commands.check(fine))["ok"] is True
     bad = Review(None, (replace(warning, severity="problem"),), (), ())
-    read = validated(documents.check(bad))
+    read = validated(commands.check(bad))
     assert (read["ok"], read["problems"][0]["cell"]) == (False, "Quotes!F4")
 
 
 def test_quantities_document_is_valid(small_comparison: Build) -> None:
     comparison = small_comparison()
     found = quantities(comparison.takeoff, comparison.options)
-    read = validated(documents.quantities(comparison.job, found))
+    read = validated(commands.quantities(comparison.job, found))
     assert [row["line"] for row in read["quantities"]] == ["Base stone", "Paver"]
     assert read["unquoted"] == ["Base stone", "Paver"]
 
 
 def test_explain_document_is_valid(small_comparison: Build) -> None:
     comparison = small_comparison()
-    read = validated(documents.explanation(comparison.job, explain(comparison, "base stone")))
+    read = validated(commands.explanation(comparison.job, explain(comparison, "base stone")))
     numbers = [step["number"] for part in read["parts"] for step in part["steps"]]
     assert numbers == list(range(1, len(numbers) + 1))
 
@@ -152,12 +152,12 @@ def test_spend_document_is_valid_and_adds_up(small_comparison: Build) -> None:
     )  # fmt: skip
     job = replace(comparison.job, spend=(entry,))
     found = track(replace(comparison, job=job))
-    read = validated(documents.spend(job, found))
+    read = validated(commands.spend(job, found))
     for column in ("planned", "ordered", "paid", "to_come", "will_come_to", "refund_due"):
         assert sum(cents(line[column]) for line in read["lines"]) == cents(read[column])
     assert read["paid"] == 530.0
 
 
 def test_start_and_error_documents_are_valid() -> None:
-    assert validated(documents.start(Begun(Path("a.xlsx"), "metric", "")))["example"] is None
-    assert validated(documents.error(3, "a.xlsx is not there."))["status"] == 3
+    assert validated(commands.start(Begun(Path("a.xlsx"), "metric", "")))["example"] is None
+    assert validated(commands.error(3, "a.xlsx is not there."))["status"] == 3

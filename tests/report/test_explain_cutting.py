@@ -5,7 +5,7 @@ from types import SimpleNamespace
 from budget.figures import constant
 from budget.job import Place, Settings
 from budget.quantities.takeoff import Cut, CuttingPlan, SpanCheck
-from budget.report.explain_cutting import cutting_remarks
+from budget.report.explain.cutting import cutting_remarks
 from budget.units import DEPTH, INCH
 
 

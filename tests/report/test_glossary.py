@@ -11,8 +11,8 @@ from importlib import resources
 import pytest
 
 from budget.decide.outcome import Comparison
-from budget.report import page_back
-from budget.report.page import render
+from budget.report.page import back
+from budget.report.page.page import render
 
 #: Terms that a homeowner need not know.
 TRADE = (
@@ -41,7 +41,7 @@ FURTHER = (
 
 @pytest.fixture(scope="module")
 def told() -> dict[str, str]:
-    return {word.casefold(): meaning for word, meaning in page_back.glossary()}
+    return {word.casefold(): meaning for word, meaning in back.glossary()}
 
 
 @pytest.mark.parametrize("term", TRADE)

@@ -2,7 +2,7 @@
 
 from dataclasses import replace
 
-from budget.report.book_risk import risk_sheet
+from budget.report.book.risk import risk_sheet
 
 
 def test_the_risk_sheet_leaves_out_what_moves_a_plan_that_nothing_moves(demo_comparison):

@@ -14,9 +14,10 @@ import pytest
 
 from budget.decide.outcome import Comparison
 from budget.decide.plan import Missing
-from budget.report import page_hour, words
-from budget.report.page import render
-from budget.report.page_view import View
+from budget.report import words
+from budget.report.page import hour as page_hour
+from budget.report.page.page import render
+from budget.report.page.view import View
 
 Build = Callable[..., Comparison]
 VOID = {"meta", "link", "input", "br", "img", "hr"}

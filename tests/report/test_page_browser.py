@@ -10,9 +10,9 @@ import pytest
 from playwright.sync_api import Browser, Page, sync_playwright
 
 from budget.decide.outcome import Comparison
-from budget.report import page_hour
-from budget.report.page import render
-from budget.report.page_view import View
+from budget.report.page import hour as page_hour
+from budget.report.page.page import render
+from budget.report.page.view import View
 
 pytestmark = pytest.mark.browser
 

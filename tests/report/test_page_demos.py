@@ -16,10 +16,11 @@ from playwright.sync_api import Browser, sync_playwright
 from budget.decide import compare
 from budget.decide.outcome import Comparison
 from budget.numerals import written
-from budget.report import files, page_hour
-from budget.report.document import as_json
-from budget.report.page import render
-from budget.report.page_view import View
+from budget.report import files
+from budget.report.documents.document import as_json
+from budget.report.page import hour as page_hour
+from budget.report.page.page import render
+from budget.report.page.view import View
 from budget.workbook import read
 
 pytestmark = pytest.mark.browser

@@ -9,8 +9,8 @@ from html import unescape
 import pytest
 
 from budget.decide.outcome import Comparison
-from budget.quantities.handling import weights_by_step
-from budget.report import page
+from budget.quantities.needs.handling import weights_by_step
+from budget.report.page import page
 
 Demo = Callable[[str], Comparison]
 

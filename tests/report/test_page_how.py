@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from budget.figures import Figure, given, product, total
-from budget.report.page_how import MOST, how, sources
+from budget.report.page.how import MOST, how, sources
 from budget.units import AREA, LENGTH, NUMBER
 
 

@@ -15,7 +15,7 @@ from hypothesis import strategies as st
 from budget.decide.outcome import Comparison
 from budget.decide.plan import Missing
 from budget.numerals import written
-from budget.report.page import render
+from budget.report.page.page import render
 
 Demo = Callable[[str], Comparison]
 T = TypeVar("T")

@@ -14,10 +14,14 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from budget.decide.outcome import Comparison
-from budget.report import book, page_risk, page_short, short, svg_spread, words
 from budget.report import risk as said
-from budget.report.blocks import plain
-from budget.report.page_view import View
+from budget.report import short, words
+from budget.report.book import book
+from budget.report.drawing import spread
+from budget.report.page import risk as page_risk
+from budget.report.page import short as page_short
+from budget.report.page.view import View
+from budget.report.terminal.blocks import plain
 
 
 @pytest.fixture
@@ -27,11 +31,11 @@ def terrace(demo_comparison: Callable[[str], Comparison]) -> Comparison:
 
 def test_bars_lie_where_their_sums_lie() -> None:
     plans = [
-        svg_spread.Range("A", 100, 150, 200, 180, "likely"),
-        svg_spread.Range("B", 200, 250, 300, 290, "likely", marked=True),
+        spread.Range("A", 100, 150, 200, 180, "likely"),
+        spread.Range("B", 200, 250, 300, 290, "likely", marked=True),
     ]
-    limit = svg_spread.Mark(250, "your limit")
-    drawn = str(svg_spread.ranges("k", "Cost range", plans, ("$1", "$3"), limit))
+    limit = spread.Mark(250, "your limit")
+    drawn = str(spread.ranges("k", "Cost range", plans, ("$1", "$3"), limit))
     bars = re.findall(r'<rect x="([\d.]+)%" y="\d+" width="([\d.]+)%"', drawn)
     assert [(float(x), float(wide)) for x, wide in bars] == [(2, 48), (50, 48)]
     strokes = re.findall(r'<line x1="74%" y1="(\d+)" x2="74%" y2="(\d+)" class="yours"', drawn)
@@ -44,15 +48,13 @@ def test_bars_lie_where_their_sums_lie() -> None:
 
 
 def test_a_limit_far_from_every_range_is_not_drawn() -> None:
-    plans = [svg_spread.Range("A", 100, 150, 200, 180, "likely")]
-    drawn = svg_spread.ranges("k", "t", plans, ("", ""), svg_spread.Mark(900, "your limit"))
+    plans = [spread.Range("A", 100, 150, 200, 180, "likely")]
+    drawn = spread.ranges("k", "t", plans, ("", ""), spread.Mark(900, "your limit"))
     assert "your limit" not in str(drawn)
 
 
 def test_the_curve_rises_from_none_to_all_cases() -> None:
-    drawn = str(
-        svg_spread.chances("k", "t", [0, 10, 40, 100], ("", ""), [svg_spread.Mark(50, "m")])
-    )
+    drawn = str(spread.chances("k", "t", [0, 10, 40, 100], ("", ""), [spread.Mark(50, "m")]))
     heights = [float(y) for y in re.findall(r'y2="([\d.]+)" class="link"', drawn)]
     assert heights == sorted(heights, reverse=True)
     assert len(heights) == 3
@@ -62,8 +64,8 @@ def test_the_curve_rises_from_none_to_all_cases() -> None:
 @settings(max_examples=50)
 @given(st.lists(st.integers(0, 100), min_size=1, max_size=5))
 def test_no_pole_of_the_curve_runs_through_a_flag_or_a_told_number(values: list[int]) -> None:
-    marks = [svg_spread.Mark(value, f"mark {value}") for value in values]
-    drawn = str(svg_spread.chances("k", "t", [0, 50, 100], ("", ""), marks))
+    marks = [spread.Mark(value, f"mark {value}") for value in values]
+    drawn = str(spread.chances("k", "t", [0, 50, 100], ("", ""), marks))
     poles = [
         (float(x), float(top), float(bottom))
         for x, top, bottom in re.findall(
@@ -85,18 +87,18 @@ def test_no_pole_of_the_curve_runs_through_a_flag_or_a_told_number(values: list[
 
 def test_a_swing_reaches_over_its_ends_and_what_is_written() -> None:
     found = [
-        svg_spread.Swing("depth", 0, 100, "$0", "$1"),
-        svg_spread.Swing("load", 75, 50, "", ""),
+        spread.Swing("depth", 0, 100, "$0", "$1"),
+        spread.Swing("load", 75, 50, "", ""),
     ]
-    drawn = str(svg_spread.swings("k", "t", found, svg_spread.Mark(25, "as written")))
+    drawn = str(spread.swings("k", "t", found, spread.Mark(25, "as written")))
     bars = re.findall(r'<rect x="([\d.]+)%" y="\d+" width="([\d.]+)%"', drawn)
     assert [(float(x), float(wide)) for x, wide in bars] == [(2, 96), (26, 48)]
     assert 'x1="26%"' in drawn
 
 
 def test_names_in_drawings_stay_text() -> None:
-    plans = [svg_spread.Range("<script>", 1, 2, 3, 2, "&")]
-    drawn = str(svg_spread.ranges("k", "t", plans, ("", ""), None))
+    plans = [spread.Range("<script>", 1, 2, 3, 2, "&")]
+    drawn = str(spread.ranges("k", "t", plans, ("", ""), None))
     assert "<script>" not in drawn
     assert "&lt;script&gt;" in drawn
 

@@ -7,9 +7,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from budget.report.blocks import Pair, Table, Text, table, wide, words_of, wrapped
-from budget.report.grid import grid, widths
-from budget.report.screen import lines
+from budget.report.terminal.blocks import Pair, Table, Text, table, wide, words_of, wrapped
+from budget.report.terminal.grid import grid, widths
+from budget.report.terminal.screen import lines
 
 WORDS = st.text("abc", min_size=1, max_size=7)
 CELLS = st.lists(WORDS, min_size=0, max_size=6).map(" ".join)

@@ -9,7 +9,7 @@ import pandas as pd
 import pytest
 
 from budget.decide.outcome import Comparison
-from budget.report import book
+from budget.report.book import book
 
 
 @pytest.mark.parametrize("name", ["terrace", "courtyard", "fire-bowl"])

@@ -11,8 +11,8 @@ import pytest
 
 from budget.numerals import short_date
 from budget.report import spend_words
-from budget.report.blocks import Pair, plain
 from budget.report.spend_evening import LOOK_AT, NEXT
+from budget.report.terminal.blocks import Pair, plain
 from budget.spend.standing import Standing, stand
 from budget.workbook import read
 

@@ -14,10 +14,11 @@ from openpyxl import load_workbook
 from python_calamine import CalamineWorkbook
 
 from budget.decide.brief import plan_briefly
-from budget.report import files, spend_document, spend_words
-from budget.report.blocks import plain
-from budget.report.document import Files
+from budget.report import files, spend_words
+from budget.report.documents import spend
+from budget.report.documents.document import Files
 from budget.report.spend_words import VERBS
+from budget.report.terminal.blocks import plain
 from budget.spend.standing import Standing, stand, standing_of
 from budget.workbook import read
 from tests.report.test_book_units import without_a_unit
@@ -65,7 +66,7 @@ def test_the_page_tells_weeks_and_reasons(written: tuple[Files, Standing]) -> No
 def test_the_document_says_whether_a_plan_not_yet_accepted_is_proved(
     written: tuple[Files, Standing],
 ) -> None:
-    accepted = spend_document.spend(written[1])
+    accepted = spend.spend(written[1])
     assert (accepted["proved"], accepted["gap"]) == (None, None)
     job = read(BOOKS / "terrace-diary.xlsx").job
     assert job is not None
@@ -77,7 +78,7 @@ def test_the_document_says_whether_a_plan_not_yet_accepted_is_proved(
         (replace(comparison, best=best, scenarios=(best,)), False, 0.013),
     ):
         held = standing_of(found, anew=False)
-        told = spend_document.spend(held)
+        told = spend.spend(held)
         assert (told["proved"], told["gap"]) == (proved, pytest.approx(gap, abs=1e-6))
         said = plain(spend_words.spend(held, quiet=False))
         assert ("best so far, gap 1.3 %" in said) is not proved

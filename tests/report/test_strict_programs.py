@@ -21,8 +21,9 @@ from openpyxl.utils.cell import column_index_from_string, range_boundaries
 
 from budget.decide.outcome import Comparison
 from budget.quantities import take_off
-from budget.report import ask_book, book
+from budget.report import ask_book
 from budget.report.asking import letters
+from budget.report.book import book
 from budget.spend import baseline_book
 from budget.spend.standing import stand
 from budget.workbook import read, write_blank

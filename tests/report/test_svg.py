@@ -13,17 +13,9 @@ from hypothesis import strategies as st
 
 from budget.figures import constant
 from budget.quantities.takeoff import PartGeometry
-from budget.report import (
-    svg,
-    svg_bars,
-    svg_frontier,
-    svg_marks,
-    svg_outline,
-    svg_plan,
-    svg_room,
-    svg_spread,
-)
-from budget.report.svg_sheet import Fall, Mark, Site
+from budget.report.drawing import bars as svg_bars
+from budget.report.drawing import frontier, marks, outline, plan, room, spread, svg
+from budget.report.drawing.sheet import Fall, Mark, Site
 from budget.units import AREA, LENGTH
 
 SQUARE = ((0.0, 0.0), (2.0, 0.0), (2.0, 2.0), (0.0, 2.0))
@@ -87,12 +79,12 @@ def test_bars_with_nothing_in_them_are_drawn_without_fault() -> None:
 
 def test_plans_stand_where_their_cash_and_hours_put_them() -> None:
     spots = [
-        svg_frontier.Spot(40, 1000, "1", "a"),
-        svg_frontier.Spot(20, 2000, "2", "b"),
-        svg_frontier.Spot(0, 5000, "3", "c"),
+        frontier.Spot(40, 1000, "1", "a"),
+        frontier.Spot(20, 2000, "2", "b"),
+        frontier.Spot(0, 5000, "3", "c"),
     ]
-    ends = svg_frontier.Ends("$10", "$50", "0 hours", "40 hours")
-    root = parsed(svg_frontier.frontier("f", "title", spots, [], ends))
+    ends = frontier.Ends("$10", "$50", "0 hours", "40 hours")
+    root = parsed(frontier.frontier("f", "title", spots, [], ends))
     circles = [c for c in root.iter("circle") if c.get("class") == "spot"]
     x = [percent(c.get("cx")) for c in circles]
     y = [float(c.get("cy", "")) for c in circles]
@@ -102,13 +94,12 @@ def test_plans_stand_where_their_cash_and_hours_put_them() -> None:
 
 def test_numbers_of_plans_that_lie_close_do_not_cover_each_other() -> None:
     spots = [
-        svg_frontier.Spot(100 - n / 2, 1000 + n, str(n), f"plan {n}", current=n == 7)
-        for n in range(12)
+        frontier.Spot(100 - n / 2, 1000 + n, str(n), f"plan {n}", current=n == 7) for n in range(12)
     ]
-    far = svg_frontier.Spot(0, 9000, "12", "plan 12")
-    letters = [svg_frontier.Spot(60 + n / 10, 5000 + n, "AB"[n], "other") for n in range(2)]
-    ends = svg_frontier.Ends("$10", "$90", "0 hours", "100 hours")
-    root = parsed(svg_frontier.frontier("f", "title", [*spots, far], letters, ends))
+    far = frontier.Spot(0, 9000, "12", "plan 12")
+    letters = [frontier.Spot(60 + n / 10, 5000 + n, "AB"[n], "other") for n in range(2)]
+    ends = frontier.Ends("$10", "$90", "0 hours", "100 hours")
+    root = parsed(frontier.frontier("f", "title", [*spots, far], letters, ends))
     points = [g for g in root.iter("g") if "point" in g.get("class", "")]
     assert {g.get("data-point") for g in points} == {str(n) for n in range(13)}
     numbered = [g for g in points if "close" not in g.get("class", "")]
@@ -125,16 +116,14 @@ def test_numbers_of_plans_that_lie_close_do_not_cover_each_other() -> None:
 
 
 def test_one_plan_alone_is_drawn_without_fault() -> None:
-    ends = svg_frontier.Ends("$10", "$10", "1 hour", "1 hour")
-    spot = svg_frontier.Spot(1, 1000, "1", "a")
-    root = parsed(svg_frontier.frontier("f", "title", [spot], [], ends))
+    ends = frontier.Ends("$10", "$10", "1 hour", "1 hour")
+    spot = frontier.Spot(1, 1000, "1", "a")
+    root = parsed(frontier.frontier("f", "title", [spot], [], ends))
     assert len([c for c in root.iter("circle") if c.get("class") == "spot"]) == 1
 
 
 def test_the_strip_covers_every_stop_once() -> None:
-    root = parsed(
-        svg_frontier.ribbon("r", "title", [0, 0, 0, 1, 1, 2, 2, 2, 2], ["1", "2", "3"], 4)
-    )
+    root = parsed(frontier.ribbon("r", "title", [0, 0, 0, 1, 1, 2, 2, 2, 2], ["1", "2", "3"], 4))
     stretches = [r for r in root.iter("rect") if "stretch" in r.get("class", "")]
     assert [r.get("data-plan") for r in stretches] == ["0", "1", "2"]
     ends = [percent(r.get("x")) + percent(r.get("width")) for r in stretches]
@@ -144,30 +133,30 @@ def test_the_strip_covers_every_stop_once() -> None:
 
 def test_an_outline_is_told_apart_into_edges_and_curves() -> None:
     quarter = ((0.0, 0.0), *circle(3.0, 0, 91))
-    found = svg_outline.edges(quarter)
-    straight = sorted(e.length for e in found if isinstance(e, svg_outline.Straight))
-    curves = [e for e in found if isinstance(e, svg_outline.Curve)]
+    found = outline.edges(quarter)
+    straight = sorted(e.length for e in found if isinstance(e, outline.Straight))
+    curves = [e for e in found if isinstance(e, outline.Curve)]
     assert straight == pytest.approx([3.0, 3.0])
     assert [c.radius for c in curves] == [pytest.approx(3.0)]
     assert curves[0].centre == pytest.approx((0.0, 0.0), abs=1e-9)
 
 
 def test_a_full_circle_has_no_straight_edge() -> None:
-    (curve,) = svg_outline.edges(circle(1.5))
-    assert isinstance(curve, svg_outline.Curve)
+    (curve,) = outline.edges(circle(1.5))
+    assert isinstance(curve, outline.Curve)
     assert curve.full
     assert curve.radius == pytest.approx(1.5)
 
 
 def test_an_ellipse_is_given_no_radius() -> None:
     ring = tuple((2 * x, y) for x, y in circle(1.0))
-    curves = [e for e in svg_outline.edges(ring) if isinstance(e, svg_outline.Curve)]
+    curves = [e for e in outline.edges(ring) if isinstance(e, outline.Curve)]
     assert {c.radius for c in curves} == {None}
 
 
 def test_points_in_a_straight_line_make_one_edge() -> None:
     ring = ((0.0, 0.0), (1.0, 0.0), (2.0, 0.0), (2.0, 2.0), (0.0, 2.0), (0.0, 0.0))
-    assert [e.length for e in svg_outline.edges(ring) if isinstance(e, svg_outline.Straight)] == [
+    assert [e.length for e in outline.edges(ring) if isinstance(e, outline.Straight)] == [
         2.0, 2.0, 2.0, 2.0,
     ]  # fmt: skip
 
@@ -183,7 +172,7 @@ def test_points_in_a_straight_line_make_one_edge() -> None:
     ],
 )
 def test_dimensions_in_feet_and_inches(metres: float, words: str) -> None:
-    assert svg_plan.measure(metres, "imperial") == words
+    assert plan.measure(metres, "imperial") == words
 
 
 @pytest.mark.parametrize("width", [328, 720])
@@ -193,12 +182,12 @@ def test_all_parts_are_drawn_to_one_scale_inside_the_sheet(width: int) -> None:
         part("Path", ((10.0, 0.0), (15.0, 0.0), (15.0, 1.2), (10.0, 1.2))),
         part("A bowl with quite a long name indeed", circle(1.5)),
     ]
-    root = parsed(svg_plan.plan("plan", "title", parts, "metric", width))
+    root = parsed(plan.plan("plan", "title", parts, "metric", width))
     _, _, wide, tall = (float(n) for n in root.get("viewBox", "").split())
     scales = []
     for polygon, metres in zip(root.iter("polygon"), (6.0, 5.0, 3.0), strict=True):
         points = [tuple(map(float, p.split(","))) for p in polygon.get("points", "").split()]
-        (x1, y1), (x2, y2) = svg_outline.box(points)  # type: ignore[arg-type]
+        (x1, y1), (x2, y2) = outline.box(points)  # type: ignore[arg-type]
         assert 0 <= x1 < x2 <= wide
         assert 0 <= y1 < y2 <= tall
         scales.append((x2 - x1) / metres)
@@ -209,13 +198,13 @@ def test_all_parts_are_drawn_to_one_scale_inside_the_sheet(width: int) -> None:
 
 def test_a_cut_out_is_measured_where_it_lies() -> None:
     hole = ((0.5, 0.5), (1.0, 0.5), (1.0, 1.25), (0.5, 1.25))
-    root = parsed(svg_plan.plan("p", "t", [part("Yard", SQUARE, holes=(hole,))], "metric", 328))
+    root = parsed(plan.plan("p", "t", [part("Yard", SQUARE, holes=(hole,))], "metric", 328))
     assert "0.50 × 0.75" in [t.text for t in root.iter("text")]
     assert [p.get("class") for p in root.iter("polygon")] == ["outline", "outline cut"]
 
 
 def texts(*parts: PartGeometry) -> list[str | None]:
-    root = parsed(svg_plan.plan("p", "t", parts, "metric", 720))
+    root = parsed(plan.plan("p", "t", parts, "metric", 720))
     return [t.text for t in root.iter("text")]
 
 
@@ -230,7 +219,7 @@ def test_shapes_of_one_part_are_drawn_apart_where_they_have_labels() -> None:
 def test_placed_parts_are_drawn_as_they_lie() -> None:
     beside = tuple((x + 2.0, y) for x, y in SQUARE)
     parts = [part("Yard", SQUARE, placed=True), part("Walk", beside, placed=True, optional=True)]
-    root = parsed(svg_plan.plan("p", "t", parts, "metric", 720))
+    root = parsed(plan.plan("p", "t", parts, "metric", 720))
     first, second = (
         [tuple(map(float, p.split(","))) for p in polygon.get("points", "").split()]
         for polygon in root.iter("polygon")
@@ -242,7 +231,7 @@ def test_placed_parts_are_drawn_as_they_lie() -> None:
 
 @pytest.mark.parametrize("width", [328, 720])
 def test_a_very_long_name_does_not_push_the_drawing_off_the_sheet(width: int) -> None:
-    root = parsed(svg_plan.plan("p", "t", [part("W" * 300, SQUARE)], "metric", width))
+    root = parsed(plan.plan("p", "t", [part("W" * 300, SQUARE)], "metric", width))
     (polygon,) = root.iter("polygon")
     points = [tuple(map(float, p.split(","))) for p in polygon.get("points", "").split()]
     assert points[1][0] - points[0][0] > 0.5 * width
@@ -268,7 +257,7 @@ SITE = Site(
 
 def placed(width: int) -> ET.Element:
     yard = part("Yard", SQUARE, placed=True)
-    return parsed(svg_plan.plan("p", "t", [yard], "metric", width, SITE))
+    return parsed(plan.plan("p", "t", [yard], "metric", width, SITE))
 
 
 @pytest.mark.parametrize("width", [328, 720])
@@ -305,7 +294,7 @@ def test_the_house_is_hatched_on_its_own_side_only() -> None:
 def test_levels_close_together_are_not_written_over_each_other() -> None:
     root = placed(720)
     boxes = [
-        svg_room.box_of(t.text or "", (float(t.get("x", "")), float(t.get("y", "")) - 4))
+        room.box_of(t.text or "", (float(t.get("x", "")), float(t.get("y", "")) - 4))
         for t in root.iter("text")
         if t.text in ("+0.10", "+0.12", "Drain", "falls 2 %") and not t.get("transform")
     ]
@@ -314,14 +303,14 @@ def test_levels_close_together_are_not_written_over_each_other() -> None:
 
 
 def test_every_line_and_sign_of_the_key_has_a_picture_of_its_own() -> None:
-    samples = {str(svg_marks.sample(kind)) for kind in svg_marks.KEY}
-    assert len(samples) == len(svg_marks.KEY)
+    samples = {str(marks.sample(kind)) for kind in marks.KEY}
+    assert len(samples) == len(marks.KEY)
 
 
 @given(at=st.floats(0, 100), letters=st.integers(1, 40))
 def test_words_about_a_place_stay_inside_the_narrowest_drawing(at: float, letters: int) -> None:
     # 288 px are left of a phone 320 px wide; a letter of 13 px takes about half its height
-    place, side = svg_spread._beside(at, "n" * letters)
+    place, side = spread._beside(at, "n" * letters)
     wide = 100 * letters * 6.5 / 288
     start = {"start": place, "middle": place - wide / 2, "end": place - wide}[side]
     assert start >= -0.01

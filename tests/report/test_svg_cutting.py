@@ -7,7 +7,7 @@ import xml.etree.ElementTree as ET
 import pytest
 
 from budget.quantities.takeoff import Cut, CuttingPlan
-from budget.report.svg_cutting import cutting
+from budget.report.drawing.cutting import cutting
 
 PLAN = CuttingPlan(
     "2x4",

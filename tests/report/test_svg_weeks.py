@@ -9,8 +9,8 @@ import pytest
 from hypothesis import example, given
 from hypothesis import strategies as st
 
-from budget.report import svg_weeks
-from budget.report.svg_weeks import Bars, Trace, ticks
+from budget.report.drawing import weeks as svg_weeks
+from budget.report.drawing.weeks import Bars, Trace, ticks
 
 DATES = ("3 May", "10 May", "17 May", "24 May", "31 May", "7 June", "14 June")
 

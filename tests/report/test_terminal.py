@@ -12,12 +12,22 @@ from budget.decide.outcome import Comparison
 from budget.decide.plan import Flip, Line, Missing
 from budget.figures import constant, product
 from budget.report import answer, full_plan, listings
-from budget.report.blocks import Gap, Heading, Pair, Text, fitted, plain, table, wide, wrapped
-from budget.report.document import Files
-from budget.report.explain import explain
+from budget.report.documents.document import Files
+from budget.report.explain.lines import explain
 from budget.report.flip_points import flip_points
 from budget.report.pinned import parse
-from budget.report.terminal import show, window
+from budget.report.terminal.blocks import (
+    Gap,
+    Heading,
+    Pair,
+    Text,
+    fitted,
+    plain,
+    table,
+    wide,
+    wrapped,
+)
+from budget.report.terminal.terminal import show, window
 from budget.spend import UnknownNameError
 from budget.units import HOURS, MASS, per
 

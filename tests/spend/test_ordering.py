@@ -12,8 +12,8 @@ import pytest
 from budget.decide.calendar.schedule import schedule
 from budget.decide.outcome import Comparison
 from budget.job import Place, Spend
-from budget.report.blocks import Table
 from budget.report.spend_evening import evening
+from budget.report.terminal.blocks import Table
 from budget.spend import baseline_book
 from budget.spend.baseline import Accepting, Baseline, PlannedOrder, baseline_of
 from budget.spend.coming import Coming

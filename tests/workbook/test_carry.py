@@ -12,7 +12,7 @@ import pytest
 
 from budget.job import Place
 from budget.workbook import WorkbookError, carry_over, read, write_blank
-from budget.workbook.sheets import SHEETS
+from budget.workbook.sheets.tabs import SHEETS
 
 Make = Callable[..., Path]
 KEPT = ("suppliers", "delivery", "vehicles", "equipment", "products", "work")

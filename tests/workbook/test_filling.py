@@ -24,11 +24,11 @@ import pytest
 
 from budget.job import Job, Place
 from budget.workbook import read, write_blank
-from budget.workbook.feeds import ROOM, feed_of
-from budget.workbook.filled import column_letter
-from budget.workbook.sheets import SHEETS, sheet
-from budget.workbook.styles import AMBER
+from budget.workbook.sheets.tabs import SHEETS, sheet
 from budget.workbook.table import letter
+from budget.workbook.template.feeds import ROOM, feed_of
+from budget.workbook.template.filled import column_letter
+from budget.workbook.template.styles import AMBER
 
 SCRIPT = Path(__file__).parent / "office_typing.py"
 OFFICE_PYTHON = shutil.which("python3", path=os.defpath)

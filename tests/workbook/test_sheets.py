@@ -9,9 +9,9 @@ import pytest
 
 from budget import job
 from budget.units import MONEY
-from budget.workbook.cell_checks import note_of
-from budget.workbook.describe import Column, Sheet, key
-from budget.workbook.sheets import SHEETS
+from budget.workbook.sheets.describe import Column, Sheet, key
+from budget.workbook.sheets.tabs import SHEETS
+from budget.workbook.template.cell_checks import note_of
 
 
 def _named(described: Sheet | Column) -> str:

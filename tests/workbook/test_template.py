@@ -13,10 +13,10 @@ import openpyxl
 import pytest
 
 from budget.workbook import example_jobs, read, write_blank
-from budget.workbook.describe import key
 from budget.workbook.example_jobs import content
-from budget.workbook.sheets import SHEETS, sheet
-from budget.workbook.start import QUESTIONS
+from budget.workbook.sheets.describe import key
+from budget.workbook.sheets.tabs import SHEETS, sheet
+from budget.workbook.template.start import QUESTIONS
 
 EXAMPLES = example_jobs.names()
 
@@ -163,7 +163,7 @@ def test_a_failed_write_leaves_nothing_behind(
     def fail(*_: Any) -> None:
         raise OSError("disk full")
 
-    monkeypatch.setattr("budget.workbook.template.write_start", fail)
+    monkeypatch.setattr("budget.workbook.template.template.write_start", fail)
     with pytest.raises(OSError, match="disk full"):
         write_blank(tmp_path / "new.xlsx", "imperial")
     assert list(tmp_path.iterdir()) == []

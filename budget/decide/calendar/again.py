@@ -8,7 +8,7 @@ from dataclasses import replace
 from budget.decide.calendar.machines import best_spells, days_out
 from budget.decide.calendar.result import Calendar, Had, Use
 from budget.decide.calendar.told import counted, left_out
-from budget.decide.situation import CARRY
+from budget.decide.terms.situation import CARRY
 from budget.prices.options import DaysOut, Options
 
 #: Times that a plan is made again for hire that its calendar finds too short. What is left then

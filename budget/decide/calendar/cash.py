@@ -9,7 +9,7 @@ from budget.decide.calendar.network import Booked, day_of, finish_of
 from budget.decide.calendar.result import Had, OrderBy, Week
 from budget.decide.calendar.site import Site
 from budget.decide.plan import Line, Priced
-from budget.decide.situation import SPOIL
+from budget.decide.terms.situation import SPOIL
 from budget.job import Bid, Job
 from budget.prices.forms import rows_by_bid
 from budget.units import round_half_up

@@ -8,7 +8,7 @@ from functools import lru_cache
 from typing import cast
 
 from budget.decide.calendar.network import Link, Wet
-from budget.decide.situation import Situation
+from budget.decide.terms.situation import Situation
 from budget.job import Assumption, Job, Work
 from budget.numerals import trimmed
 from budget.reference import coefficient, rows

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 
-from budget.decide.arrivals import find_route
 from budget.decide.calendar.days import Days
 from budget.decide.calendar.network import Booked, day_of
 from budget.decide.calendar.tasks import fetching
 from budget.decide.plan import Priced
-from budget.decide.vehicles import TIP, Shared, shared_hires
+from budget.decide.pricing.arrivals import find_route
+from budget.decide.terms.vehicles import TIP, Shared, shared_hires
 from budget.decide.wording import listed
 from budget.prices.options import Haul, Options
 

@@ -27,7 +27,7 @@ from budget.decide.calendar.site import Releases, Site, releases, site_of
 from budget.decide.calendar.tasks import CREW, Work, work_of
 from budget.decide.plan import Priced
 from budget.decide.risk.draws import SEED
-from budget.decide.situation import Situation
+from budget.decide.terms.situation import Situation
 from budget.job import Job
 from budget.prices.options import Options
 from budget.quantities.takeoff import Takeoff

@@ -6,14 +6,14 @@ from collections import defaultdict
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
-from budget.decide.arrivals import find_route, point_of
 from budget.decide.calendar.network import Link, Task
 from budget.decide.calendar.order import Order, order_of, usual
-from budget.decide.lines_work import carry_hours, chosen_method
 from budget.decide.plan import BID, Line, Priced
-from budget.decide.situation import CARRY, SPOIL, Situation, step_order
-from budget.decide.vehicles import shared_hires
-from budget.decide.work import crew_method, days_on, machine_hours, own_work, team
+from budget.decide.pricing.arrivals import find_route, point_of
+from budget.decide.pricing.work import carry_hours, chosen_method
+from budget.decide.terms.situation import CARRY, SPOIL, Situation, step_order
+from budget.decide.terms.vehicles import shared_hires
+from budget.decide.terms.work import crew_method, days_on, machine_hours, own_work, team
 from budget.figures import constant
 from budget.job import Job
 from budget.prices.forms import rows_by_bid

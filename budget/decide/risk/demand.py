@@ -4,16 +4,16 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from budget.decide.evaluation import chosen_bids
 from budget.decide.plan import Order, Priced
+from budget.decide.pricing.evaluation import chosen_bids
 from budget.decide.risk.ordering import packs_of
 from budget.decide.risk.unknowns import CUTS, WASTE, Unknown
-from budget.decide.situation import Situation
+from budget.decide.terms.situation import Situation
 from budget.figures import Figure, ratio, recalculate, without
 from budget.job import Settings
 from budget.prices.options import Offer, Options
 from budget.prices.packs import take
-from budget.quantities.spares import spare_key
+from budget.quantities.formulas.spares import spare_key
 from budget.quantities.takeoff import Takeoff
 from budget.units import NUMBER
 

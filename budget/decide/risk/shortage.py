@@ -6,12 +6,12 @@ import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from budget.decide.arrivals import coming
 from budget.decide.lost import lost_day, lost_hours
 from budget.decide.plan import METHOD, Priced
+from budget.decide.pricing.arrivals import coming
 from budget.decide.risk.demand import Demand
 from budget.decide.risk.ordering import Stakes
-from budget.decide.situation import Situation
+from budget.decide.terms.situation import Situation
 from budget.figures import constant, product
 from budget.job import Assumption, Job, Product, Supplier
 from budget.numerals import trimmed

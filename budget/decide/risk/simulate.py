@@ -24,7 +24,7 @@ from budget.decide.risk.shortage import Losses
 from budget.decide.risk.shortfalls import decisions, jointly, shortfalls
 from budget.decide.risk.swaps import swaps
 from budget.decide.risk.unknowns import Unknown, unknowns
-from budget.decide.situation import Situation
+from budget.decide.terms.situation import Situation
 from budget.figures import Figure, total
 from budget.job import Job
 from budget.prices.options import Options

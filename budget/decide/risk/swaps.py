@@ -9,9 +9,9 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from dataclasses import replace
 
-from budget.decide.evaluation import evaluate_in
 from budget.decide.plan import Order, Plan, Priced
-from budget.decide.situation import Situation
+from budget.decide.pricing.evaluation import evaluate_in
+from budget.decide.terms.situation import Situation
 from budget.job import Job
 from budget.prices.options import Offer
 

@@ -1,0 +1,1 @@
+"""Every choice of a job as columns and rows of one programme."""

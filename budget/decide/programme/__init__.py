@@ -1,0 +1,1 @@
+"""A mixed-integer programme, its relaxation, and the searches for its least answer."""

@@ -1,0 +1,1 @@
+"""What steps, bids, machines and vehicles cost in one situation."""

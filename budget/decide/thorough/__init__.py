@@ -1,0 +1,1 @@
+"""What is found only when asked for: margins, bids like for like, every trade."""

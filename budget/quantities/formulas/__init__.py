@@ -1,0 +1,1 @@
+"""The handbook formulas: plane figures, layers, walls, timber, joints and edges."""

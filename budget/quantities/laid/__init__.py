@@ -1,0 +1,1 @@
+"""What is laid out or cut to be counted: patterns, borders, strips of fabric, stock lengths."""

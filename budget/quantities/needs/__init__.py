@@ -1,0 +1,1 @@
+"""What each part and each built thing needs: materials, work, and what does not fit."""

@@ -1,0 +1,1 @@
+"""Shapes as they lie on one plan: areas, edges and corners."""

@@ -1,0 +1,1 @@
+"""The comparison workbook: a living spreadsheet of the comparison."""

@@ -1,0 +1,1 @@
+"""Inline drawings as text: charts and measured drawings."""

@@ -1,0 +1,1 @@
+"""How one line came about, in words."""

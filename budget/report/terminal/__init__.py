@@ -1,0 +1,1 @@
+"""What the terminal prints: blocks laid out for a window, or plain for a pipe."""

@@ -1,0 +1,1 @@
+"""The sheets of the quotes workbook, each described once."""

@@ -1,0 +1,1 @@
+"""A quotes workbook to fill: its sheets, checks, marks, lists and looks."""
