@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from budget.quantities.plan.outlines import rings_of
-from budget.quantities.plan.regions import close_by, region_of, union
+from budget.quantities.plan.regions import NEAR, close_by, region_of, union
 from budget.quantities.plan_lines import Line, lines_of
 from budget.quantities.site import Site
 
@@ -81,12 +82,17 @@ def _beyond(line: Line, region: BaseGeometry, far: float) -> BaseGeometry:
 
 
 def _longer(line: Line, by: float) -> Line:
-    """A line made longer at both ends: the wall of the house goes on."""
+    """A line made longer at both ends: the wall of the house goes on.
+
+    It may turn around a corner by as much as a tape errs; the wall does not.
+    """
+    while len(line) > 2 and math.dist(line[0], line[1]) < 2 * NEAR:
+        line = line[1:]
+    while len(line) > 2 and math.dist(line[-1], line[-2]) < 2 * NEAR:
+        line = line[:-1]
     return (_past(line[1], line[0], by), *line[1:-1], _past(line[-2], line[-1], by))
 
 
 def _past(before: tuple[float, float], end: tuple[float, float], by: float) -> tuple[float, float]:
-    from math import dist
-
-    share = by / dist(before, end)
+    share = by / math.dist(before, end)
     return end[0] + (end[0] - before[0]) * share, end[1] + (end[1] - before[1]) * share
