@@ -212,7 +212,7 @@ def test_two_halves_lengthwise_come_out_of_one_paver():
     assert pairs(low, high, np.array([16.0, 16.0]), (8.0, 4.0)) == 1
     # both from the same half: one of them lies turned by half a turn; both from the middle: not
     for up, found in ((0, 1), (1, 0)):
-        low, high = spans(np.vstack([corners[:4] + (0, up)] * 2), np.repeat([0, 1], 4), 2)
+        low, high = spans(np.vstack([corners[:4] + np.array([0, up])] * 2), np.repeat([0, 1], 4), 2)
         assert pairs(low, high, np.array([16.0, 16.0]), (8.0, 4.0)) == found
 
 
