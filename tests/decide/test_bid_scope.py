@@ -137,6 +137,20 @@ def test_risks_as_money_by_hand(make: SimpleNamespace) -> None:
     }  # fmt: skip
 
 
+@pytest.mark.parametrize(("own_chance", "guess"), [(None, True), (0.4, False)])
+def test_a_chance_of_the_users_own_is_no_guess(
+    make: SimpleNamespace, own_chance: float | None, guess: bool
+) -> None:
+    at = job(make, {})
+    settling = replace(at.options.risks[2], guess=True)
+    answer = Answer("Settling", "no", chance=own_chance)
+    bids = tuple(replace(b, scope=(answer,)) if b.key == "Crew" else b for b in at.options.bids)
+    options = replace(at.options, risks=(settling,), bids=bids)
+    known = Situation(at.takeoff, options, "sand", frozenset())
+    [found] = left_with_owner(known, plan(CREW, CREW), worths(known))
+    assert (found.guess, found.money) == (guess, round((own_chance or 0.1) * 80000))
+
+
 def test_a_cost_for_every_bid_is_shared_and_one_for_a_bid_is_not(make: SimpleNamespace) -> None:
     at = job(make, {"Rain": "no", "Settling": "yes"})
     risks = tuple(replace(r, cost=20000) if r.item == "Rain" else r for r in at.options.risks)
