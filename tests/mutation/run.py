@@ -179,6 +179,17 @@ def argued() -> set[tuple[str, str, str]]:
         return {(row["file"], row["line"], row["change"]) for row in csv.DictReader(file)}
 
 
+def stale() -> list[str]:
+    """Argued changes whose line is not in its file any more: they are to be argued anew."""
+    found = []
+    for file, text, what in sorted(argued()):
+        path = ROOT / file
+        lines = path.read_text(encoding="utf-8").splitlines() if path.exists() else []
+        if text not in map(str.strip, lines):
+            found.append(f"{file}  {text}  {what}")
+    return found
+
+
 def tried(
     trials: Sequence[Trial], tests: Sequence[str], folder: Path, warm: Sequence[str]
 ) -> list[bool]:
@@ -235,6 +246,8 @@ def main() -> None:
     """Print what was not noticed, and the score of each layer."""
     os.chdir(ROOT)
     layers = [a for a in sys.argv[1:] if a in LAYERS] or list(LAYERS)
+    for row in stale():
+        print(f"no such line {row}", flush=True)
     numbers = [a for a in sys.argv[1:] if a.isdigit()]
     count, seed = int(numbers[0]) if numbers else 50, numbers[1] if len(numbers) > 1 else "1"
     for layer in layers:
