@@ -4,15 +4,20 @@ from __future__ import annotations
 
 from types import SimpleNamespace
 
+import numpy as np
 import pytest
 
 from budget.decide.brief import laid_out
+from budget.decide.calendar.days import DAY, Days
+from budget.decide.calendar.tasks import CREW, OWN
+from budget.decide.calendar.wet_pass import Wet
 from budget.decide.plan import Line
 from budget.decide.risk.accuracy import firm_share
 from budget.decide.risk.result import Shortfall
 from budget.decide.risk.spread import Spread
 from budget.decide.risk.unknowns import Unknown
 from budget.figures import total
+from budget.reference import coefficient
 from budget.workbook import read
 from tests.conftest import WORKBOOKS
 
@@ -44,3 +49,30 @@ def test_an_order_of_a_tenth_more_than_is_needed() -> None:
         "Paver", "Yard", "pack", 11.0, 10.0, 0.0, (), 0.0, 0.0, 11.0, 0.0, 0.0, (), 0.0, 0.0, "", ""
     )  # fmt: skip
     assert found.extra(11.0) == pytest.approx(0.1)
+
+
+def _wet(rain: list[int], drying: int, digger: str = OWN) -> Wet:
+    """Ten days from six in the morning to two, with rain on some; digging, then the base."""
+    wet = np.zeros((1, 10), bool)
+    wet[0, rain] = True
+    ground = {"wet": "ground", "hours": 8.0, "after": (), "who": "", "whole": False}
+    booked = {
+        "Dig": SimpleNamespace(task=SimpleNamespace(name="Dig", days=digger, **ground), start=6.0),
+        "Base": SimpleNamespace(task=SimpleNamespace(name="Base", days=OWN, **ground), start=30.0),
+    }
+    site = SimpleNamespace(days={who: Days([True] * 10, 8.0, 6.0) for who in (OWN, CREW)})
+    return Wet(site, booked, wet, drying)  # type: ignore[arg-type]
+
+
+@pytest.mark.parametrize(("drying", "shut"), [(0, [3]), (1, [3, 4]), (2, [3, 4, 5])])
+def test_the_ground_dries_for_so_many_days_after_rain(drying: int, shut: list[int]) -> None:
+    (open_,) = _wet([3], drying).open[OWN, "ground"].open.tolist()
+    assert [day for day, dry in enumerate(open_) if not dry] == shut
+
+
+def test_digging_softens_for_each_wet_day_until_the_base_lies() -> None:
+    """Dug on day 0, the base on day 4; rain on days 1, 2 and 7: two days count. A crew's dig
+    is the crew's to do again."""
+    again = _wet([1, 2, 7], 0)._soft(np.array([4.0 * DAY]))
+    assert float(again[0]) == pytest.approx(2 * coefficient("soft ground").likely * 8.0)
+    assert np.all(_wet([1, 2, 7], 0, CREW)._soft(np.array([4.0 * DAY])) == 0.0)

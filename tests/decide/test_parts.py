@@ -24,7 +24,7 @@ from budget.quantities.takeoff import Takeoff
 BASE, BENCH, ARBOUR = 10000, 30000, 20000
 
 
-def inputs(make: SimpleNamespace) -> tuple[Takeoff, Options]:
+def inputs(make: SimpleNamespace, arbour: int = ARBOUR) -> tuple[Takeoff, Options]:
     takeoff = make.takeoff(
         [
             make.need("Base stone", "Base", {"mass": 4000}, weight=None),
@@ -42,7 +42,7 @@ def inputs(make: SimpleNamespace) -> tuple[Takeoff, Options]:
         offers=[
             make.offer("Base stone", "North", 2500, holds=1000, per="tonne"),
             make.offer("Bench kit", "North", BENCH, measure="count", per="kit"),
-            make.offer("Arbour kit", "North", ARBOUR, measure="count", per="kit"),
+            make.offer("Arbour kit", "North", arbour, measure="count", per="kit"),
         ],
         routes=[make.drop("North", 0)],
         methods=[
@@ -130,6 +130,14 @@ def test_parts_given_up_come_back_in_the_order_of_the_money_they_take(
     assert fit is not None
     assert fit.left_out == ("Arbour", "Bench")
     assert [(a.part, a.more) for a in fit.adds] == [("Arbour", 15000), ("Bench", 25000)]
+
+
+def test_of_parts_that_take_the_same_the_one_of_most_worth_comes_back_first(
+    make: SimpleNamespace,
+) -> None:
+    fit = compare_options(job(90000, 80000, limit=15000), *inputs(make, arbour=BENCH)).fit
+    assert fit is not None
+    assert [(a.part, a.more) for a in fit.adds] == [("Bench", 25000), ("Arbour", 25000)]
 
 
 def test_a_part_not_worth_what_it_adds_is_not_put_back_for_the_limit(
