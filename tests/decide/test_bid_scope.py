@@ -167,6 +167,8 @@ def test_a_cost_for_every_bid_is_shared_and_one_for_a_bid_is_not(make: SimpleNam
 def test_a_risk_taken_on_for_an_extra_costs_that(make: SimpleNamespace) -> None:
     at = job(make, {"Rock": "extra", "Rain": "yes", "Settling": "yes"})
     assert left(at, CREW, CREW) == {"Rock": (4000, "for an extra by Crew")}
+    [found] = left_with_owner(at, plan(CREW, CREW), worths(at))
+    assert (found.chance, found.guess) == (1.0, False)  # asked in the bid, so nobody's guess
 
 
 def lines(priced: Priced) -> dict[str, int]:

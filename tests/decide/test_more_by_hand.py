@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from types import SimpleNamespace
 
 import numpy as np
@@ -9,6 +10,7 @@ import pytest
 
 from budget.decide.brief import laid_out
 from budget.decide.calendar.days import DAY, Days
+from budget.decide.calendar.site import _assumed
 from budget.decide.calendar.tasks import CREW, OWN
 from budget.decide.calendar.wet_pass import Wet
 from budget.decide.plan import Line
@@ -29,6 +31,17 @@ def test_quantities_alone_are_no_complete_answer() -> None:
     found = laid_out(job)
     assert not found.complete
     assert found.best is None
+
+
+@pytest.mark.parametrize(("given", "assumed"), [((), True), (("Friday",), False)])
+def test_working_days_are_assumed_only_where_none_are_given(
+    given: tuple[str, ...], assumed: bool
+) -> None:
+    job = read(WORKBOOKS / "fire-bowl.xlsx").job
+    assert job is not None
+    settings = replace(job.settings, working_days=given)
+    found = _assumed(replace(job, settings=settings), SimpleNamespace(tasks=(), uses={}))  # type: ignore[arg-type]
+    assert any(a.what == "working days" for a in found) is assumed
 
 
 def _line(cash: int, *money: object) -> Line:
