@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime as dt
 from dataclasses import replace
 from types import SimpleNamespace
 
@@ -39,9 +40,12 @@ def test_working_days_are_assumed_only_where_none_are_given(
 ) -> None:
     job = read(WORKBOOKS / "fire-bowl.xlsx").job
     assert job is not None
-    settings = replace(job.settings, working_days=given)
-    found = _assumed(replace(job, settings=settings), SimpleNamespace(tasks=(), uses={}))  # type: ignore[arg-type]
-    assert any(a.what == "working days" for a in found) is assumed
+    work = SimpleNamespace(tasks=(), uses={})
+    for start in (dt.date(2026, 5, 2), None):
+        settings = replace(job.settings, working_days=given, start=start)
+        found = _assumed(replace(job, settings=settings), work)  # type: ignore[arg-type]
+        told = any(a.what == "working days" for a in found)
+        assert told is (assumed and start is not None)  # without dates there are no weekdays
 
 
 def _line(cash: int, *money: object) -> Line:
