@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
+import math
 from dataclasses import replace
 from types import SimpleNamespace
 
@@ -15,10 +16,14 @@ from budget.decide.calendar.site import _assumed
 from budget.decide.calendar.tasks import CREW, OWN
 from budget.decide.calendar.wet_pass import Wet
 from budget.decide.plan import Line
+from budget.decide.pricing.goods import tip_trips
+from budget.decide.programme.branching import Most, Search, branch
+from budget.decide.programme.highs import Table
 from budget.decide.risk.accuracy import firm_share
 from budget.decide.risk.result import Shortfall
 from budget.decide.risk.spread import Spread
 from budget.decide.risk.unknowns import Unknown
+from budget.decide.terms.situation import SPOIL
 from budget.figures import total
 from budget.reference import coefficient
 from budget.workbook import read
@@ -46,6 +51,40 @@ def test_working_days_are_assumed_only_where_none_are_given(
         found = _assumed(replace(job, settings=settings), work)  # type: ignore[arg-type]
         told = any(a.what == "working days" for a in found)
         assert told is (assumed and start is not None)  # without dates there are no weekdays
+
+
+def test_branching_starts_from_the_relaxation_and_splits_beside_its_fraction() -> None:
+    """Most of 5x + 4y with 6x + 4y up to 24 and x + 2y up to 6: at (3, 1.5) it is 21, in whole
+    numbers 20 at (4, 0)."""
+    rows = [({0: 6.0, 1: 4.0}, -math.inf, 24.0), ({0: 1.0, 1: 2.0}, -math.inf, 6.0)]
+    table = Table.of([10.0, 10.0], [True, True], rows)
+    relaxation = table.relaxation()
+    relaxation.ask(np.array([-5.0, -4.0]), {})
+    search = Search(None, math.inf)
+    branch(relaxation, table.box([]), table.whole, search, Most(1, 60.0))
+    assert search.proved
+    assert search.best is not None
+    assert (search.best.tolist(), search.least) == ([4.0, 0.0], -20.0)
+    assert search.root is not None
+    assert (search.root.values.tolist(), search.root.floor) == (
+        pytest.approx([3.0, 1.5]), pytest.approx(-21.0)
+    )  # fmt: skip
+    below, above = table.box([]).split(1, 1.5)
+    assert (below.lows[1], below.highs[1]) == (0.0, 1.0)
+    assert (above.lows[1], above.highs[1]) == (2.0, 10.0)
+
+
+def test_own_trips_to_the_tip_are_made_for_spoil_that_nobody_else_takes() -> None:
+    ways = [SimpleNamespace(key="own trips", haul="three trips")]
+    plan = SimpleNamespace(disposal="own trips")
+    for spoil, taken, trips in (
+        (1.0, False, "three trips"),
+        (1.0, True, None),
+        (None, False, None),
+    ):
+        at = SimpleNamespace(spoil=spoil, options=SimpleNamespace(disposal=ways))
+        bids = (SimpleNamespace(steps=(SPOIL,) if taken else ("Dig",)),)
+        assert tip_trips(at, plan, bids) == trips  # type: ignore[arg-type]
 
 
 def _line(cash: int, *money: object) -> Line:
