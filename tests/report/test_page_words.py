@@ -36,7 +36,21 @@ def test_a_plan_whose_prices_are_missing_is_best_only_so_far(demo_comparison: De
     loose = r"(?i)\bbest\b(?! mix\b| so far| plan so far)[^\n]*"
     assert [found for found in re.findall(loose, text) if found] == []
     assert "Proved the cheapest way of what is priced so far" in text
-    assert "Of what is priced so far, least cash" in text
+    assert "Of what is priced so far: All come to the same" in text
+
+
+def test_scenarios_with_different_gaps_are_not_ranked(
+    small_comparison: Callable[..., Comparison],
+) -> None:
+    whole = small_comparison()
+    assert "Least cash: " in words_of(whole)
+    first, second, *others = whole.scenarios
+    assert second.priced is not None
+    gap = (Missing("Permit", "Checklist", "Ask the building office."),)
+    lacking = replace(second, priced=replace(second.priced, missing=gap))
+    text = words_of(replace(whole, scenarios=(first, lacking, *others)))
+    assert "which one costs least cannot be told yet" in text
+    assert "Least cash: " not in text
 
 
 def test_a_plan_without_gaps_is_called_best(demo_comparison: Demo) -> None:

@@ -97,7 +97,7 @@ def _sure(view: View, proved: bool, gap: float) -> str:
             "that is what a better one could save at most."
         )
     if lacking:
-        found += f" {words.count(lacking, 'more price')} may turn it to another."
+        found += f" {words.count(lacking, 'price')} still to come may turn it to another."
     spread = "; ".join(risk.in_words(view.comparison))
     return f"{found} Cash: {spread}." if spread else found
 

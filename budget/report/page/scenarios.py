@@ -59,20 +59,25 @@ def _costing(plans: Sequence[Priced]) -> list[str]:
 
 
 def _finding(view: View, built: Sequence[Scenario]) -> str:
-    if not built:
+    """Which scenarios take least, where they lack the same prices and so can be ranked at all."""
+    found = [(s.title, s.priced) for s in built if s.priced]
+    if not found:
         return "None of the scenarios can be built from what is filled in so far."
-    cheapest = min(built, key=lambda s: (s.priced.cash if s.priced else 0, s.title))
-    fewest = min(built, key=lambda s: (s.priced.own_hours if s.priced else 0.0, s.title))
-    assert cheapest.priced is not None
-    assert fewest.priced is not None
-    gaps = {frozenset(m.what for m in s.priced.missing) for s in built if s.priced}
+    gaps = {frozenset(m.what for m in priced.missing) for _, priced in found}
     if len(gaps) > 1:
         return "The scenarios lack different prices: which one costs least cannot be told yet."
-    priced = "Of what is priced so far, least cash" if gaps != {frozenset()} else "Least cash"
-    return (
-        f"{priced}: {cheapest.title}, {view.money(cheapest.priced.cash)}. "
-        f"Fewest own hours: {fewest.title}, {words.hours(fewest.priced.own_hours)}."
-    )
+    so_far = "Of what is priced so far: " if any(gaps) else ""
+    return f"{so_far}{_least(view, found)}"
+
+
+def _least(view: View, found: Sequence[tuple[str, Priced]]) -> str:
+    """The scenarios of least cash and of fewest own hours."""
+    cheapest, cash = min(found, key=lambda s: (s[1].cash, s[0]))
+    fewest, hours = min(found, key=lambda s: (s[1].own_hours, s[0]))
+    money, time = view.money(cash.cash), words.hours(hours.own_hours)
+    if len({(p.cash, round(p.own_hours, 6)) for _, p in found}) == 1 < len(found):
+        return f"All come to the same, {money} and {time} of own work."
+    return f"Least cash: {cheapest}, {money}. Fewest own hours: {fewest}, {time}."
 
 
 def _cash_by_group(priced: Priced, groups: Sequence[str]) -> list[int]:

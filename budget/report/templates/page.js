@@ -42,6 +42,7 @@
     table.querySelectorAll("thead, tbody, tfoot, tr, td, th").forEach((part) => {
       part.setAttribute("role", roles[part.tagName] || (part.scope === "col" ? "columnheader" : "rowheader"));
       if (part.tagName === "TD" && part.colSpan === 1) { part.dataset.label = titles[part.cellIndex]; }
+      if (part.scope === "row" && table.classList.contains("named")) { part.dataset.label = titles[0]; }
     });
     table.classList.add("stacked");
   });
