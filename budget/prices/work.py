@@ -7,7 +7,7 @@ the walk both ways, and the way in.
 
 from __future__ import annotations
 
-from collections.abc import Container, Iterable, Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 
 from budget.figures import Figure, constant, default, product, ratio, total
@@ -23,6 +23,7 @@ from budget.units import HOURS, NUMBER, RATIO, Kind, per
 CARRY = "Carry"
 DIG = "Dig"
 CUT = "Cut"
+SPLITTER = "Paver splitter"
 
 
 def methods(
@@ -35,14 +36,11 @@ def methods(
     """
     offered = {name.casefold(): name for name in machines}
     asked = {row.step for row in takeoff.steps if row.amount.value > 0} | {CARRY}
-    beddings = {"", *(bedding.name for bedding in takeoff.beddings)}
     found: dict[str, tuple[Method, ...]] = {}
     for step in (name for name in steps() if name in asked):
         own = _from_work(job.work, step, notes)
         if not own:
-            own = _documented(job, step, beddings, offered, notes)
-            if step == CUT:
-                own = [_with_second(method, share_for_two(takeoff.needs)) for method in own]
+            own = _documented(job, step, takeoff, offered, notes)
         found[step] = tuple(_named_as_offered(method, offered) for method in own)
     return found
 
@@ -116,16 +114,28 @@ def _usual_rework(step: str, notes: Notes) -> Figure | None:
 
 
 def _documented(
-    job: Job, step: str, beddings: Container[str], offered: Mapping[str, str], notes: Notes
+    job: Job, step: str, takeoff: Takeoff, offered: Mapping[str, str], notes: Notes
 ) -> list[Method]:
-    """The step's documented methods, those with a machine only if it can be had."""
+    """The step's documented methods, those with a machine only if it can be had.
+
+    No splitter parts what does not split; a second person lifts the pavers that one does not.
+    """
     if step == CARRY:
         return carry_methods(job, offered, notes)
-    table = [r for r in rows("methods") if r["step"] == step and r["bedding"] in beddings]
+    beddings = {"", *(bedding.name for bedding in takeoff.beddings)}
+    table = [
+        row
+        for row in rows("methods")
+        if row["step"] == step
+        and row["bedding"] in beddings
+        and not (takeoff.not_split and row["equipment"] == SPLITTER)
+    ]
     able = [row for row in table if _can_be_had(row["equipment"], offered)]
     if table and not able and job.equipment:
         _warn_of_machine(job, step, [row["equipment"] for row in table], notes)
-    return [_default_method(job, row, notes) for row in able or table]
+    found = [_default_method(job, row, notes) for row in able or table]
+    heavy = share_for_two(takeoff.needs) if step == CUT else None
+    return [_with_second(method, heavy) for method in found]
 
 
 def _warn_of_machine(job: Job, step: str, wanted: Sequence[str], notes: Notes) -> None:

@@ -32,6 +32,7 @@ from budget.quantities.plan.parts import Part, parts_of
 from budget.quantities.plan.placing import place
 from budget.quantities.site import Site
 from budget.quantities.site_levels import levels_of
+from budget.quantities.stones import NOT_SPLIT
 from budget.quantities.takeoff import Need, PartGeometry, StepAmount, Takeoff
 from budget.reference import steps
 from budget.reference.tables import grounds
@@ -113,6 +114,7 @@ def take_off(job: Job) -> Takeoff:
         cutting=(*built.cutting, *covered.cutting),
         spans=tuple(built.spans),
         consumables=tuple(consumables(sites, cuts, needs, job.settings)),
+        not_split=" and ".join(sorted({cut.material for cut in cuts} & set(NOT_SPLIT))),
         way_to_cut=way_to_cut(cuts, job.settings.units),
         features=outlines(job, materials),
     )

@@ -213,5 +213,6 @@ class Takeoff:
     cutting: tuple[CuttingPlan, ...] = ()
     spans: tuple[SpanCheck, ...] = ()
     consumables: tuple[tuple[str, Figure], ...] = ()  # checklist line, how much it asks for
+    not_split: str = ""  # what is to be cut and no splitter parts, such as porcelain
     way_to_cut: str = ""  # which way of cutting pavers and wall units suits, and why
     features: tuple[tuple[str, tuple[tuple[float, float], ...]], ...] = ()  # placed: outlines, m

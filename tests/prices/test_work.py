@@ -1,5 +1,7 @@
 """Own methods: from the Work sheet, or documented ones; carrying by barrow."""
 
+from dataclasses import replace
+
 import pytest
 
 from budget.figures import constant
@@ -99,6 +101,16 @@ def test_a_machine_that_was_forgotten_on_equipment_is_asked_for(ways, make) -> N
     }
     _, silent = ways()
     assert not silent.warnings
+
+
+def test_porcelain_is_not_left_to_a_splitter(ways, make) -> None:
+    """Common practice: it breaks where it likes. Though only a splitter is offered, a saw stays."""
+    tiles = replace(make.takeoff(Cut=10.0), not_split="porcelain")
+    found, _ = ways(takeoff=tiles, machines=("Paver splitter",))
+    assert "Paver splitter" not in {method.machine for method in found["Cut"]}
+    assert found["Cut"]
+    plain, _ = ways(takeoff=make.takeoff(Cut=10.0), machines=("Paver splitter",))
+    assert [method.machine for method in plain["Cut"]] == ["Paver splitter"]
 
 
 def test_cutting_pavers_that_two_lift_takes_a_second_person(ways, make) -> None:

@@ -72,6 +72,13 @@ def test_a_paver_of_granite_weighs_more_and_wears_blades_of_its_own(make) -> Non
     assert masses["hard stone"] / masses[""] == pytest.approx(164 / 140)
     assert any(f.name == "diamond blades for hard stone" for _, f in found.consumables)
     assert "wet saw suits" in found.way_to_cut
+    assert found.not_split == ""
+
+
+def test_what_no_splitter_parts_is_told(make) -> None:
+    tile = make.product("Tile", "paver", length=24, width=24, height=0.79, material="porcelain")
+    area = make.area(shape="circle", diameter=120, paver="Tile")
+    assert take_off(make.job(area, products=(tile,))).not_split == "porcelain"
 
 
 def test_halved_wall_units_wear_a_blade_too(make) -> None:
