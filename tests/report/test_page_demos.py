@@ -335,6 +335,23 @@ def test_a_demo_page_in_the_readers_own_colours_and_at_rest(
     page.close()
 
 
+#: The width of a page less the margins of 13 mm at 96 pixels an inch.
+PAPER_WIDTH = {"A4": round((210 - 26) / 25.4 * 96), "Letter": round((215.9 - 26) / 25.4 * 96)}
+
+#: Dates and other short cells that take more than one line, and tables wider than the paper.
+TORN = """width => {
+  document.querySelector(".sheet").style.width = width + "px";
+  const range = document.createRange();
+  const lines = e => { range.selectNodeContents(e);
+    return new Set([...range.getClientRects()].map(r => Math.round(r.bottom))).size; };
+  const date = /^((Mon|Tue|Wed|Thu|Fri|Sat|Sun) )?(\\d+ \\w{3}|\\w{3} \\d+)(,? \\d{4})?$/;
+  const cells = [...document.querySelectorAll("tbody th bdi, td.text")]
+    .filter(e => e.getClientRects().length && date.test(e.textContent.trim()) && lines(e) > 1);
+  const wide = [...document.querySelectorAll("table")].filter(e => e.offsetWidth > width + 1);
+  return [...cells, ...wide].map(e => e.textContent.slice(0, 40));
+}"""
+
+
 @pytest.mark.parametrize(
     ("demo", "paper"),
     [
@@ -363,6 +380,7 @@ def test_a_demo_on_paper_has_no_dark_blocks_and_repeats_its_heads(
         "[...document.querySelectorAll('thead')].map(e => getComputedStyle(e).display)"
     )
     assert set(heads) == {"table-header-group"}
+    assert not page.evaluate(TORN, PAPER_WIDTH[paper])
     out = tmp_path / "page.pdf"
     page.pdf(path=out, format=paper)
     # letters drawn as one, such as the ff of "off", are read as two
