@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 import math
+from collections.abc import Callable
 from dataclasses import replace
 from types import SimpleNamespace
 
@@ -15,16 +16,20 @@ from budget.decide.calendar.days import DAY, Days
 from budget.decide.calendar.site import _assumed
 from budget.decide.calendar.tasks import CREW, OWN
 from budget.decide.calendar.wet_pass import Wet
+from budget.decide.comparison import Comparison
 from budget.decide.plan import Line
 from budget.decide.pricing.goods import tip_trips
 from budget.decide.programme.branching import Most, Search, branch
 from budget.decide.programme.highs import Table
-from budget.decide.risk.accuracy import firm_share
+from budget.decide.risk.accuracy import accuracy, firm_share
 from budget.decide.risk.result import Shortfall
 from budget.decide.risk.spread import Spread
-from budget.decide.risk.unknowns import Unknown
+from budget.decide.risk.unknowns import Unknown, _paces
 from budget.decide.terms.situation import SPOIL
+from budget.decide.whynot import _sentence
 from budget.figures import total
+from budget.job import Job, Place, Settings
+from budget.job import Work as WorkRow
 from budget.reference import coefficient
 from budget.workbook import read
 from tests.conftest import WORKBOOKS
@@ -105,6 +110,40 @@ def test_an_order_of_a_tenth_more_than_is_needed() -> None:
         "Paver", "Yard", "pack", 11.0, 10.0, 0.0, (), 0.0, 0.0, 11.0, 0.0, 0.0, (), 0.0, 0.0, "", ""
     )  # fmt: skip
     assert found.extra(11.0) == pytest.approx(0.1)
+
+
+def test_a_drawn_range_is_told_as_shares_of_its_middle() -> None:
+    """9 of 10 and 12 of 10: a tenth less, a fifth more; nine tenths firm are class 1."""
+    found = accuracy(0.9, [900.0, 1000.0, 1100.0, 1200.0])
+    assert (found.low, found.high) == (pytest.approx(0.1), pytest.approx(0.2))
+    assert found.level == 1
+
+
+def test_a_chance_is_told_with_its_standard_error(
+    demo_comparison: Callable[[str], Comparison],
+) -> None:
+    """The square root of p (1 - p) / n of a share p in n draws."""
+    risk = demo_comparison("fire-bowl").risk
+    assert risk is not None
+    unsure = [s for s in risk.shortfalls if 0 < s.chance < 1]
+    assert unsure
+    for one in unsure:
+        wanted = math.sqrt(one.chance * (1 - one.chance) / risk.draws)
+        assert one.chance_error == pytest.approx(wanted)
+
+
+def test_a_cent_is_a_difference_and_less_is_none() -> None:
+    assert "no difference" not in _sentence(1, 0.0, 2000.0, 0, "USD")
+    assert "no difference" in _sentence(0, 0.0, 2000.0, 0, "USD")
+
+
+@pytest.mark.parametrize(("likely", "unsure"), [(None, False), (2.0, True)])
+def test_only_a_pace_that_is_written_down_strays(likely: float | None, unsure: bool) -> None:
+    place = Place("Work", 3, {"likely": "E", "machine_hours": "H"})
+    row = WorkRow(place=place, step="Sweep", method="broom", likely=likely)
+    job = Job(settings=Settings(place=Place("Job", 1)), work=(row,))
+    names = {u.name for u in _paces(job)}
+    assert ("pace of Sweep, broom" in names) is unsure
 
 
 def _wet(rain: list[int], drying: int, digger: str = OWN) -> Wet:
