@@ -63,6 +63,11 @@ def trips(way: Haul, yards: float, lb_a_cy: float) -> float:
     return haul(way, weight, volume, DAY).trips.value
 
 
+def test_goods_of_unknown_weight_take_one_trip() -> None:
+    """They have to be fetched all the same."""
+    assert haul(way(1320), constant(0.0, MASS, "unknown"), None, DAY).trips.value == 1
+
+
 def test_pickup_with_driver() -> None:
     """Payload 1,500 lb less a driver of 180 lb leaves 1,320 lb: 0.65 cu yd of dry loose earth
     (2,025 lb/cu yd, TM 9-2320-366-10-1 Table 2-15); 6 loose cu yd are 10 trips."""
