@@ -11,6 +11,7 @@ from budget.report import words
 from budget.report.drawing import svg
 from budget.report.drawing import weeks as svg_weeks
 from budget.report.page.view import Column, Row, Table, View
+from budget.report.spend_evening import DO
 from budget.report.spend_words import VERBS
 from budget.spend import track
 from budget.spend.standing import Standing
@@ -65,7 +66,8 @@ def next_step(view: View, found: Standing | None) -> str:
     day = f" {short_date(first.day)}:" if first.day else ""
     money = f", {view.money(first.cents)}" if first.cents else ""
     what = ", ".join(text for text in (first.line, first.who) if text)
-    return f"Next:{day} {VERBS[first.kind].lower()} {what}{money}."
+    verb = DO[first.kind]
+    return f"Next:{day} {verb[:1].lower()}{verb[1:]} {what}{money}."
 
 
 def story(view: View, found: Standing | None) -> Story | None:
