@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 from collections.abc import Sequence
+from copy import deepcopy
 from pathlib import Path
 from typing import IO, Any
 
@@ -14,13 +15,14 @@ from budget.units import DEPTH, LENGTH, in_words
 from budget.whole_file import whole_bytes
 from budget.workbook.template import paper
 from budget.workbook.template.sheet import lines_needed
-from budget.workbook.template.styles import Styles
+from budget.workbook.template.styles import DEFAULT, Styles
 
 _OPTIONS = {
     "in_memory": True,
     "strings_to_formulas": False,
     "strings_to_urls": False,
     "strings_to_numbers": False,
+    "default_format_properties": DEFAULT,
 }
 _KNOWN = (("What", 20), ("Amount", 9), ("Unit", 8), ("Remarks", 24), ("Said so far", 16))
 #: What the one who is asked fills in; titles as on the quotes workbook.
@@ -36,7 +38,7 @@ _OPENING = {
 }
 _WIDTHS = {"seller": 10, "rental": 10, "hired": 15}
 #: Printed at this scale (percent), a landscape page has so many points from top to bottom.
-_SCALE, _PAGE = 68, 740
+_SCALE, _PAGE = 84, 600
 #: A page that is longer by no more than this is shrunk, so that no row stands alone on the next.
 _SQUEEZE = 1.25
 #: Points of the titles of the questions; fewer questions than so many are not torn off.
@@ -52,7 +54,7 @@ def write(job: Job, letters: Sequence[Letter], path: Path) -> None:
 def _write(job: Job, letters: Sequence[Letter], into: IO[bytes]) -> None:
     import xlsxwriter
 
-    book = xlsxwriter.Workbook(into, dict(_OPTIONS))
+    book = xlsxwriter.Workbook(into, deepcopy(_OPTIONS))
     created = dt.datetime.combine(job.settings.as_of, dt.time(12))
     book.set_properties({"title": f"{job.settings.name}: questions", "created": created})
     styles = Styles(book)

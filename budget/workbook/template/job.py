@@ -45,4 +45,3 @@ def write_job(page: Any, sheet: Sheet, setting: Setting) -> None:
             blank = {"type": "formula", "criteria": f'=$B{row + 1}=""', "format": styles.marked()}
             page.conditional_format(row, 1, row, 1, blank)
     paper.set_up(page, setting.system, _WIDTHS, HEADER - 1, HEADER + len(sheet.columns) - 1)
-    page.fit_to_pages(1, 1)

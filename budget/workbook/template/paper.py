@@ -1,4 +1,7 @@
-"""How sheets print: legible, a wide one on several pages with its first column on each."""
+"""How sheets print: legible; a wide one on several pages, each with its first column.
+
+Where the first column does not tell rows apart, the numbers of rows do, which stand on each page.
+"""
 
 from __future__ import annotations
 
@@ -14,6 +17,9 @@ PAGE = {"imperial": 960, "metric": 1026}
 #: So many usual rows of 15 points a page takes at that scale, its margins off.
 ROWS = 44
 _LETTER, _A4 = 1, 9
+#: Pixels that the numbers of rows take. LibreOffice draws a digit of Arial by its true width, a
+#: seventeenth more than the whole pixels of Excel.
+NUMBERS = 40
 
 
 def pixels(width: float) -> int:
@@ -25,18 +31,21 @@ def pixels(width: float) -> int:
     return round(7 * width) + 5
 
 
-def page_starts(widths: Sequence[float], system: System) -> list[int]:
-    """The columns (from 0) at which a page begins; every page after the first repeats column 0.
+def page_starts(
+    widths: Sequence[float], system: System, scale: int = LEAST_SCALE, *, again: bool = True
+) -> list[int]:
+    """The columns (from 0) at which a page begins, pages as alike in width as may be.
+
+    With ``again``, every page after the first repeats column 0.
 
     >>> page_starts([20] * 5, "imperial"), page_starts([20] * 9, "imperial")
     ([0], [0, 5])
     """
     if sum(pixels(width) for width in widths) <= PAGE[system] * 9 // 8:
         return [0]
-    # A font that stands in for ours where it is missing may be wider by two fifths.
-    room = PAGE[system] * 100 * 5 // (LEAST_SCALE * 7)
-    fewest = _starts(widths, room)
-    tried = [_starts(widths, narrower) for narrower in range(room, room // 3, -10)]
+    room = PAGE[system] * 100 // scale * 17 // 18 - NUMBERS
+    fewest = _starts(widths, room, again)
+    tried = [_starts(widths, narrower, again) for narrower in range(room, room // 3, -10)]
     return max((t for t in tried if len(t) == len(fewest)), key=lambda t: _least_page(widths, t))
 
 
@@ -48,12 +57,12 @@ def _least_page(widths: Sequence[float], starts: Sequence[int]) -> int:
     )
 
 
-def _starts(widths: Sequence[float], room: int) -> list[int]:
+def _starts(widths: Sequence[float], room: int, again: bool) -> list[int]:
     starts, used = [0], 0
     for number, width in enumerate(widths):
         if number and used + pixels(width) > room:
             starts.append(number)
-            used = pixels(widths[0])
+            used = pixels(widths[0]) if again else 0
         used += pixels(width)
     return starts
 
@@ -76,11 +85,7 @@ def set_up(
 
     A ``scale`` in percent is for a sheet that is known to fit across at it.
     """
-    page.set_landscape()
-    page.set_paper(_LETTER if system == "imperial" else _A4)
-    page.set_margins(left=0.5, right=0.5, top=0.6, bottom=0.6)
-    page.set_footer("&L&A&RPage &P of &N")
-    page.print_area(0, 0, last_row, len(widths) - 1)
+    _sheet_of(page, system, widths, last_row)
     if header:
         page.repeat_rows(header)
     if scale is not None:
@@ -92,5 +97,22 @@ def set_up(
         return
     page.set_print_scale(LEAST_SCALE)
     page.repeat_columns(0)
+    page.print_row_col_headers()
     page.set_v_pagebreaks(starts[1:])
     page.print_across()
+
+
+def side_by_side(page: Any, system: System, widths: Sequence[float], last_row: int) -> None:
+    """Columns that have nothing to do with one another, each whole on one page."""
+    _sheet_of(page, system, widths, last_row)
+    scale = min(LEAST_SCALE, LEAST_SCALE * ROWS // (last_row + 1))
+    page.set_print_scale(scale)
+    page.set_v_pagebreaks(page_starts(widths, system, scale, again=False)[1:])
+
+
+def _sheet_of(page: Any, system: System, widths: Sequence[float], last_row: int) -> None:
+    page.set_landscape()
+    page.set_paper(_LETTER if system == "imperial" else _A4)
+    page.set_margins(left=0.5, right=0.5, top=0.6, bottom=0.6)
+    page.set_footer("&L&A&RPage &P of &N")
+    page.print_area(0, 0, last_row, len(widths) - 1)

@@ -51,7 +51,7 @@ _KEY = (
     ("required", "Title with *", "must be filled in every row you use."),
     ("optional", "Other titles", "may stay blank. Click a cell for its note and what blank means."),
     ("live title", "Grey slanted", "worked out by the sheet while you type; never read back."),
-    ("marked", "Tinted cells", "are blank, unknown or out of date: the last column says which."),
+    ("marked", "Tinted cells", "are blank, unknown or out of date: see the last column on screen."),
 )  # fmt: skip
 _SIZES = {
     "imperial": "12 ft 6 in, 12' 6 1/2\", 3.8 m, 4 in, 0.5 cu yd, 5 %",

@@ -15,12 +15,15 @@ LINE = "#D5D9D3"
 GREY = "#5F6B65"
 SAND = "#F6F3EA"
 AMBER = "#F7DFA5"
-FONT = "Calibri"
+#: A font that every program has, or one as wide; its digits are what widths of columns count in.
+FONT, SIZE = "Arial", 10
+#: What a workbook is opened with.
+DEFAULT = {"font_name": FONT, "font_size": SIZE}
 
-_BASE = {"font_name": FONT, "font_size": 11, "font_color": INK, "valign": "top"}
+_BASE = {"font_name": FONT, "font_size": SIZE, "font_color": INK, "valign": "top"}
 _LOOKS: dict[str, dict[str, Any]] = {
-    "title": {"bold": True, "font_size": 16, "font_color": MOSS, "valign": "vcenter"},
-    "sheet name": {"bold": True, "font_size": 13, "font_color": MOSS, "valign": "vcenter"},
+    "title": {"bold": True, "font_size": 15, "font_color": MOSS, "valign": "vcenter"},
+    "sheet name": {"bold": True, "font_size": 12, "font_color": MOSS, "valign": "vcenter"},
     "purpose": {"bold": True, "text_wrap": True, "valign": "vcenter", "font_color": MOSS},
     "worth": {"text_wrap": True, "font_color": GREY, "valign": "top"},
     "required": {

@@ -18,7 +18,7 @@ from budget.workbook.template.job import write_job
 from budget.workbook.template.lists import Lists
 from budget.workbook.template.sheet import Setting, write_sheet
 from budget.workbook.template.start import write_start
-from budget.workbook.template.styles import MOSS, PALE, Styles
+from budget.workbook.template.styles import DEFAULT, MOSS, PALE, Styles
 
 #: A fixed moment, so that the same input gives the same bytes.
 _CREATED = dt.datetime(2026, 1, 1, tzinfo=dt.UTC)
@@ -54,7 +54,9 @@ def write_filled(path: str | Path, filled: Filled, force: bool = False) -> None:
 def _write(into: IO[bytes], filled: Filled) -> None:
     import xlsxwriter
 
-    book = xlsxwriter.Workbook(into, {"in_memory": True})
+    book = xlsxwriter.Workbook(
+        into, {"in_memory": True, "default_format_properties": dict(DEFAULT)}
+    )
     created = _CREATED.replace(tzinfo=None)
     book.set_properties({"title": "Quotes workbook", "created": created})
     styles = Styles(book)
@@ -99,8 +101,6 @@ def _write_lists(page: Any, setting: Setting) -> None:
     page.hide_gridlines(2)
     page.write_string(0, 0, "Lists", styles.look("title"))
     text = "What the drop-downs offer. Nothing here needs to be changed; it is never read back."
-    page.write_string(1, 1, text, styles.look("label"))  # not in the column that repeats on paper
+    page.write_string(1, 0, text, styles.look("label"))
     widths, last = setting.lists.write(page, styles, setting.filled)
-    paper.set_up(page, setting.system, widths, 0, last)
-    if last >= paper.ROWS:  # as many pages across, but none of a few words below them
-        page.fit_to_pages(len(paper.page_starts(widths, setting.system)), 1)
+    paper.side_by_side(page, setting.system, widths, last)
