@@ -140,7 +140,7 @@ def _turn(height: float, tall: Sequence[float]) -> tuple[int | None, float]:
     None where one page holds all; nothing before it where the goods fill the first page.
 
     >>> _turn(400, [25.0] * 12), _turn(700, [25.0] * 12), _turn(300, [25.0] * 30)
-    ((None, 720.0), (0, 700), (17, 720.0))
+    ((None, 720.0), (0, 700), (12, 595.0))
     """
     whole = height + _TITLES + sum(tall)
     if whole <= _PAGE * _SQUEEZE:

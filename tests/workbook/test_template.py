@@ -6,11 +6,13 @@ import datetime as dt
 import os
 import subprocess
 import zipfile
+from itertools import pairwise
 from pathlib import Path
 from typing import Any
 
 import openpyxl
 import pytest
+from openpyxl.utils import range_boundaries
 
 from budget.workbook import example_jobs, read, write_blank
 from budget.workbook.example_jobs import content
@@ -84,6 +86,44 @@ def test_titles_carry_units_and_stay_in_sight(blank: Any) -> None:
 def test_paper_is_the_country_s(blank: Any) -> None:
     system, book = blank
     assert book["Quotes"].page_setup.paperSize == (1 if system == "imperial" else 9)
+
+
+#: Points of paper across at the country's sizes, margins of half an inch off, and of a digit.
+ACROSS = {1: 720.0, 9: 769.9}
+DIGIT = 5.56
+
+
+def test_every_page_across_is_wide_enough_and_tells_its_rows(blank: Any) -> None:
+    """By Adobe's widths of Arial's digits; numbers of rows take some 30 points more."""
+    torn = 0
+    for page in blank[1].worksheets:
+        setup, breaks = page.page_setup, [brk.id for brk in page.col_breaks.brk]
+        if not breaks:
+            assert page.sheet_properties.pageSetUpPr.fitToPage
+            continue
+        lists = page.title == "Lists"  # its columns have nothing to do with one another
+        assert (page.print_title_cols or "") == ("" if lists else "$A:$A")
+        assert bool(page.print_options.headings) is not lists
+        wide = {n: c.width * DIGIT for c in page.column_dimensions.values()
+                for n in range(c.min - 1, c.max)}  # fmt: skip
+        last = range_boundaries(page.print_area.rpartition("!")[2])[2]
+        for start, end in pairwise([0, *breaks, last]):
+            again = 0 if lists else 30 + wide[0] * (start > 0)
+            taken = again + sum(wide[n] for n in range(start, end))
+            assert taken * setup.scale / 100 <= ACROSS[int(setup.paperSize)], (page.title, start)
+        torn += 1
+    assert torn > 5
+
+
+def test_the_settings_are_read_at_full_size(blank: Any) -> None:
+    """The Job sheet goes over pages rather than be shrunk to one; it is as wide as the paper."""
+    job = blank[1]["Job"]
+    assert job.sheet_properties.pageSetUpPr.fitToPage
+    # ECMA-376, 18.3.1.63: without a number it is 1; 0 takes as many pages as are needed.
+    assert job.page_setup.fitToWidth in (None, 1)
+    assert int(job.page_setup.fitToHeight) == 0
+    wide = sum((c.max - c.min + 1) * c.width for c in job.column_dimensions.values() if c.max < 9)
+    assert ACROSS[int(job.page_setup.paperSize)] / (wide * DIGIT) > 0.95
 
 
 def test_every_column_has_a_note_and_every_closed_choice_a_list(blank: Any) -> None:
