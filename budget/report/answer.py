@@ -95,8 +95,8 @@ def in_one_line(comparison: Comparison) -> str:
 
 
 def _title(comparison: Comparison, best: Scenario) -> Heading:
-    best_word = "best plan" if comparison.settled else "best plan so far"
-    return Heading(f"{comparison.job.settings.name}: the {best_word} is “{best.title}”")
+    name = comparison.job.settings.name
+    return Heading(f"{name}: the best plan{comparison.so_far} is “{best.title}”")
 
 
 def _figures(comparison: Comparison, priced: Priced) -> list[Block]:
@@ -145,7 +145,8 @@ def _saves(comparison: Comparison) -> list[Block]:
     if saving is None or comparison.hired is None:
         return [Pair("Saves", "not known: hiring the whole job cannot be priced yet")]
     if comparison.hired is comparison.best:
-        return [Pair("Saves", "nothing saved by own work: hiring the whole job is best")]
+        why = f"hiring the whole job is best{comparison.so_far}"
+        return [Pair("Saves", f"nothing by own work: {why}")]
     text = f"{words.money(saving, currency)} against hiring it all"
     if saving < 0:
         text = f"nothing: {words.money(-saving, currency)} dearer than hiring it all"
