@@ -7,7 +7,7 @@ from types import SimpleNamespace
 
 import numpy as np
 import pytest
-from shapely import LineString, Polygon, box
+from shapely import LineString, Point, Polygon, box
 
 from budget.figures import constant
 from budget.job import Corner, Level, Place
@@ -29,6 +29,7 @@ from budget.quantities.needs.features_on_plan import outlines
 from budget.quantities.needs.stock_lengths import all_stock
 from budget.quantities.needs.wall_counts import overhang
 from budget.quantities.needs.wall_sizes import unit_of
+from budget.quantities.plan.outline_rows import crossing_cells
 from budget.quantities.plan.parts import parts_of
 from budget.quantities.plan.placing import place
 from budget.quantities.plan_lines import plan_lines
@@ -350,3 +351,31 @@ def test_a_pattern_starts_at_each_corner_of_the_rectangle_around():
         cells = (box(x + i * long, y + j * wide, x + (i + 1) * long, y + (j + 1) * wide)
                  for i in range(-7, 7) for j in range(-7, 7))  # fmt: skip
         assert whole[corner] == sum(region.covers(cell) for cell in cells), corner
+
+
+def test_the_sides_that_cross_are_named(make):
+    """Of five sides the second and the fourth cross, at (4, 2)."""
+    rows = make.corners("Terrace", (0, 0), (4, 0), (4, 4), (6, 2), (2, 2))
+    said = crossing_cells(rows)
+    assert said == f"; the sides after {rows[1].cell('x')} and {rows[3].cell('x')} meet"
+
+
+def test_a_ring_without_any_width_is_impossible(make):
+    row = make.area(shape="ring", diameter=6, inner_diameter=6)
+    assert "impossible-shape" in {notice.code for notice in parts_of(make.job(row))[1]}
+
+
+def test_edging_at_hand_for_the_whole_edge_is_not_bought(make):
+    """60 ft and a twentieth of cut ends are 8 pieces of 8 ft; 40 lie in the yard."""
+    area = make.area(length=20, width=10)
+    needs = [take_off(make.job(area, stock=at_hand)).needs
+             for at_hand in ((), (make.stock("Edging", 40),))]  # fmt: skip
+    assert ["Edging" in {need.item for need in found} for found in needs] == [True, False]
+
+
+def test_a_quarter_circle_lies_around_its_lower_left_corner(make):
+    """Of 4 ft: (3, 0.5) and (0.5, 3) lie in it, (3, 3) is 4.2 ft off."""
+    [part] = take_off(make.job(make.area(shape="quarter circle", diameter=8))).parts
+    drawn = Polygon([(x / FOOT, y / FOOT) for x, y in part.outlines[0]])
+    inside = [drawn.covers(Point(*at)) for at in ((3, 0.5), (0.5, 3), (3, 3))]
+    assert inside == [True, True, False]
