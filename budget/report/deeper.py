@@ -167,11 +167,11 @@ def trade_row(trade: Trade, currency: str) -> tuple[str, ...]:
 def trades_note(found: Trades, currency: str) -> str:
     """How fine the trades were searched."""
     proved = "" if found.proved else " The search was stopped: not each was proved."
-    rest = "No other such plan is there."
+    rest = "No other such plan is there, to the cent and the minute."
     if found.grain:
         rest = (
             f"A plan that is not shown costs at most {words.money_round(found.grain, currency)} "
-            "less than one of these that takes no more hours."
+            "less than one of these that takes no more hours; more time (--limit) tells them apart."
         )
     return f"No plan beats any of these in both cash and own hours. {rest}{proved}"
 

@@ -29,7 +29,8 @@ from budget.decide.shares import read_shared
 from budget.decide.terms.situation import CARRY, Situation
 
 if TYPE_CHECKING:
-    from budget.decide.programme.relaxation import Limits
+    from budget.decide.programme.fronts import Ground
+    from budget.decide.programme.relaxation import Limits, Numbers
 
 
 #: A programme that may part needs is branched on longer: its relaxation lies close, but counts of
@@ -95,12 +96,14 @@ class Model:
         self._rests = frozenset(share.rest for split in build.splits for share in split.shares)
         self._priced: dict[tuple[tuple[float, ...], frozenset[int]], Priced] = {}
         self._programme = build.programme
-        gaps = [(c, o[MISSING]) for c, o in enumerate(build.programme.objectives) if MISSING in o]
-        self._cash_row: int | None = None
+        gaps = _terms(build, MISSING)
+        self._rows: tuple[int, int] | None = None  # of cash and of own hours
         if math.isfinite(most_cash):
-            money = [(c, o[CASH]) for c, o in enumerate(build.programme.objectives) if CASH in o]
             limit = most_cash - build.fixed.get(CASH, 0.0)
-            self._cash_row = build.programme.row(money, high=limit)
+            self._rows = (
+                build.programme.row(_terms(build, CASH), high=limit),
+                build.programme.row(_terms(build, HOURS)),
+            )
         self._gap_row = build.programme.row(gaps) if gaps else None
         self._fewest: Fewest | None = None
 
@@ -133,8 +136,8 @@ class Model:
         bounds = self._at_most_missing(fewest.count)
         fixed = self._build.fixed
         above = at_most - fixed.get(CASH, 0.0) - fixed.get(HOURS, 0.0) * hour_value
-        if most_cash is not None and self._cash_row is not None:
-            bounds[self._cash_row] = (-math.inf, most_cash - fixed.get(CASH, 0.0))
+        if most_cash is not None and self._rows is not None:
+            bounds[self._rows[0]] = (-math.inf, most_cash - fixed.get(CASH, 0.0))
         weights = {CASH: 1.0, HOURS: hour_value}
         if self._build.splits:
             self._begin(weights, shut, limits | bounds, above)
@@ -149,6 +152,41 @@ class Model:
         least = modelled - answer.gap * abs(answer.objective)  # no plan goes below
         gap = 1.0 - least / max(1.0, priced.total(hour_value)) if fewest.proved else math.inf
         return Solved(priced, False, max(0.0, gap))
+
+    def ground(self) -> Ground:
+        """The programme without pins as a search of cash and hours at once takes it.
+
+        It keeps to plans with the fewest missing prices. For a model with a limit of cash.
+
+        :raises NothingFoundError: the search for the fewest was stopped before it found any.
+        """
+        from budget.decide.programme.fronts import TwoCosts
+        from budget.decide.programme.staircase import Corner
+
+        if self._rows is None:
+            msg = "a model without a limit of cash has no rows of cash and hours"
+            raise RuntimeError(msg)
+        shut, limits = self._held({})
+        fewest = self.fewest_missing()
+        if fewest is not None:
+            limits |= self._at_most_missing(fewest.count)
+        programme, fixed = self._programme, self._build.fixed
+        costs = TwoCosts(
+            programme.costs({CASH: 1.0}), programme.costs({HOURS: 1.0}),
+            Corner(fixed.get(CASH, 0.0), fixed.get(HOURS, 0.0)), *self._rows,
+        )  # fmt: skip
+        return programme.ground(shut, limits, costs)
+
+    def priced(self, values: Numbers, most: float, hour_value: float) -> Priced:
+        """The plan of an answer found without pins, which the programme prices at ``most``.
+
+        ``RuntimeError`` where it costs more than that at the hour value [cents].
+        """
+        shut, _ = self._held({})
+        answer = Answer(tuple(values.tolist()), most, False, math.inf)
+        found = self._price(answer, shut)
+        self._agree(answer, found.total(hour_value), most, len(found.lines))
+        return found
 
     def _begin(
         self, weights: Mapping[str, float], shut: frozenset[int], bounds: dict[int, Limits],
@@ -260,6 +298,11 @@ class Model:
         if abs(apart) > slack and (answer.proved or apart < 0):
             msg = f"the model gives {modelled:.2f} and the plan costs {total:.2f}: they must agree"
             raise RuntimeError(msg)
+
+
+def _terms(build: Build, name: str) -> list[tuple[int, float]]:
+    """One objective of a programme as the terms of a row."""
+    return [(c, o[name]) for c, o in enumerate(build.programme.objectives) if name in o]
 
 
 def _by_choice(choices: Mapping[int, Mapping[str, str]]) -> dict[str, dict[str, list[int]]]:

@@ -18,6 +18,7 @@ from budget.decide.programme.search import TIME_LIMIT, Answer, NothingFoundError
 
 if TYPE_CHECKING:
     from budget.decide.programme.branching import Search
+    from budget.decide.programme.fronts import Ground, TwoCosts
     from budget.decide.programme.highs import Table
     from budget.decide.programme.relaxation import Box, Limits, Numbers, Relaxation
 
@@ -110,6 +111,15 @@ class Programme:
             box = search.root.held(box, self._table.whole, search.least + FIXING_MARGIN)
         answer = self._searched(box, limits, search)
         return answer and self._kept(answer, costs)
+
+    def ground(
+        self, held: Iterable[int], limits: Mapping[int, Limits], costs: TwoCosts
+    ) -> Ground:  # fmt: skip
+        """What a search of two costs at once needs: some columns at nothing, some rows bounded."""
+        from budget.decide.programme.fronts import Ground
+
+        box = self._table.box(sorted(set(held)))
+        return Ground(self._relaxation, box, self._table.whole, costs, self._ties, limits)
 
     def _searched(self, box: Box, limits: Mapping[int, Limits], begun: Search) -> Answer | None:
         """What the solver's own search finds, where branching on the relaxation took too long."""

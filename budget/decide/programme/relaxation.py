@@ -102,6 +102,23 @@ class Relaxation:
         solution = self.solver.getSolution()
         return self._priced(np.array(solution.col_value), np.array(solution.row_dual), box)
 
+    def limit(self, row: int, bounds: Limits) -> None:
+        """Bound one row otherwise for the solves to come, until the next question."""
+        if self._limits.get(row) != bounds:
+            self._limits[row] = bounds
+            self.solver.changeRowBounds(row, *bounds)
+
+    def solve_surely(self, box: Box) -> Relaxed | None:
+        """As :meth:`solve`, and once more from nothing where the solver lost its way.
+
+        :raises GaveUpError: where it ends without an answer then too.
+        """
+        try:
+            return self.solve(box)
+        except GaveUpError:
+            self.solver.clearSolver()
+            return self.solve(box)
+
     def _bound(self, box: Box) -> None:
         old, self._box = self._box, box
         moved = np.ones(len(box.lows), dtype=bool)
