@@ -12,7 +12,7 @@ from budget.numerals import cell_date
 from budget.page_breaks import BOTTOM, ROW, SIDE, TOP, Paper, Stretch, falls
 from budget.units import System
 
-_WIDTHS = (32, 16, 18, 12, 12, 22, 18, 10, 10, 28)
+_WIDTHS = (32, 16, 18, 12, 12, 22, 20, 10, 10, 26)
 #: Headings over numbers; so many points a line of words takes.
 _NUMBERS = frozenset(("Cash", "Own hours", "Packs", "Amount", "Days", "Days ahead"))
 _LINE = 13.5
