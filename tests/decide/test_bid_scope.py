@@ -12,7 +12,7 @@ from budget.decide.model.model import Model
 from budget.decide.plan import Plan, Priced
 from budget.decide.pricing.evaluation import evaluate_in
 from budget.decide.terms.situation import Situation
-from budget.decide.thorough.leftover import Left, left_with_owner, worths
+from budget.decide.thorough.leftover import Left, _hours, left_with_owner, worths
 from budget.decide.thorough.matrix import matrix
 from budget.job import Bid as BidRow
 from budget.job import BidScope, Job, Place, Settings
@@ -119,6 +119,12 @@ def left(at: Situation, dig: str, lay: str) -> dict[str, tuple[int, str]]:
 def test_what_a_step_costs_hired(make: SimpleNamespace) -> None:
     # Dig by the bid for it alone; Lay has half of the crew's own hours, so half of its 900.00
     assert worths(job(make, {})) == {"Dig": 30000, "Lay": 45000}
+
+
+def test_hours_by_hand_of_what_is_done(make: SimpleNamespace) -> None:
+    """2 units of digging at 5 h; what is carried hangs on what is bought, and no wall is built."""
+    at = job(make, {})
+    assert [_hours(at, step) for step in ("Dig", "Carry", "Build")] == [10.0, 0.0, 0.0]
 
 
 def test_risks_as_money_by_hand(make: SimpleNamespace) -> None:

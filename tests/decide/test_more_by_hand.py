@@ -24,8 +24,9 @@ from budget.decide.programme.highs import Table
 from budget.decide.risk.accuracy import accuracy, firm_share
 from budget.decide.risk.result import Shortfall
 from budget.decide.risk.spread import Spread
-from budget.decide.risk.unknowns import Unknown, _paces
+from budget.decide.risk.unknowns import Unknown, _numbered, _paces
 from budget.decide.terms.situation import SPOIL
+from budget.decide.thorough.alike import spreads
 from budget.decide.whynot import _sentence
 from budget.figures import total
 from budget.job import Job, Place, Settings
@@ -110,6 +111,7 @@ def test_an_order_of_a_tenth_more_than_is_needed() -> None:
         "Paver", "Yard", "pack", 11.0, 10.0, 0.0, (), 0.0, 0.0, 11.0, 0.0, 0.0, (), 0.0, 0.0, "", ""
     )  # fmt: skip
     assert found.extra(11.0) == pytest.approx(0.1)
+    assert replace(found, bare=0.0).extra(11.0) is None
 
 
 def test_a_drawn_range_is_told_as_shares_of_its_middle() -> None:
@@ -171,3 +173,30 @@ def test_digging_softens_for_each_wet_day_until_the_base_lies() -> None:
     again = _wet([1, 2, 7], 0)._soft(np.array([4.0 * DAY]))
     assert float(again[0]) == pytest.approx(2 * coefficient("soft ground").likely * 8.0)
     assert np.all(_wet([1, 2, 7], 0, CREW)._soft(np.array([4.0 * DAY])) == 0.0)
+
+
+def _offer(bid: str, total: float, steps: str, missing: int = 0) -> SimpleNamespace:
+    return SimpleNamespace(
+        bid=bid, missing=missing, covers=tuple(steps.split()), total=lambda _: total
+    )
+
+
+def test_offers_for_a_step_lie_so_far_apart() -> None:
+    """Three for Dig, 900 to 1,400; two of them for Base; one alone for Lay; and one that misses
+    a price is no match for those that do not."""
+    offers = [
+        _offer("A", 900.0, "Dig Base"), _offer("B", 1400.0, "Dig Lay"),
+        _offer("C", 1000.0, "Dig Base"), _offer("D", 100.0, "Dig Base Lay", missing=1),
+    ]  # fmt: skip
+    found = spreads(offers, 2000.0)  # type: ignore[arg-type]
+    assert [(s.steps, s.least, s.most, s.apart) for s in found] == [
+        (("Dig",), "A", "B", 500.0), (("Base",), "A", "C", 100.0),
+    ]  # fmt: skip
+
+
+def test_unknowns_of_one_name_are_numbered_from_the_second_on() -> None:
+    found = [
+        Unknown(name, "price", Spread(low, 1.0, 1.2), (), "")
+        for name, low in (("sand", 0.8), ("stone", 0.8), ("sand", 0.9))
+    ]
+    assert [u.name for u in _numbered(found)] == ["sand", "sand (2)", "stone"]
