@@ -37,6 +37,7 @@ def test_ranked_by_what_it_costs_at_the_work(job, make) -> None:
     assert (best.packs.value, best.goods.value, best.tax.value) == (5, 17500, 1750)
     assert (best.delivery.value, best.cash.value) == (3000, 22250)
     assert best.landed.value == pytest.approx(22250 / 4.5)
+    assert best.hours.value == 0  # nobody fetches it
 
 
 def test_an_offer_without_a_delivery_price_cannot_be_landed(job, make) -> None:

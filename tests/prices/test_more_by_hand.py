@@ -13,8 +13,10 @@ from budget.prices.defaults import Notes
 from budget.prices.options import Machine, Offer
 from budget.prices.packs import buy, price_at
 from budget.prices.quotes import offers
+from budget.prices.schedule import _warn_of_limits
 from budget.prices.sums import times
-from budget.prices.work import _warn_of_machine
+from budget.prices.work import _from_work, _table_rate, _warn_of_machine
+from budget.reference import rows
 from budget.units import COUNT, MASS, MONEY, NUMBER, RATIO
 
 
@@ -102,3 +104,25 @@ def test_the_first_machine_of_the_sheet_is_where_a_missing_one_is_told(make):
     _warn_of_machine(make.job(equipment=rows[::-1]), "Dig", ["Digger"], notes)
     [told] = notes.warnings
     assert told.row == rows[0].place.row
+
+
+@pytest.mark.parametrize("people", [1, 3])
+def test_as_many_work_at_once_as_the_sheet_says(make, people):
+    row = make.work("Dig", "by hand", likely=2.0, people=people)
+    [method] = _from_work([row], "Dig", Notes("imperial"))
+    assert method.people == people
+
+
+def test_a_documented_pace_says_where_it_was_not_read():
+    """What was read in its source needs no word; a habit and a memory are called that."""
+    for row in rows("methods"):
+        said = _table_rate(row, "likely", "pace").source
+        assert said.endswith(f"({row['standing']})") is (row["standing"] != "read"), row
+
+
+@pytest.mark.parametrize(("start", "told"), [(0.0, False), (0.5, True)])
+def test_a_fee_by_volume_from_half_a_cubic_metre_is_asked_about(make, start, told):
+    """It is counted for every cubic metre, whatever its row says of the first."""
+    notes = Notes("metric")
+    _warn_of_limits(make.delivery("Yard", "volume", 500.0, start=start), notes)
+    assert [n.code for n in notes.warnings] == ["delivery-limits-not-counted"] * told
