@@ -8,6 +8,7 @@ from types import SimpleNamespace
 from typing import Any
 
 import pytest
+from split_jobs import split_job
 
 from budget.decide.frontier import frontier
 from budget.decide.model.model import Model, Solved
@@ -192,3 +193,36 @@ def test_a_search_that_was_stopped_leaves_the_trades_unproved(
         assert all(unproved)
     else:
         assert any(unproved)
+
+
+def agree_where_needs_are_parted(monkeypatch: pytest.MonkeyPatch, seeds: range) -> int:
+    """Hold one tree against one search after another, each below the cash of the last."""
+    seen = 0
+    for seed in seeds:
+        planner = Planner(*split_job(seed))
+        points = frontier(planner, 2000.0)
+        if len(points) < 2:
+            continue
+        missing = len(points[0].priced.missing)
+        shown = trades(planner, points, missing)
+        with monkeypatch.context() as patch:
+            without_time(patch)
+            patch.setattr(pareto, "GRAIN", 0.0)
+            slow = trades(planner, points, missing)
+        assert shown is not None
+        assert slow is not None
+        assert shown.proved
+        assert slow.proved
+        for one, other in ((shown, slow), (slow, shown)):
+            assert all(covers(one, t.priced) for t in other.plans), seed
+        seen += len(shown.plans) - len(points)
+    return seen
+
+
+def test_one_tree_finds_what_one_search_after_another_does(monkeypatch: pytest.MonkeyPatch) -> None:
+    assert agree_where_needs_are_parted(monkeypatch, range(30)) > 5
+
+
+@pytest.mark.thorough
+def test_it_does_on_five_hundred_more(monkeypatch: pytest.MonkeyPatch) -> None:
+    assert agree_where_needs_are_parted(monkeypatch, range(100, 600)) > 100
