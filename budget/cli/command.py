@@ -146,7 +146,7 @@ class Show(NamedTuple):
     def aside(self, text: str) -> None:
         """Say something beside the result, on standard error."""
         if not self.quiet:
-            click.echo(text, err=True)
+            _tell(text)
 
 
 def common(command: Callable[..., int]) -> Callable[..., int]:
@@ -255,8 +255,16 @@ def _ended(show: Show, error: Exception, debug: bool) -> int:
         from budget.report.documents import commands
 
         show.json(commands.error(status, message))
-    click.echo(message, err=True)
+    _tell(message)
     return status
+
+
+def _tell(message: str) -> None:
+    """Say something on standard error, in a window without breaking words."""
+    from budget.report.terminal.blocks import Text
+    from budget.report.terminal.terminal import show
+
+    show([Text(message)], sys.stderr)
 
 
 def verdict(error: Exception) -> tuple[int, str]:

@@ -13,12 +13,15 @@ from budget.workbook.near import names_holding, near_names
 class UnknownNameError(LookupError):
     """A name that nothing answers to; ``str`` is the sentence to show."""
 
-    def __init__(self, kind: str, name: str, known: Iterable[str]) -> None:
-        """Keep the kind of thing, the name typed, and the nearest known names."""
+    def __init__(self, kind: str, name: str, known: Iterable[str], instead: str = "") -> None:
+        """Keep the kind of thing, the name typed, and the nearest known names.
+
+        ``instead`` is the sentence that helps on where no known name is near.
+        """
         self.kind = kind
         self.name = name
         self.near = nearest(name, known)
-        hint = f" Did you mean {_quoted(self.near)}?" if self.near else ""
+        hint = f" Did you mean {_quoted(self.near)}?" if self.near else f" {instead}".rstrip()
         super().__init__(f"There is no {kind} called “{name}”.{hint}")
 
 
@@ -77,8 +80,10 @@ def find_scenario(comparison: Comparison, name: str | None) -> Scenario:
         return comparison.best
     matches = _matches(comparison.scenarios, folded(name))
     if not matches:
-        names = {n for s in comparison.scenarios for n in (s.title, s.name)}
-        raise UnknownNameError("scenario", name, [*names, "best"])
+        names = dict.fromkeys(s.name for s in comparison.scenarios)
+        titles = (s.title for s in comparison.scenarios)
+        there_are = f"There are {', '.join(f'“{n}”' for n in names)}."
+        raise UnknownNameError("scenario", name, [*names, *titles, "best"], there_are)
     built = [s for s in matches if s.priced is not None]
     if not built:
         raise NoPlanError(f"“{matches[0].title}” cannot be built: {matches[0].why_not}")

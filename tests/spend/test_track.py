@@ -537,6 +537,11 @@ def test_a_part_of_a_name_is_refused_and_the_name_offered(typed: str) -> None:
         find_scenario(comparison(()), typed)
 
 
+def test_a_name_near_to_none_is_answered_with_the_names_there_are() -> None:
+    with pytest.raises(UnknownNameError, match="There are “All own hands”, “Whole job hired”"):
+        find_scenario(comparison(()), "xyzzy")
+
+
 def test_unknown_scenario_offers_the_nearest() -> None:
     with pytest.raises(UnknownNameError, match="Did you mean “Whole job hired"):
         track(comparison(()), "Hole job hired")

@@ -63,7 +63,8 @@ def explain(comparison: Comparison, name: str, scenario: str | None = None) -> E
         *_decided(comparison, chosen, plan, typed),
     ]
     if not figures and not remarks:
-        raise UnknownNameError("line, step or choice", name, names(comparison, plan))
+        lists = "“budget explain” with the workbook alone lists every name."
+        raise UnknownNameError("line, step or choice", name, names(comparison, plan), lists)
     settings = comparison.job.settings
     parts = tuple(_numbered(figures, _apart(comparison, typed), settings))
     return Explanation(name, chosen, parts, tuple(remarks))
