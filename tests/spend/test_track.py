@@ -538,7 +538,7 @@ def test_a_part_of_a_name_is_refused_and_the_name_offered(typed: str) -> None:
 
 
 def test_a_name_near_to_none_is_answered_with_the_names_there_are() -> None:
-    with pytest.raises(UnknownNameError, match="There are “All own hands”, “Whole job hired”"):
+    with pytest.raises(UnknownNameError, match="There are “Best mix”, “Whole job hired”"):
         find_scenario(comparison(()), "xyzzy")
 
 
