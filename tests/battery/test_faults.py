@@ -45,10 +45,16 @@ def _run(job: Path, *more: str, **options: object) -> subprocess.CompletedProces
     return subprocess.run(command, capture_output=True, text=True, cwd=ROOT, **options)  # type: ignore[call-overload, no-any-return]
 
 
+def _heed_interrupts() -> None:
+    """Make a child heed them even where tests run in the background, which ignores them."""
+    signal.signal(signal.SIGINT, signal.SIG_DFL)
+
+
 def _start(job: Path) -> subprocess.Popen[str]:
     return subprocess.Popen(
-        [*COMPARE, str(job)], stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True, cwd=ROOT
-    )
+        [*COMPARE, str(job)], stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True, cwd=ROOT,
+        preexec_fn=_heed_interrupts,
+    )  # fmt: skip
 
 
 def _whole(folder: Path) -> list[str]:
