@@ -28,10 +28,11 @@ from budget.decide.risk.unknowns import Unknown, _numbered, _paces
 from budget.decide.terms.situation import SPOIL
 from budget.decide.thorough.alike import spreads
 from budget.decide.whynot import _sentence
-from budget.figures import total
+from budget.figures import default, product, total
 from budget.job import Job, Place, Settings
 from budget.job import Work as WorkRow
 from budget.reference import coefficient
+from budget.units import RATIO
 from budget.workbook import read
 from tests.conftest import WORKBOOKS
 
@@ -104,6 +105,10 @@ def test_a_line_that_rests_on_one_guess_is_not_firm(make: SimpleNamespace) -> No
     guess = Unknown("price", "price", Spread(0.8, 1.0, 1.2), ((guessed.key, 1),), "")
     lines = [_line(6000, firm), _line(4000, firm, guessed)]
     assert firm_share(lines, [guess]) == pytest.approx(0.6)
+    # an assumed amount is no guessed price
+    half = default(0.5, RATIO, "share", "reference:share", "a habit")
+    figure = product("half of it", firm.kind, firm, half)
+    assert firm_share([Line("", "goods", "line", 3000, 0.0, figure, None)], []) == 1.0
 
 
 def test_an_order_of_a_tenth_more_than_is_needed() -> None:
