@@ -15,7 +15,7 @@ from dataclasses import dataclass
 from functools import cache
 from typing import Literal
 
-from budget.numerals import localised
+from budget.numerals import grouped, in_currency, localised
 
 System = Literal["imperial", "metric"]
 
@@ -192,3 +192,13 @@ def whole_packs(packs: float) -> int:
     (3, 4, 0)
     """
     return max(0, math.ceil(packs - PACK_TOLERANCE))
+
+
+def money(cents: float, currency: str) -> str:
+    """Money to the cent, with the sign of the currency (or its code before the number).
+
+    >>> money(123456, "USD"), money(-50, "EUR"), money(1999, "SEK")
+    ('$1,234.56', '-€0.50', 'SEK 19.99')
+    """
+    amount = round_half_up(abs(cents))
+    return in_currency(grouped(amount / 100, 2), currency, cents < 0 < amount)

@@ -13,7 +13,7 @@ from budget.job import Bid, BidScope, Equipment, Job, Quote, Row
 from budget.numerals import date, short_date, trimmed
 from budget.quantities.takeoff import Need, Takeoff
 from budget.report.letters import Asked, Letter, Question, Wanted
-from budget.units import COUNT, DEPTH, MONEY, RATIO, System, in_words, shown, whole_packs
+from budget.units import COUNT, DEPTH, MONEY, RATIO, System, in_words, money, shown, whole_packs
 from budget.workbook.sheets.describe import Column, Sheet, key
 from budget.workbook.sheets.tabs import sheet as sheet_named
 
@@ -121,7 +121,7 @@ def _so_far(item: str, quotes: Iterable[Quote], job: Job) -> str:
         if quote.price is None:
             found.append(f"per {quote.per}: no price yet")
             continue
-        said = f"{in_words(quote.price, MONEY, job.settings.units)} per {quote.per}"
+        said = f"{money(quote.price, job.settings.currency)} per {quote.per}"
         if quote.valid_until is not None and quote.valid_until < job.settings.as_of:
             said += f" (ran out {date(quote.valid_until)})"
         found.append(said)
@@ -212,12 +212,8 @@ def _answers(
 def _scope_words(scope: BidScope, job: Job) -> str:
     if scope.answer == "extra":
         extra = scope.extra
-        return "an extra" if extra is None else f"extra {_amount(extra, job)}"
+        return "an extra" if extra is None else f"extra {money(extra, job.settings.currency)}"
     return _IN_PRICE if scope.answer == "yes" else _LEFT
-
-
-def _amount(cents: float, job: Job) -> str:
-    return f"{in_words(cents, MONEY, job.settings.units)} {job.settings.currency}"
 
 
 def _noted(sheet: Sheet, name: str, rows: Sequence[Row], every_row: Sequence[Row], job: Job) -> str:
@@ -254,7 +250,9 @@ def _in_words(value: Any, column: Column, job: Job) -> str:
     if column.value == "share":
         return in_words(value, RATIO, settings.units)
     if column.value == "money":
-        return f"{in_words(value, column.kind or MONEY, settings.units)} {settings.currency}"
+        if column.kind in (None, MONEY):
+            return money(value, settings.currency)
+        return f"{in_words(value, column.kind, settings.units)} {settings.currency}"
     if isinstance(value, dt.date):
         return short_date(value)
     if column.kind is not None:

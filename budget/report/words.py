@@ -12,15 +12,7 @@ from collections.abc import Iterable
 from budget import numerals
 from budget.numerals import grouped, in_currency
 from budget.units import HOURS, RATIO, in_words, round_half_up
-
-
-def money(cents: float, currency: str) -> str:
-    """Money to the cent, with the sign of the currency (or its code before the number).
-
-    >>> money(123456, "USD"), money(-50, "EUR"), money(1999, "SEK")
-    ('$1,234.56', '-€0.50', 'SEK 19.99')
-    """
-    return _money(round_half_up(abs(cents)) / 100, currency, cents < 0, 2)
+from budget.units import money as money
 
 
 def money_round(cents: float, currency: str) -> str:
@@ -29,11 +21,8 @@ def money_round(cents: float, currency: str) -> str:
     >>> money_round(123456, "USD"), money_round(-149, "GBP")
     ('$1,235', '-£1')
     """
-    return _money(round_half_up(abs(cents) / 100), currency, cents < 0, 0)
-
-
-def _money(amount: float, currency: str, negative: bool, places: int) -> str:
-    return in_currency(grouped(amount, places), currency, negative and bool(amount))
+    amount = round_half_up(abs(cents) / 100)
+    return in_currency(grouped(amount), currency, cents < 0 < amount)
 
 
 def an_hour(cents: float | None, currency: str) -> str:

@@ -11,7 +11,7 @@ from budget.spend.foresight import foresee
 from budget.spend.tallying import blank_amounts, notice, twice_entered
 from budget.spend.tracking import Tracked, Tracking
 from budget.spend.yardstick import Yardstick
-from budget.units import MONEY, in_words
+from budget.units import money
 
 
 def warn(
@@ -29,10 +29,6 @@ def warn(
         *_past_limit(comparison, found),
     ]
     return tuple(sorted(notices))
-
-
-def _amount(cents: int, currency: str) -> str:
-    return f"{in_words(cents, MONEY, 'metric')} {currency}"
 
 
 def _unknown(stick: Yardstick, entries: Sequence[Spend]) -> list[Notice]:
@@ -73,9 +69,9 @@ def _overrun(lines: Sequence[Tracked], last: dict[str, Spend], currency: str) ->
                 entry,
                 "amount",
                 "spend-over-plan",
-                f"“{line.line}” will come to {_amount(line.will_come_to, currency)}",
-                f"at most the plan's {_amount(line.agreed, currency)}",
-                f"It is {_amount(-line.left, currency)} over; enter a “change agreed” if it was.",
+                f"“{line.line}” will come to {money(line.will_come_to, currency)}",
+                f"at most the plan's {money(line.agreed, currency)}",
+                f"It is {money(-line.left, currency)} over; enter a “change agreed” if it was.",
             )
         )
     return found
@@ -93,9 +89,9 @@ def _past_limit(comparison: Comparison, tracking: Tracking) -> list[Notice]:
             settings.place.row,
             settings.cell("spending_limit"),
             "spend-over-limit",
-            f"the job will come to {_amount(will, currency)}",
-            f"at most the spending limit of {_amount(limit, currency)}",
-            f"It is {_amount(will - limit, currency)} over: see which lines still can change.",
+            f"the job will come to {money(will, currency)}",
+            f"at most the spending limit of {money(limit, currency)}",
+            f"It is {money(will - limit, currency)} over: see which lines still can change.",
             "warning",
         )
     ]

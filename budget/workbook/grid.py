@@ -160,11 +160,16 @@ def _damaged(path: Path) -> WorkbookError:
     )
 
 
+#: How workbooks end that are made from a quotes workbook.
+_MADE = ("-baseline.xlsx", "-comparison.xlsx", "-questions.xlsx")
+
+
 def _others_than(path: Path) -> str:
     """What to do about a name that no file has: the nearest workbooks of the same folder."""
     if not path.parent.is_dir():
         return f"There is no folder {path.parent} either. Check the name and the folder."
     names = [p.name for p in path.parent.glob("*.xlsx") if not p.name.startswith("~$")]
+    names = [name for name in names if not name.endswith(_MADE)]
     near = difflib.get_close_matches(path.name, sorted(names), n=2, cutoff=0.6)
     if near:
         return f"Did you mean {' or '.join(near)}?"

@@ -79,7 +79,7 @@ def test_no_heading_of_a_letter_stands_alone(terrace: Job, tmp_path: Path) -> No
 
 def test_no_seller_is_told_what_another_asks(terrace: Job) -> None:
     said = {w.what: w.so_far for w in letters_of(terrace)["Thimble Quarry"].goods}
-    assert said == {"Base stone": "18.50 per ton", "Small gravel": "22.00 per ton"}
+    assert said == {"Base stone": "$18.50 per ton", "Small gravel": "22.00 per ton"}
     assert not any(w.so_far for w in letters_of(terrace)[ANY_SELLER].goods)
     assert not any(q.noted for q in letters_of(terrace)[ANY_SELLER].questions)
     bowl = {w.what: w.so_far for w in letters_of(terrace)["Blue Teapot Gardens"].goods}
@@ -111,9 +111,7 @@ def test_bid_scope_goes_before_what_the_row_of_a_bid_says() -> None:
     """The whole yard leaves rock to the owner, and on Bid scope names its price for it."""
     found = letters_of(job_of("courtyard"))["Stork and Stone"]
     [rock] = [q.noted for q in found.questions if "rock" in q.text]
-    assert rock == (
-        "Blocks laid: in the price; Groundwork: left to us; Whole yard: extra 340.00 EUR"
-    )
+    assert rock == ("Blocks laid: in the price; Groundwork: left to us; Whole yard: extra €340.00")
 
 
 def test_a_shop_is_reminded_of_each_machine(terrace: Job) -> None:
@@ -124,7 +122,7 @@ def test_a_shop_is_reminded_of_each_machine(terrace: Job) -> None:
     for part in deposit.split("; "):
         machines, _, sum_of_money = part.partition(": ")
         told |= dict.fromkeys(machines.split(", "), sum_of_money)
-    assert told == {e.equipment: f"{e.deposit / 100:.2f} USD" for e in rows if e.deposit}
+    assert told == {e.equipment: f"${e.deposit / 100:.2f}" for e in rows if e.deposit}
     [hours] = [noted for text, noted in found.items() if "machine hours" in text]
     assert hours == "8 h"  # of every machine
 
@@ -141,7 +139,7 @@ def test_what_a_firm_said_of_its_scope_is_noted(terrace: Job) -> None:
     by_word = {word: next(n for q, n in noted.items() if word in q) for word in
                ("drains", "clear up", "roots")}  # fmt: skip
     assert by_word == {
-        "drains": "Whole job: in the price", "clear up": "Whole job: extra 95.00 USD",
+        "drains": "Whole job: in the price", "clear up": "Whole job: extra $95.00",
         "roots": "left to us",
     }  # fmt: skip
     others = {q.text: q.noted for q in found["Two Foxes"].questions}
