@@ -79,7 +79,7 @@ def test_no_heading_of_a_letter_stands_alone(terrace: Job, tmp_path: Path) -> No
 
 def test_no_seller_is_told_what_another_asks(terrace: Job) -> None:
     said = {w.what: w.so_far for w in letters_of(terrace)["Thimble Quarry"].goods}
-    assert said == {"Base stone": "$18.50 per ton", "Small gravel": "22.00 per ton"}
+    assert said == {"Base stone": "$18.50 per ton", "Small gravel": "$22.00 per ton"}
     assert not any(w.so_far for w in letters_of(terrace)[ANY_SELLER].goods)
     assert not any(q.noted for q in letters_of(terrace)[ANY_SELLER].questions)
     bowl = {w.what: w.so_far for w in letters_of(terrace)["Blue Teapot Gardens"].goods}
