@@ -83,7 +83,7 @@ def test_no_seller_is_told_what_another_asks(terrace: Job) -> None:
     assert not any(w.so_far for w in letters_of(terrace)[ANY_SELLER].goods)
     assert not any(q.noted for q in letters_of(terrace)[ANY_SELLER].questions)
     bowl = {w.what: w.so_far for w in letters_of(terrace)["Blue Teapot Gardens"].goods}
-    assert bowl["Path cobble"] == "54.00 per box (ran out 15 March 2026)"
+    assert bowl["Path cobble"] == "$54.00 per box (ran out 15 March 2026)"
 
 
 def test_amounts_are_those_of_a_circle_by_hand() -> None:
