@@ -149,19 +149,19 @@ def _style(cell: Any, look: Look, wraps: bool) -> None:
     number = isinstance(value, (int, float)) or (look == "heading" and value in _NUMBERS)
     cell.font = Font(name="Arial", size=12 if look == "title" else 10, bold=look != "row")
     cell.alignment = Alignment(
-        horizontal="right" if number else "left", vertical="top",
+        horizontal="right" if number else "left", vertical="center",
         indent=0 if number else int(cell.column > 1), wrap_text=wraps,
     )  # fmt: skip
     if look == "heading":
         cell.fill = PatternFill("solid", fgColor="FFE4EAED")
-        cell.border = Border(bottom=Side("medium"))
+        cell.border = Border(bottom=Side("thin"))
     if isinstance(value, str) and value.startswith("="):
         cell.data_type = "s"
     if isinstance(value, dt.date):
         cell.number_format = cell_date()
     elif isinstance(value, (int, float)):  # a digit's width off the edge
-        money = cell.column in (2, 4) and isinstance(value, float)
-        cell.number_format = f"{'#,##0.00' if money else '0.0##' if value % 1 else '0'}_0"
+        alike = cell.column <= 5 and isinstance(value, float)  # sums, hours and amounts
+        cell.number_format = f"{'#,##0.00' if alike else '0.0##' if value % 1 else '0'}_0"
 
 
 def _safe(value: Any) -> Any:
