@@ -103,6 +103,8 @@ class Method:
     walk: Figure | None = None  # Carry only: person-hours per kg and metre from drop to work
     cell: str = ""
     bedding: str = ""  # only under this bedding; blank: always
+    alone: bool = False  # the pace of one, whom a second joins at pavers that two must lift
+    second: Figure | None = None  # the share of that one's hours for which a second is there
 
     @property
     def key(self) -> str:

@@ -15,7 +15,6 @@ from budget.job import Job, Work
 from budget.prices.carrying import carry_methods
 from budget.prices.defaults import Notes, unique
 from budget.prices.options import Method
-from budget.quantities.needs.handling import share_for_two
 from budget.quantities.takeoff import Takeoff
 from budget.reference import UNIT_TEXTS, rows, steps
 from budget.units import HOURS, NUMBER, RATIO, Kind, per
@@ -118,7 +117,7 @@ def _documented(
 ) -> list[Method]:
     """The step's documented methods, those with a machine only if it can be had.
 
-    No splitter parts what does not split; a second person lifts the pavers that one does not.
+    No splitter parts what does not split.
     """
     if step == CARRY:
         return carry_methods(job, offered, notes)
@@ -133,9 +132,7 @@ def _documented(
     able = [row for row in table if _can_be_had(row["equipment"], offered)]
     if table and not able and job.equipment:
         _warn_of_machine(job, step, [row["equipment"] for row in table], notes)
-    found = [_default_method(job, row, notes) for row in able or table]
-    heavy = share_for_two(takeoff.needs) if step == CUT else None
-    return [_with_second(method, heavy) for method in found]
+    return [_default_method(job, row, notes) for row in able or table]
 
 
 def _warn_of_machine(job: Job, step: str, wanted: Sequence[str], notes: Notes) -> None:
@@ -171,17 +168,8 @@ def _default_method(job: Job, row: dict[str, str], notes: Notes) -> Method:
         machine_rate=machine_rate,
         reworked=_usual_rework(step, notes),
         bedding=row["bedding"],
+        alone=step == CUT and int(row["people"]) == 1,
     )
-
-
-def _with_second(method: Method, heavy: Figure | None) -> Method:
-    """A pace of one person, with a second at the pavers that one does not lift."""
-    if heavy is None or method.people > 1:
-        return method
-    one = constant(1, RATIO, "one person")
-    people = total("one person, and a second at heavy pavers", (one, heavy))
-    rate = product(method.rate.name, method.rate.kind, method.rate, people)
-    return replace(method, rate=rate, people=2)
 
 
 def _what(row: dict[str, str]) -> str:

@@ -4,12 +4,11 @@ from dataclasses import replace
 
 import pytest
 
-from budget.figures import constant
 from budget.prices.carrying import distances
 from budget.prices.defaults import Notes
 from budget.prices.work import methods
 from budget.reference import coefficient
-from budget.units import AREA, COUNT, FOOT, MASS, POUND, SHORT_TON, YARD
+from budget.units import FOOT, SHORT_TON, YARD
 
 EVERYTHING = {
     "Dig": 5.0, "Spoil": 6.0, "Fabric": 20.0, "Base": 2.0, "Edge": 15.0, "Bed": 20.0,
@@ -113,26 +112,16 @@ def test_porcelain_is_not_left_to_a_splitter(ways, make) -> None:
     assert [method.machine for method in plain["Cut"]] == ["Paver splitter"]
 
 
-def test_cutting_pavers_that_two_lift_takes_a_second_person(ways, make) -> None:
-    """At 60 lb a slab the whole documented pace of one person is doubled; at 40 lb nothing is.
-
-    NIOSH Publication 94-110: 51 lb for one. A pace on Work is everybody's and stays.
-    """
-    for pounds, people in ((60, 2), (40, 1)):
-        measures = {
-            "count": constant(10, COUNT, "count"),
-            "mass": constant(10 * pounds * POUND, MASS, "mass"),
-            "area": constant(4, AREA, "area"),
-        }
-        slabs = make.need("Slab", "paver", 10, step="Lay", measures=measures)
-        found, _ = ways(takeoff=make.takeoff([slabs], Cut=10.0), machines=("Wet saw",))
-        (saw,) = found["Cut"]
-        assert saw.people == people
-        assert saw.rate.value * FOOT == pytest.approx(people * 0.08)
-        assert saw.machine_rate.value * FOOT == pytest.approx(0.06)
-    own = make.work("Cut", "saw", likely=0.3, people=1)
-    found, _ = ways(own, takeoff=make.takeoff([slabs], Cut=10.0))
-    assert found["Cut"][0].rate.value == 0.3
+def test_a_documented_pace_of_cutting_is_one_persons(ways, make) -> None:
+    """A second joins where pavers ask for it; a pace on Work is everybody's and stays."""
+    found, _ = ways(machines=("Wet saw",))
+    assert {step for step, own in found.items() if any(m.alone for m in own)} == {"Cut"}
+    (saw,) = found["Cut"]
+    assert saw.people == 1
+    assert saw.rate.value * FOOT == pytest.approx(0.08)
+    assert saw.machine_rate.value * FOOT == pytest.approx(0.06)
+    given, _ = ways(make.work("Cut", "saw", likely=0.3, people=1))
+    assert (given["Cut"][0].rate.value, given["Cut"][0].alone) == (0.3, False)
 
 
 def test_one_pace_for_each_bedding(ways) -> None:

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 
 from budget.figures import Figure, total
 from budget.job import Measure
 from budget.prices.options import Bid, Method, Offer, Options
 from budget.prices.packs import Purchase, buy, left_to_buy, take
+from budget.quantities.needs.handling import share_for_two
 from budget.quantities.takeoff import Need, StepAmount, Takeoff
 from budget.reference import steps as step_kinds
 from budget.units import AREA, LOOSE_VOLUME, PACK_TOLERANCE
@@ -108,11 +109,16 @@ class Situation:
     def methods(self, step: str) -> tuple[Method, ...]:
         """The own ways to do a step under this bedding, by name."""
         found = [
-            m
+            replace(m, second=self._second) if m.alone and self._second is not None else m
             for m in self.options.methods.get(step, ())
             if not m.bedding or m.bedding == self.bedding
         ]
         return tuple(sorted(found, key=lambda m: m.key))
+
+    @cached_property
+    def _second(self) -> Figure | None:
+        """The share of the pavers in force that two must lift."""
+        return share_for_two(self.needs)
 
     @cached_property
     def _offers(self) -> dict[str, tuple[Offer, ...]]:

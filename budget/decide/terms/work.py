@@ -66,6 +66,18 @@ def shared(name: str, person_hours: Figure, people: Team) -> Work:
 
 def person_hours(method: Method, amount: Figure) -> Figure:
     """Person-hours of one method for an amount of its step, with what is done twice."""
+    if method.second is None:
+        return _at_its_pace(method, amount)
+    return total(f"{method.step}: hours of both", _of_two(method, amount, method.second))
+
+
+def _of_two(method: Method, amount: Figure, share: Figure) -> tuple[Figure, Figure]:
+    """Hours of the one who works at a method, and of a second for a share of them."""
+    one = _at_its_pace(method, amount)
+    return one, product(f"{method.step}: a second at heavy pavers", HOURS, one, share)
+
+
+def _at_its_pace(method: Method, amount: Figure) -> Figure:
     name = f"{method.step}: person-hours"
     if method.reworked is None or method.reworked.value == 0:
         return product(name, HOURS, method.rate, amount)
@@ -79,7 +91,17 @@ def rework(method: Method) -> Figure:
 
 
 def own_work(method: Method, amount: Figure, options: Options) -> Work:
-    """One step done by one own method."""
+    """One step done by one own method.
+
+    A second who joins for a share of the hours adds none by the clock, unless nobody is there to
+    help: then all are the owner's. A paid one is paid for that share.
+    """
+    if method.second is not None:
+        one, second = _of_two(method, amount, method.second)
+        if options.people < 2 and options.paid_helpers:
+            return Work(one, one, second)
+        both = person_hours(method, amount)
+        return Work(both, one if options.people > 1 else both, None)
     return shared(method.step, person_hours(method, amount), team(method, options))
 
 
