@@ -12,7 +12,6 @@ Diakoulaki 1998; limits of both objectives in the boxes as in Parragh and Tricoi
 from __future__ import annotations
 
 import math
-import time
 from collections.abc import Mapping
 from dataclasses import dataclass
 
@@ -29,6 +28,7 @@ from budget.decide.programme.relaxation import (
     Relaxation,
     Relaxed,
 )
+from budget.decide.programme.search import worked
 from budget.decide.programme.staircase import CENT, HALF_MINUTE, Corner, Point, Staircase
 
 #: Cents kept free against rounding in the solver and what equal answers are told apart by.
@@ -87,14 +87,14 @@ class Front:
         return cls(bedding, value, [_Open(-math.inf, box, most)])
 
     def go_on(self, ground: Ground, stairs: Staircase, until: float) -> bool:
-        """Search until nothing is open, or a time of :func:`time.thread_time`; whether all is done.
+        """Search until nothing is open, or a time of its :func:`worked`; whether all is done.
 
         Steps that are found are added to ``stairs``.
         """
         costs = ground.costs.cash + self.value * ground.costs.hours + ground.ties
         ground.relaxation.ask(costs, ground.limits)
         while self.open:
-            if time.thread_time() > until:
+            if worked() > until:
                 return False
             self._one(ground, stairs, self.open.pop())
         return True

@@ -20,6 +20,9 @@ TOLD_AFTER, TOLD_EVERY = 0.5, 0.2
 #: may be improved on (infinity while none is found).
 Tell = Callable[[float, float], None]
 
+#: Seconds that the thread which asks has worked; by the clock where a platform does not tell.
+worked: Callable[[], float] = getattr(time, "thread_time", time.monotonic)
+
 
 class NothingFoundError(Exception):
     """A solve was stopped before it had any answer at all."""

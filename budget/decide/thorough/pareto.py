@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import itertools
 import math
-import time
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 from functools import partial
@@ -14,7 +13,7 @@ from budget.decide.model.model import Model
 from budget.decide.plan import FrontierPoint, Priced
 from budget.decide.planner import ROUNDING, Planner
 from budget.decide.programme.fronts import Front
-from budget.decide.programme.search import NothingFoundError
+from budget.decide.programme.search import NothingFoundError, worked
 from budget.decide.programme.staircase import CENT, HALF_MINUTE, Corner, Point, Staircase
 from budget.decide.terms.situation import Situation
 from budget.decide.wording import changes
@@ -125,7 +124,7 @@ class _Steps:
 
     def _tree(self, seconds: float, planner: Planner, chain: _Chain) -> float:
         """Go on with the trees of each bedding for so long at most; the seconds it took."""
-        began = time.thread_time()
+        began = worked()
         until = began + seconds
         if chain.fronts is None:
             chain.fronts = self._begun(planner, chain)
@@ -135,7 +134,7 @@ class _Steps:
         )
         if chain.ended:
             self._end(planner, chain)
-        return time.thread_time() - began
+        return worked() - began
 
     def _end(self, planner: Planner, chain: _Chain) -> None:
         """Price what the trees found."""

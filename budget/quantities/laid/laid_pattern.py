@@ -34,7 +34,6 @@ if TYPE_CHECKING:
 
 #: The pattern of several sizes together.
 RANDOM = "random"
-_HOW = {RANDOM: "Random, in courses drawn by lot,"}
 _BY = ("where laying starts", "how the sizes are drawn")
 #: Chords of a curve fall short of it by less than this share.
 _ROUNDING = 1e-3

@@ -14,7 +14,7 @@ _WHOLE = 12
 #: A table is stacked where that takes so much less of its height.
 _MUCH_LOWER = 1.5
 
-#: Titles may take so many lines; a row, so many until the table is stacked.
+#: Columns are widened until titles, and rows, take fewer than so many lines.
 _TITLE_LINES, _ROW_LINES = 4, 24
 
 
