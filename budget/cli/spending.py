@@ -30,10 +30,12 @@ class _Day(_DateType):
         """A date such as 2026-05-02."""
         if isinstance(value, dt.date):
             return value
-        try:
-            return dt.date.fromisoformat(value)
-        except ValueError:
-            self.fail(f"“{value}” is not a date such as 2026-05-02.", param, ctx)
+        from budget.typed_dates import as_date
+
+        day = as_date(value)
+        if day is None:
+            self.fail(f"“{value}” is not a date such as 2026-05-02 or 2 May 2026.", param, ctx)
+        return day
 
 
 class _Money(_MoneyType):

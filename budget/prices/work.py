@@ -18,6 +18,7 @@ from budget.prices.options import Method
 from budget.quantities.takeoff import Takeoff
 from budget.reference import UNIT_TEXTS, rows, steps
 from budget.units import HOURS, NUMBER, RATIO, Kind, per
+from budget.workbook.near import near_names
 
 CARRY = "Carry"
 DIG = "Dig"
@@ -139,11 +140,18 @@ def _warn_of_machine(job: Job, step: str, wanted: Sequence[str], notes: Notes) -
     """A step that every documented way does with a machine which Equipment does not list."""
     first = min(job.equipment, key=lambda row: row.place.row)
     machines = " or ".join(dict.fromkeys(wanted))
-    notes.warn(
-        first, "equipment", "machine-missing", f"nothing for {step}", f"a row for {machines}",
+    mend = (
         f"Add a way to have it: rent, borrow or buy. Until then {step} with own hands has no "
-        "full price, and plans with it are not compared with others.",
-    )  # fmt: skip
+        "full price, and plans with it are not compared with others."
+    )
+    names = sorted({row.equipment for row in job.equipment})
+    near = [(own, name) for name in wanted for own in near_names(name, names, str.casefold, 1, 0.7)]
+    if near:
+        own, name = near[0]
+        mend += f" Is {own} meant for it? Then write {name} there."
+    notes.warn(
+        first, "equipment", "machine-missing", f"nothing for {step}", f"a row for {machines}", mend
+    )
 
 
 def _can_be_had(machine: str, offered: Mapping[str, str]) -> bool:

@@ -237,13 +237,15 @@ def check_machines(rows: Drafts, notes: Notes) -> None:
 def check_pavers(rows: Drafts, notes: Notes) -> None:
     """Pavers whose size nobody has given."""
     products = [d.row for d in rows.get("Products", ()) if d.row.length and d.row.width]
-    sized = {key(name) for row in products for name in (row.item, row.mix) if name}
+    names = sorted({name for row in products for name in (row.item, row.mix) if name})
+    sized = {key(name) for name in names}
     told: set[str] = set()
     for draft in rows.get("Areas", ()):
         name = key(draft.row.paver) if draft.row.paver else ""
         if name not in sized and name not in told and not draft.row.cut_out:
             told.add(name)
-            notes.about(draft.record, "paver", "paver-size-assumed")
+            near = nearest(draft.row.paver or "", names)
+            notes.about(draft.record, "paver", "paver-size-assumed", near=near)
 
 
 def check_packs(rows: Drafts, notes: Notes) -> None:

@@ -96,7 +96,7 @@ CODES: dict[str, Code] = {
         "The spreadsheet turned what you typed into a date. Format the cell as text and type it "
         "again, or write a decimal number.",
     ),
-    "not-a-date": _problem("a date, such as 2026-04-06", "Type it as year-month-day."),
+    "not-a-date": _problem("a date, such as 2026-04-06 or 6 April 2026", "Type it so."),
     "not-a-choice": _problem("one of: {choices}", "{near}"),
     "not-whole": _problem("a whole number", "Type a whole number."),
     "negative": _problem("{title} not below zero", "Check the sign."),
@@ -136,7 +136,8 @@ CODES: dict[str, Code] = {
         "an item that the job needs", "This quote is not used.{near}"
     ),
     "paver-size-assumed": _warning(
-        "the paver's size on Products", "A usual size is assumed. Its true size decides the count."
+        "the paver's size on Products",
+        "A usual size is assumed. Its true size decides the count.{near}",
     ),
     # --- shapes
     "size-missing": _problem("{title}, needed for {shape}", "Fill it in."),

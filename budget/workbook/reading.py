@@ -18,7 +18,7 @@ from budget.workbook.plausible import check_plausible, check_sheet
 from budget.workbook.problems import nearest
 from budget.workbook.sheets.describe import Sheet, key
 from budget.workbook.sheets.tabs import JOB, NOT_READ, SHEETS
-from budget.workbook.table import Notes, Record, records
+from budget.workbook.table import Notes, Record, header_row, records
 
 
 @dataclass(frozen=True, slots=True)
@@ -127,8 +127,8 @@ def _settings(grids: dict[str, Grid], notes: Notes, today: dt.date | None) -> Se
 def _check_empty(sheet: Sheet, grids: dict[str, Grid], found: list[Record], notes: Notes) -> None:
     said = any(n.code == "header-missing" and n.sheet == sheet.name for n in notes.found)
     if sheet.required and sheet.name in grids and not found and not said:
-        place = f"{sheet.name}!A1"
-        notes.say("sheet-empty", sheet.name, 1, place, sheet=sheet.name)
+        row = header_row(grids[sheet.name], {key(c.title) for c in sheet.columns}, 2) + 1
+        notes.say("sheet-empty", sheet.name, row, f"{sheet.name}!A{row}", sheet=sheet.name)
 
 
 def _job(settings: Settings, rows: Drafts) -> Job:

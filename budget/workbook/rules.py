@@ -211,6 +211,8 @@ def _by_measure(row: Row, word: str, holds: tuple[Measure, float] | None) -> Non
         mend = error.mend
         if not error.unclear:
             mend = nearest(word, (*PACKS, *ONE_PIECE)) or mend
+        if word[:1].isdigit():
+            mend = f"Type pack here, and {word} into Pack holds."
         code = "unit-unclear" if error.unclear else "not-a-measure"
         row.refuse("per", code, f"'{word}'", expected="each, a pack or a unit", mend=mend)
         return

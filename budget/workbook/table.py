@@ -40,12 +40,17 @@ class Record:
     row: int
     cells: dict[str, Cell]
     letters: dict[str, str]  # the column of every field that has a title
+    blank: dict[str, int] = field(default_factory=dict)  # rows of settings left blank
 
     def address(self, name: str) -> str:
         """The cell of one field, filled or not."""
         if name in self.cells:
             return self.cells[name].address
-        return f"{self.sheet.name}!{self.letters.get(name, 'A')}{self.row}"
+        return f"{self.sheet.name}!{self.letters.get(name, 'A')}{self.row_of(name)}"
+
+    def row_of(self, name: str) -> int:
+        """The row of one field: a setting left blank may have one of its own."""
+        return self.blank.get(name, self.row)
 
 
 @dataclass
@@ -90,7 +95,8 @@ class Notes:
         """Add one about a field of a row, filled or blank."""
         cell = record.cells.get(name)
         shown = found or (cell.seen.shown if cell else "")
-        self.say(code, record.sheet.name, record.row, record.address(name), shown, **words)
+        row = record.row_of(name)
+        self.say(code, record.sheet.name, row, record.address(name), shown, **words)
 
 
 @dataclass(frozen=True, slots=True)
@@ -266,15 +272,21 @@ def _settings(sheet: Sheet, grid: Grid, notes: Notes) -> list[Record]:
             home = f"{sheet.name}!A{header}"
             notes.say("column-missing", sheet.name, header, home, title=title, near="")
     cells: dict[str, Cell] = {}
+    blank: dict[str, int] = {}
+    fields = {key(c.title): c.field for c in sheet.columns}
     for row in sorted(r for r in grid.rows if r > header):
         filled = grid.rows[row]
-        if label in filled and value in filled:
-            title, in_title = _split(str(filled[label].value))
+        if label not in filled:
+            continue
+        title, in_title = _split(str(filled[label].value))
+        if value not in filled:
+            blank.setdefault(fields.get(key(title), ""), row)
+        else:
             beside = str(filled[unit].value) if unit in filled else in_title
             cell = Cell(filled[value], sheet.name, row, letter(value), beside)
             _setting(sheet, title, f"{sheet.name}!{letter(label)}{row}", cell, cells, notes)
     letters = {c.field: letter(value) for c in sheet.columns} if value else {}
-    return [Record(sheet, header, cells, letters)]
+    return [Record(sheet, header, cells, letters, blank)]
 
 
 def _setting(

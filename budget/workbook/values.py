@@ -9,6 +9,7 @@ from dataclasses import replace
 from functools import lru_cache
 from typing import Any
 
+from budget.typed_dates import as_date
 from budget.units import HOURS, MONEY, NUMBER, Kind, System
 from budget.workbook.letters import in_latin
 from budget.workbook.measures import UnreadableError, number, parse, unit_size
@@ -110,13 +111,10 @@ def _flag(column: Column, cell: Cell, notes: Notes) -> bool:
 def _date(column: Column, cell: Cell, notes: Notes) -> dt.date:
     if cell.seen.kind == "date":
         return cell.seen.value  # type: ignore[no-any-return]
-    text = str(cell.seen.value)
-    if cell.seen.kind == "text" and re.fullmatch(r"\d{4}-\d\d-\d\d", text):
-        try:
-            return dt.date.fromisoformat(text)
-        except ValueError:
-            pass
-    raise RefusedError("not-a-date")
+    day = as_date(str(cell.seen.value)) if cell.seen.kind == "text" else None
+    if day is None:
+        raise RefusedError("not-a-date")
+    return day
 
 
 def _list(column: Column, cell: Cell, notes: Notes) -> tuple[str, ...]:
@@ -125,8 +123,15 @@ def _list(column: Column, cell: Cell, notes: Notes) -> tuple[str, ...]:
     names = [part.strip() for part in parts if part.strip()]
     if [key(n) for n in names] == ["all"]:
         return options
-    named = {one_of((*options, "all"), name) for name in names}
+    named = {one_of((*options, "all"), _in_full(options, name)) for name in names}
     return tuple(option for option in options if option in named)
+
+
+def _in_full(options: tuple[str, ...], name: str) -> str:
+    """The one option that begins with three letters or more of a name, such as ``Sat``."""
+    short = key(name)
+    found = [option for option in options if len(short) > 2 and key(option).startswith(short)]
+    return found[0] if len(found) == 1 else name
 
 
 def _bare(column: Column, cell: Cell, system: System) -> float:
@@ -237,7 +242,13 @@ def money(column: Column, cell: Cell, kind: Kind, notes: Notes, size: float) -> 
             raise RefusedError("other-currency", currency=notes.currency)
         seen = type(seen)(rest, "text")
     plain = Cell(seen, cell.sheet, cell.row, cell.letter)
-    value = measured(column, plain, kind, notes.system, size)
+    try:
+        value = measured(column, plain, kind, notes.system, size)
+    except RefusedError as error:
+        if error.code != "not-a-measure":
+            raise
+        words = {"expected": "an amount of money", "mend": "Type the amount alone, such as 12.50."}
+        raise RefusedError(error.code, **words) from error
     return round(value, 6) if kind is MONEY else value
 
 

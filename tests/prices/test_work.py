@@ -88,6 +88,15 @@ def test_a_machine_that_every_method_needs_stays_though_nobody_offers_it(ways) -
     assert [m.machine for m in found["Base"]] == ["Plate compactor"]
 
 
+def test_a_machine_that_is_misspelt_on_equipment_is_told_how_it_is_called(ways, make) -> None:
+    near = make.equipment("plate compacter", way="rent")
+    _, notes = ways(machines=["plate compacter"], equipment=(near,))
+    told = {n.found: n.mend for n in notes.warnings if n.code == "machine-missing"}
+    hint = "Is plate compacter meant for it? Then write Plate compactor there."
+    assert told["nothing for Base"].endswith(hint)
+    assert hint not in told["nothing for Cut"]
+
+
 def test_a_machine_that_was_forgotten_on_equipment_is_asked_for(ways, make) -> None:
     """A loader alone is listed: base and joints want a plate, cuts one of three machines."""
     loader = make.equipment("Mini loader", way="rent")

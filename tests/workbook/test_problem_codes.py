@@ -29,7 +29,7 @@ def _quotes(*rows: list[Any]) -> dict[str, Any]:
 CASES: list[tuple[str, dict[str, Any], dict[str, Any], str]] = [
     ("sheet-missing", {"Quotes": None, "Quotse": [Q]}, {}, "Quotes!A1"),
     ("sheet-twice", {"quotes ": [Q]}, {}, "quotes !A1"),
-    ("sheet-empty", {"Quotes": [Q]}, {}, "Quotes!A1"),
+    ("sheet-empty", {"Quotes": [Q]}, {}, "Quotes!A2"),
     ("sheet-not-read", {"My notes": [["milk"]]}, {}, "My notes!A1"),
     ("header-missing", {"Areas": [["Terrace", 20, 10]]}, {}, "Areas!A1"),
     ("column-missing", _areas(["rectangle", 1, 1, "Slate"], titles=A[1:]), {}, "Areas!A1"),
@@ -74,6 +74,8 @@ CASES: list[tuple[str, dict[str, Any], dict[str, Any], str]] = [
      "Job!A3"),
     ("setting-unknown", {}, {"Sale tax": 5}, "Job!A5"),
     ("tax-not-said", {"Job": [["Setting", "Value"], ["Units", "imperial"]]}, {}, "Job!B1"),
+    ("tax-not-said", {"Job": [["Setting", "Value"], ["Units", "imperial"], ["Sales tax"]]}, {},
+     "Job!B3"),
     ("name-unknown", _areas([*ROW, "Garden"], titles=[*A, "Build-up"]), {}, "Areas!F2"),
     ("pin-unknown", {"Scenarios": [["Scenario", "Choice", "Value"], ["Mine", "step:Digg", "hire"]]},
      {}, "Scenarios!B2"),
