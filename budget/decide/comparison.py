@@ -16,7 +16,7 @@ from budget.decide.frontier import frontier
 from budget.decide.model.model import Solved
 from budget.decide.outcome import Comparison
 from budget.decide.parts import fit, leave_out, part_flips, with_parts, worths
-from budget.decide.plan import Flip, Scenario
+from budget.decide.plan import Flip, FrontierPoint, Scenario
 from budget.decide.planner import Planner, rank, so_far
 from budget.decide.pricing.returns import going_back
 from budget.decide.risk.result import Risk
@@ -101,7 +101,7 @@ def compare_options(
         next_step=next_step(job, planner, solved),
         notes=(
             *_notes(found, best, hired),
-            *unproved(found, hour_value, currency),
+            *unproved(found, points, hour_value, currency),
             *(going_back(job, options, solved.priced) if solved else []),
             *([fitted.sentence] if fitted else []),
             *said,
@@ -195,8 +195,13 @@ def _notes(found: tuple[Scenario, ...], best: Scenario | None, hired: Scenario |
     return notes
 
 
-def unproved(found: tuple[Scenario, ...], hour_value: float, currency: str) -> list[str]:
-    """A sentence for each scenario whose search was stopped before its proof was complete."""
+def unproved(
+    found: tuple[Scenario, ...], points: tuple[FrontierPoint, ...], hour_value: float, currency: str
+) -> list[str]:
+    """A sentence for each scenario whose search was stopped before its proof was complete.
+
+    And one about the plans at other hour values, where a search for any was.
+    """
     notes = []
     for scenario in found:
         if scenario.proved or scenario.priced is None:
@@ -210,5 +215,10 @@ def unproved(found: tuple[Scenario, ...], hour_value: float, currency: str) -> l
         notes.append(
             "The search was stopped, so the other plans and turning points shown may also be "
             "improved on; --limit gives it more time."
+        )
+    elif not all(point.proved for point in points):
+        notes.append(
+            "A search for plans at other values of an own hour was stopped, so those and the "
+            "turning points shown may be improved on; --limit gives it more time."
         )
     return notes

@@ -28,22 +28,26 @@ def frontier(planner: Planner, hour_value: float) -> tuple[FrontierPoint, ...]:
     is a straight line above it. Where the lines of two plans cross, the programme is solved
     again: if nothing lies below the crossing, no plan is missing between the two; if something
     does, it is a plan of the frontier and both gaps are searched in turn. So the list is
-    complete, down to differences of a cent.
+    complete, down to differences of a cent, unless a search was stopped: each point says so.
     """
     ends = planner.each((LEAST_VALUE, hour_value, MOST_VALUE), Planner.best)
     found = [s for s in ends if s is not None]
     if len(found) < len(ends):
         return ()
+    proved = all(plan.proved for plan in found)
     gaps = list(itertools.pairwise(found))
     while gaps:
-        between = planner.each(gaps, _between)
+        between = planner.each(gaps, _at_crossing)
         closer: list[Gap] = []
-        for (left, right), plan in zip(gaps, between, strict=True):
-            if plan is not None:
+        for gap, plan in zip(gaps, between, strict=True):
+            if plan is None:
+                continue
+            proved &= plan.proved
+            if _is_between(plan, gap):
                 found.append(plan)
-                closer += [(left, plan), (plan, right)]
+                closer += [(gap[0], plan), (plan, gap[1])]
         gaps = closer
-    return _points(_envelope(found))
+    return _points(_envelope(found), proved)
 
 
 def crossing(first: Solved, second: Solved) -> float | None:
@@ -55,15 +59,16 @@ def crossing(first: Solved, second: Solved) -> float | None:
     return cash / hours
 
 
-def _between(planner: Planner, gap: Gap) -> Solved | None:
-    """A frontier plan strictly between two, if there is any."""
+def _at_crossing(planner: Planner, gap: Gap) -> Solved | None:
+    """The best plan where two cost the same, None if one is never dearer."""
     value = crossing(*gap)
-    if value is None:
-        return None
-    found = planner.best(value)
-    if found is None or found.priced.total(value) > gap[0].priced.total(value) - ONE_CENT:
-        return None
-    return found
+    return None if value is None else planner.best(value)
+
+
+def _is_between(found: Solved, gap: Gap) -> bool:
+    """Whether the best plan where two cost the same lies below both."""
+    value = crossing(*gap) or 0.0
+    return found.priced.total(value) <= gap[0].priced.total(value) - ONE_CENT
 
 
 def _envelope(plans: list[Solved]) -> list[Solved]:
@@ -85,13 +90,13 @@ def _passed_over(before: Solved, middle: Solved, after: Solved) -> bool:
     return first is not None and second is not None and second <= first
 
 
-def _points(plans: list[Solved]) -> tuple[FrontierPoint, ...]:
+def _points(plans: list[Solved], proved: bool) -> tuple[FrontierPoint, ...]:
     edges = [crossing(a, b) or 0.0 for a, b in itertools.pairwise(plans)]
     starts, ends = [0.0, *edges], [*edges, math.inf]
     found = []
     before: Solved | None = None
     for plan, start, end in zip(plans, starts, ends, strict=True):
         words = changes(before.priced.plan, plan.priced.plan) if before else ""
-        found.append(FrontierPoint(start, end, plan.priced, words))
+        found.append(FrontierPoint(start, end, plan.priced, words, proved))
         before = plan
     return tuple(found)

@@ -239,3 +239,4 @@ class FrontierPoint:
     to_value: float  # infinity for the last
     priced: Priced
     change: str  # what changes against the point before, in words
+    proved: bool = True  # no search for any point was stopped

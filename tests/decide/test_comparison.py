@@ -381,9 +381,14 @@ def test_what_is_not_proved_is_said_of_each_plan(found: Comparison) -> None:
     plan = dataclasses.replace(best.priced, cash=40000, own_hours=10.0)
     doubted = dataclasses.replace(best, priced=plan, proved=False, gap=0.1)
     refused = dataclasses.replace(doubted, priced=None)
-    assert unproved((best, refused), 2000.0, "USD") == []
-    one, after = unproved((best, doubted, refused), 2000.0, "USD")
+    assert unproved((best, refused), (), 2000.0, "USD") == []
+    one, after = unproved((best, doubted, refused), (), 2000.0, "USD")
     assert one == f"{best.title}: best so far, within $60 of the best possible."
     assert "--limit" in after
     blind = dataclasses.replace(doubted, gap=float("inf"))
-    assert "not proved to be the best" in unproved((blind,), 2000.0, "USD")[0]
+    assert "not proved to be the best" in unproved((blind,), (), 2000.0, "USD")[0]
+    stopped = (dataclasses.replace(found.frontier[0], proved=False),)
+    (other,) = unproved((best, refused), stopped, 2000.0, "USD")
+    assert "other values of an own hour" in other
+    assert len(unproved((best, doubted), stopped, 2000.0, "USD")) == 2
+    assert unproved((best,), found.frontier, 2000.0, "USD") == []

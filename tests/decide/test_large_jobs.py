@@ -84,7 +84,10 @@ def test_an_unproved_plan_says_how_far_off_it_may_be() -> None:
     assert found is not None
     total = found.priced.total(HOUR)
     stopped = Scenario("Best mix", "sand", {}, True, "", found.priced, False, 50000 / total)
-    first, last = unproved((stopped,), HOUR, "USD")
+    first, last = unproved((stopped,), (), HOUR, "USD")
     assert first == "Best mix, sand bedding: best so far, within $500 of the best possible."
     assert "--limit" in last
-    assert unproved((Scenario("A", "sand", {}, True, "", found.priced, True, 0.0),), HOUR, "") == []
+    assert (
+        unproved((Scenario("A", "sand", {}, True, "", found.priced, True, 0.0),), (), HOUR, "")
+        == []
+    )

@@ -195,6 +195,28 @@ def test_a_search_that_was_stopped_leaves_the_trades_unproved(
         assert any(unproved)
 
 
+def test_a_stopped_search_for_the_frontier_leaves_it_and_the_trades_unproved(
+    make: SimpleNamespace, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Its points are then the best so far, and what lies between them is of no more worth."""
+    monkeypatch.setattr("budget.decide.planner.Model", Stopped)
+    monkeypatch.setattr(Planner, "each", lambda self, tasks, work: [work(self, t) for t in tasks])
+    monkeypatch.setattr(Stopped, "empty", False)
+    told, at = [], 0
+    while True:
+        Stopped.at, Stopped.searches = at, 0
+        planner = Planner(*make.random_job(203))
+        points = frontier(planner, 2000.0)
+        if Stopped.searches <= at:
+            break
+        shown = trades(planner, points, len(points[0].priced.missing))
+        assert shown is None or shown.proved == all(point.proved for point in points)
+        told.append(all(point.proved for point in points))
+        at += 1
+    assert all(point.proved for point in points)  # nothing was stopped
+    assert told.count(False) > 2
+
+
 def agree_where_needs_are_parted(monkeypatch: pytest.MonkeyPatch, seeds: range) -> int:
     """Hold one tree against one search after another, each below the cash of the last."""
     seen = 0

@@ -49,7 +49,7 @@ class Trades:
 
     plans: tuple[Trade, ...]
     grain: float  # a plan not shown costs at most so much less [cents] than one of no more hours
-    proved: bool  # no search for them was stopped
+    proved: bool  # no search for them, or for the frontier, was stopped
 
 
 def trades(planner: Planner, points: tuple[FrontierPoint, ...], gaps: int) -> Trades | None:
@@ -74,7 +74,8 @@ def trades(planner: Planner, points: tuple[FrontierPoint, ...], gaps: int) -> Tr
     planner.each(left, lambda one, chain: steps.step(one, chain, grain))
     found = [(p, True) for p in ends]
     found += [(priced, False) for chain in chains for priced in chain.found]
-    return Trades(_told(found), grain, all(chain.proved for chain in chains))
+    proved = all(p.proved for p in points) and all(chain.proved for chain in chains)
+    return Trades(_told(found), grain, proved)
 
 
 @dataclass(slots=True)
