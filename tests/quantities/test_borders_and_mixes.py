@@ -2,6 +2,8 @@
 
 import itertools
 import math
+import re
+from dataclasses import replace
 
 import pytest
 import shapely
@@ -219,6 +221,20 @@ def ringed(make, border):
     """12 x 12 ft, a soldier course of 12 in all round: the field is the 10 x 10 ft above."""
     return make.area(length=12, width=12, paver="Ashlar", pattern="random", border=border,
                      border_course="soldier")  # fmt: skip
+
+
+def test_the_curves_of_a_mixed_set_are_counted_once(make):
+    """An arc of 5.5 by pi feet, 17.3 ft, shared by two sizes, beside slanted sides that are longer.
+
+    So much of the cutting is straight that a splitter suits, and the arc is what it leaves.
+    """
+    sets = {"paver": "Ashlar", "pattern": "random"}
+    job = mixed(make, make.area(shape="half circle", diameter=11, **sets))
+    slant = make.area(shape="triangle", length=60, width=37, **sets)
+    said = take_off(replace(job, areas=(*job.areas, slant))).way_to_cut
+    left = re.search(r"The other ([\d.]+) ft", said)
+    assert left is not None, said
+    assert float(left[1]) == pytest.approx(5.5 * math.pi, abs=0.5)
 
 
 def test_a_mixed_set_inside_a_border_of_its_own_size(make):

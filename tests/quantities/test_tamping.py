@@ -32,6 +32,8 @@ WAYS = [
     pytest.param("spread", "Plate compactor", False, id="a plate"),
     pytest.param("with my own plate", "", False, id="a plate that is owned"),
     pytest.param("spread", "Trench rammer", False, id="a rammer"),
+    pytest.param("compacted by hand", "", True, id="a verb, not a machine"),
+    pytest.param("own compactor", "", False, id="a compactor that is owned"),
 ]
 
 

@@ -32,8 +32,12 @@ class StoneCut:
 
 
 def paver_cuts(group: PaverGroup, materials: Materials) -> list[StoneCut]:
-    """The cuts of one kind of paver, and those of its border, which may be of another."""
+    """The cuts of one kind of paver, and those of its border, which may be of another.
+
+    Of the curves each size of a mixed set has its share.
+    """
     curved = group.edge("free_curved", "curved edge").value
+    curved *= 1.0 if group.share is None else group.share.value
     found = [_cut(group.item, group.field_cut(), curved, group.sizes, materials)]
     if group.border is not None and group.border_sizes is not None:
         border = group.border

@@ -12,7 +12,7 @@ from budget.reference import coefficient
 from budget.units import DEPTH, System, in_words
 
 _BY_HAND = re.compile(r"tamp|by hand|rammed by|mallet", re.IGNORECASE)
-_MACHINE = re.compile(r"plate|compact|roller|rammer|vibrat", re.IGNORECASE)
+_MACHINE = re.compile(r"plate|compact(?!(?:ed|ing)? by hand)|roller|rammer|vibrat", re.IGNORECASE)
 #: The steps for which published guides want a plate, what for, and what to mind by hand.
 _WANTED = {
     "Base": (
