@@ -26,6 +26,8 @@ if TYPE_CHECKING:
 def quantities(show: Show, file: Path, thorough: bool) -> int:
     """Tell how much of everything is needed, and in how many packs it comes.
 
+    It needs Areas only; Quotes may still be empty.
+
     \b
     Examples:
       budget quantities my-patio.xlsx
@@ -34,7 +36,7 @@ def quantities(show: Show, file: Path, thorough: bool) -> int:
     from budget.report import listings, needs, short
     from budget.report.documents import commands
 
-    sound = read_job(file)
+    sound = read_job(file, may_be_empty=() if thorough else ("Quotes",))
     job = sound.job
     found = needs.quantities_of(job)
     sound.stop_at(found.warnings)
@@ -49,9 +51,11 @@ def quantities(show: Show, file: Path, thorough: bool) -> int:
     return FINE
 
 
-@click.command("calendar", short_help="Tell when what is done, and what to order by when.")
+@click.command("calendar", short_help="Tell what is done when, and what to order by when.")
 @click.argument("file", type=WORKBOOK)
-@click.option("--scenario", "--plan", "plan", metavar="NAME", help="Of this one.  [default: best]")
+@click.option(
+    "--scenario", "--plan", "plan", metavar="NAME", help="Of this scenario.  [default: best]"
+)
 @common
 @limited
 def when(show: Show, file: Path, plan: str | None) -> int:

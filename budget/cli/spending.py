@@ -130,7 +130,42 @@ def _states() -> tuple[str, ...]:
     return get_args(SpendState)
 
 
-@click.command(short_help="Write down what was ordered, paid or done.")
+class _TakingBack(click.Command):
+    """A command whose amount may be below zero, which click takes for an option."""
+
+    def parse_args(self, ctx: click.Context, args: list[str]) -> list[str]:
+        """As click does, with words on how to type a minus."""
+        try:
+            return super().parse_args(ctx, args)
+        except click.NoSuchOption as error:
+            if not error.option_name[1:].isdigit():
+                raise
+            raise click.UsageError(
+                "To take an entry back, put -- before the minus, at the end of the line: "
+                'budget record my-patio.xlsx "Base stone" paid -- -412.50',
+                ctx,
+            ) from error
+
+
+def _state(text: str, amount: float | None, rest: dict[str, Any]) -> str:
+    """The state that a text names, which has what it needs to be counted."""
+    from budget.spend.tallying import NEEDS_AMOUNT
+    from budget.workbook.near import near_names
+
+    known = {name.replace(" ", "-"): name for name in _states()}
+    found = known.get(text.strip().casefold().replace(" ", "-"))
+    if found is None:
+        near = near_names(text, _states(), str.casefold, 1, 0.6)
+        hint = f" Did you mean {near[0]}?" if near else ""
+        known_are = ", ".join(_states())
+        raise click.UsageError(f"“{text}” is not a state.{hint} It is one of: {known_are}.")
+    told = (amount, rest["hours"], rest["quantity"])
+    if found in NEEDS_AMOUNT and all(number is None for number in told):
+        raise click.UsageError(f"“{found}” needs an amount after it, such as: {found} 362.50")
+    return found
+
+
+@click.command(cls=_TakingBack, short_help="Write down what was ordered, paid or done.")
 @click.argument("file", type=WORKBOOK)
 @click.argument("line")
 @click.argument("state", metavar="STATE")
@@ -175,10 +210,7 @@ def record(
     from budget.report.documents import spend as spend_document
     from budget.spend import baseline_book, recording
 
-    known = {name.replace(" ", "-"): name for name in _states()}
-    chosen = known.get(state.strip().casefold().replace(" ", "-"))
-    if chosen is None:
-        raise click.UsageError(f"“{state}” is not a state. It is one of: {', '.join(_states())}.")
+    chosen = _state(state, amount, rest)
     sound = read_job(file)
     job = sound.job
     if not new_line:
@@ -215,7 +247,8 @@ def _warn_of_problems(show: Show, job: Job) -> None:
 @click.argument("file", type=WORKBOOK)
 @click.argument("csv_file", metavar="STATEMENT", type=WORKBOOK)
 @click.option("--yes", is_flag=False, flag_value="90", type=click.IntRange(1, 100),
-              metavar="[PERCENT]", help="Take rows at least this sure unasked.  [90]")  # fmt: skip
+              metavar="[PERCENT]",
+              help="Take rows at least this sure unasked.  [default: 90]")  # fmt: skip
 @click.option("--date-column", default="", metavar="TITLE", help="Title of the column of dates.")
 @click.option("--text-column", default="", metavar="TITLE", help="Title of the column of texts.")
 @click.option("--amount-column", default="", metavar="TITLE", help="Title of the amounts.")

@@ -101,8 +101,9 @@ def _nearest(written: str, known: Iterable[str], what: str) -> str:
     folded = {name.replace(": ", ":"): original for name, original in names.items()}
     if text in folded:
         return folded[text]
-    close = difflib.get_close_matches(text, sorted(folded), n=1, cutoff=0.5)
-    hint = f"; did you mean {folded[close[0]]}?" if close else ""
+    near = {n.partition(":")[2]: original for n, original in folded.items() if ":" in n} | folded
+    close = difflib.get_close_matches(text, sorted(near), n=1, cutoff=0.5)
+    hint = f"; did you mean {near[close[0]]}?" if close else ""
     if not hint and len(names) <= _FEW:
         hint = f"; known: {', '.join(sorted(names.values()))}"
     msg = f"there is no {what} called {written}{hint}"

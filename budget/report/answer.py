@@ -229,8 +229,9 @@ def _refused(comparison: Comparison) -> list[Row]:
     own = {pin.scenario for pin in comparison.job.pins}
     built = {s.name for s in comparison.scenarios if s.priced is not None}
     why = {s.name: s.why_not for s in comparison.scenarios if s.name not in built}
-    asked = tuple(f"{name}: {text}" for name, text in why.items() if name in own)
-    others = tuple(f"{name}: {text}" for name, text in why.items() if name not in own)
+    told = {name: f"{name}: {text.rstrip('.')}" for name, text in why.items()}
+    asked = tuple(text for name, text in told.items() if name in own)
+    others = tuple(text for name, text in told.items() if name not in own)
     return [Row("Not built", asked), Row("Not built", others, spare=True)]
 
 
@@ -241,7 +242,8 @@ def _all_flips(comparison: Comparison) -> list[Block]:
     small = sum(flip.small for flip in comparison.flips)
     if small:
         what = "decision changes" if small == 1 else "decisions change"
-        found.append(Text(f"- {small} more {what} less than one per cent of the total."))
+        many = f"{small} more" if found else f"{small}"
+        found.append(Text(f"- {many} {what} less than one per cent of the total."))
     return [Gap(), Heading("What changing one decision does"), *found, Gap()]
 
 

@@ -256,6 +256,10 @@ def asked_bid(line: str) -> str | None:
     return name.strip() if colon and folded(kind) == "bid" and name.strip() else None
 
 
+#: What to say where no bid can be told apart.
+_NO_BIDS = "The workbook has no bid that can be used in this job: fill Bids."
+
+
 def find_bid(found: tuple[Alike, ...], name: str) -> Alike:
     """The bid called so.
 
@@ -264,7 +268,9 @@ def find_bid(found: tuple[Alike, ...], name: str) -> Alike:
     for one in found:
         if folded(one.bid) == folded(name):
             return one
-    raise UnknownNameError("bid", name, sorted(a.bid for a in found))
+    bids = sorted(a.bid for a in found)
+    there_are = f"There are {', '.join(f'“{bid}”' for bid in bids)}." if bids else _NO_BIDS
+    raise UnknownNameError("bid", name, bids, there_are)
 
 
 def bid_blocks(comparison: Comparison, found: Alike, quiet: bool) -> list[Block]:

@@ -84,7 +84,8 @@ def _sums(found: Tracking, currency: str) -> list[Block]:
         Pair("Own hours", hours),
     ]
     if found.contingency is not None and found.contingency > 0:
-        left = f"{cash(found.left)} left of {cash(found.contingency)} above the plan"
+        more = "left, as the plan has become cheaper, for" if found.left > found.contingency else ""
+        left = f"{cash(found.left)} {more or 'left of'} {cash(found.contingency)} above the plan"
         if found.work_done is not None:
             left += f"; {words.percent(round(found.work_done, 2))} of the work done"
         blocks.append(Pair("Room", left))
@@ -153,6 +154,11 @@ def _said(c: Coming, today: dt.date) -> str:
     return text if len(text) <= _WIDTH - 10 else text[: _WIDTH - 11].rstrip(" ,:;") + "…"
 
 
+def _what(warning: Notice) -> str:
+    """What was found; of a blank, what should be there."""
+    return warning.found or f"blank; expected {warning.expected}"
+
+
 def _look_at(warnings: Sequence[Notice]) -> list[Block]:
     """The first warnings that the sums above do not tell already."""
     others = [w for w in warnings if w.code not in ("spend-over-plan", "spend-over-limit")]
@@ -160,7 +166,7 @@ def _look_at(warnings: Sequence[Notice]) -> list[Block]:
         return []
     others.sort(key=lambda w: w.code not in _WRONG and not w.code.startswith("journal-"))
     shown: list[Block] = [
-        Text(f"{w.cell or w.sheet}: {w.found}. {w.mend}", w.severity) for w in others[:LOOK_AT]
+        Text(f"{w.cell or w.sheet}: {_what(w)}. {w.mend}", w.severity) for w in others[:LOOK_AT]
     ]
     more = f", and {len(others) - LOOK_AT} more" if len(others) > LOOK_AT else ""
     return [Gap(), Heading(f"Look at{more}"), *shown]

@@ -9,9 +9,10 @@ from dataclasses import dataclass
 from typing import Literal
 
 from budget.decide.outcome import Comparison
+from budget.decide.pricing.goods import packs_in_words
 from budget.decide.pricing.work import HIRED_HELP
 from budget.job import Quote, Spend
-from budget.numerals import how_many, percent, short_date, trimmed
+from budget.numerals import how_many, percent, short_date
 from budget.reference import steps as step_kinds
 from budget.spend.finding import folded
 from budget.spend.ordering import Ordering, begun, ordering
@@ -102,7 +103,7 @@ def _orders(
         (s for s in comparison.job.suppliers if folded(s.supplier) == folded(line.supplier)), None
     )
     lead = (quote.lead_days if quote else None) or (supplier.lead_days if supplier else None)
-    many = f"{trimmed(line.to_buy)} {line.per}".replace(" each", "")
+    many = packs_in_words(line.to_buy, line.per)
     note = f"{many} still to order" + (f"; comes {how_many(lead, 'day')} later" if lead else "")
     until = quote.valid_until if quote else None
     found = [Coming("order", by, line.line, line.supplier, line.to_come, note)]
@@ -146,7 +147,7 @@ def _expected(line: Tracked, own: Iterable[Spend]) -> list[Coming]:
             continue
         if line.tally.paid_quantity >= settled(line) > 0 and not entry.due:
             continue
-        words = f"{trimmed(many - max(0.0, come))} {line.per} to come".replace(" each", "")
+        words = f"{packs_in_words(many - max(0.0, come), line.per)} to come"
         note = "booked, not yet here" if by_time else words if many else "ordered, not yet here"
         found.append(Coming("expect", entry.due, line.line, entry.supplier, 0, note))
         come = 0.0
@@ -218,7 +219,7 @@ def _returns(
     found = []
     for seller, until in untils.items():
         fee = fees.get(folded(seller))
-        note = f"{trimmed(spare)} {line.per} more than needed; last day to take it back"
+        note = f"{packs_in_words(spare, line.per)} more than needed; last day to take it back"
         note += f" ({percent(fee)} restocking)" if fee else ""
         found.append(Coming("return", until, line.line, seller, 0, note))
     return found

@@ -7,6 +7,7 @@ from collections.abc import Iterable
 
 from budget.decide.outcome import Comparison
 from budget.decide.plan import Priced, Scenario
+from budget.reference import trade_names
 from budget.workbook.near import names_holding, near_names
 
 
@@ -51,6 +52,18 @@ def nearest(name: str, known: Iterable[str], most: int = 3) -> tuple[str, ...]:
     holding = names_holding(name, known, folded)
     found = dict.fromkeys((*close, *holding)) or dict.fromkeys(_by_word(name, known, most))
     return tuple(found)[:most]
+
+
+def called(name: str, known: Iterable[str]) -> str | None:
+    """The known name that a person means: as it is written, or by its name in the trade.
+
+    >>> called("crusher run", ["Base stone", "Dig"]), called("dig", ["Base stone", "Dig"])
+    ('Base stone', 'Dig')
+    """
+    by_name = {folded(each): each for each in known}
+    trade = {folded(said): item for said, item in trade_names().items()}
+    found = by_name.get(folded(name))
+    return found or by_name.get(folded(trade.get(folded(name), "")))
 
 
 def _by_word(name: str, known: tuple[str, ...], most: int) -> list[str]:

@@ -8,10 +8,13 @@ from pathlib import Path
 from budget.decide.brief import plan_briefly
 from budget.job import Job, Notice, Spend
 from budget.spend import baseline_book, journal
-from budget.spend.finding import NoPlanError, UnknownNameError, folded
+from budget.spend.finding import NoPlanError, UnknownNameError, called
 from budget.spend.joining import identity, joined
 from budget.spend.journal import Recorded
 from budget.spend.matching import Proposal
+
+#: What to do where no line is near.
+_INSTEAD = "“budget spend” with --full lists the lines; --new-line writes down one beside the plan."
 
 
 class TwiceError(Exception):
@@ -41,10 +44,10 @@ def known_lines(
 def line_called(name: str, known: Iterable[str]) -> str:
     """A line's name as the plan writes it. Raises :class:`UnknownNameError` with the nearest."""
     names = tuple(known)
-    for line in names:
-        if folded(line) == folded(name):
-            return line
-    raise UnknownNameError("line", name, names)
+    line = called(name, names)
+    if line is None:
+        raise UnknownNameError("line", name, names, _INSTEAD)
+    return line
 
 
 def record(job: Job, workbook: Path, entry: Spend, again: bool = False) -> Path:

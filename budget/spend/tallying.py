@@ -25,7 +25,7 @@ _SUMS = {
 }
 
 #: States whose entry says nothing without an amount.
-_NEEDS_AMOUNT = frozenset((*_SUMS, "deposit paid", "deposit back"))
+NEEDS_AMOUNT = frozenset((*_SUMS, "deposit paid", "deposit back"))
 
 
 def amount(entry: Spend) -> int:
@@ -157,7 +157,7 @@ def blank_amounts(entries: Iterable[Spend]) -> list[Notice]:
             "The entry is not counted until it has one.",
         )
         for entry in entries
-        if entry.amount is None and entry.state in _NEEDS_AMOUNT and entry.own_hours is None
+        if entry.amount is None and entry.state in NEEDS_AMOUNT and entry.own_hours is None
     ]
 
 

@@ -41,7 +41,14 @@ def parse(texts: Iterable[str]) -> tuple[Change, ...]:
 def _parse(text: str) -> Change:
     target, equals, value = (part.strip() for part in text.partition("="))
     cell, setting = _CELL.fullmatch(target), target.casefold().startswith("job:")
-    if not equals or not value or not (cell or setting):
+    if equals and value and not (cell or setting):
+        near = nearest(target, [c.title for c in JOB.columns], "Did you mean Job:")
+        msg = (
+            f"“{target}” is no cell or setting. Write SHEET!CELL or Job:SETTING, such as "
+            f"Quotes!C12 or 'Job:Value of an own hour'.{near.replace('Job: ', 'Job:')}"
+        )
+        raise ChangeError(msg)
+    if not equals or not value:
         msg = (
             f"“{text}” is not a change. Write SHEET!CELL=VALUE or Job:SETTING=VALUE, such as "
             "Quotes!C12=4.10 or 'Job:Value of an own hour=35'."

@@ -170,7 +170,8 @@ def _others_than(path: Path) -> str:
         return f"There is no folder {path.parent} either. Check the name and the folder."
     names = [p.name for p in path.parent.glob("*.xlsx") if not p.name.startswith("~$")]
     names = [name for name in names if not name.endswith(_MADE)]
-    near = difflib.get_close_matches(path.name, sorted(names), n=2, cutoff=0.6)
+    near = [name for name in names if name.casefold() == f"{path.name}.xlsx".casefold()]
+    near = near or difflib.get_close_matches(path.name, sorted(names), n=2, cutoff=0.6)
     if near:
         return f"Did you mean {' or '.join(near)}?"
     return "Check the name and the folder."

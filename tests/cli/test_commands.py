@@ -285,6 +285,7 @@ def test_pin_written_wrongly_is_told(run: Run, small: Path) -> None:
     ("pin", "told"),
     [
         ("step:Digg=own", "There is no choice called step:Digg; did you mean step:Dig?"),
+        ("dig=own", "There is no choice called dig; did you mean step:Dig?"),
         ("step:Dig=ownn", "There is no value of step:Dig called ownn; did you mean own?"),
         ("bedding=glue", "There is no value of bedding called glue; known: sand."),
     ],
@@ -298,8 +299,9 @@ def test_misspelt_pin_is_wrong_use_and_writes_nothing(
     assert not (bowl.parent / "reports").exists()
 
 
-def test_misspelt_file_name_offers_the_nearest(run: Run, small: Path) -> None:
-    result = run("compare", small.parent / "bowel.xlsx")
+@pytest.mark.parametrize("name", ["bowel.xlsx", "bowl", "Bowl"])
+def test_misspelt_file_name_offers_the_nearest(run: Run, small: Path, name: str) -> None:
+    result = run("compare", small.parent / name)
     assert result.exit_code == 3
     assert "Did you mean bowl.xlsx?" in result.stderr
 
@@ -325,11 +327,17 @@ def test_one_listed_name_of_each_kind_is_explained(run: Run, small: Path, at: in
     assert run("explain", small, kind["names"][-1]).exit_code == 0, kind
 
 
-@pytest.mark.parametrize("line", ["Base stone", "dig", "step:Lay", "bedding"])
-def test_explain(run: Run, small: Path, line: str) -> None:
+@pytest.mark.parametrize(
+    ("line", "name"),
+    [
+        ("Base stone", "Base stone"), ("dig", "Dig"), ("step:Lay", "step:Lay"),
+        ("bedding", "bedding"), ("crusher run", "Base stone"),
+    ],
+)  # fmt: skip
+def test_explain(run: Run, small: Path, line: str, name: str) -> None:
     result = run("explain", small, line)
     assert result.exit_code == 0, result.output
-    assert valid(run("explain", small, line, "--json"), "explain")["line"] == line
+    assert valid(run("explain", small, line, "--json"), "explain")["line"] == name
 
 
 @pytest.mark.parametrize("line", ["Joint", "step:Joint", "Joint sand"])
@@ -450,6 +458,18 @@ def test_ask_needs_no_quotes_yet(run: Run, bowl: Path) -> None:
     book.save(bowl)
     assert run("check", bowl).exit_code == 1
     assert run("ask", bowl).exit_code == 0
+
+
+def test_quantities_need_no_quotes_yet(run: Run, bowl: Path) -> None:
+    quoted = valid(run("quantities", bowl, "--json"), "quantities")["quantities"]
+    book = openpyxl.load_workbook(bowl)
+    book["Quotes"].delete_rows(5, 100)
+    book.save(bowl)
+    unquoted = valid(run("quantities", bowl, "--json"), "quantities")["quantities"]
+    base = [n for n in quoted if n["item"] == "Base stone"]
+    assert [n for n in unquoted if n["item"] == "Base stone"] == base
+    assert "No quote yet for Base stone" in run("quantities", bowl).stdout
+    assert run("quantities", bowl, "--thorough").exit_code == 1  # that needs a plan
 
 
 def test_start_from_an_earlier_workbook(run: Run, copied: Path, tmp_path: Path) -> None:

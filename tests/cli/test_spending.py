@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 import json
+import re
 import shutil
 from collections.abc import Callable
 from pathlib import Path
@@ -16,6 +17,7 @@ from click.testing import Result
 
 from budget.cli import main
 from budget.spend import baseline_book, journal
+from budget.workbook import read
 
 Run = Callable[..., Result]
 ROOT = Path(__file__).parents[2]
@@ -38,6 +40,54 @@ def valid(result: Result, name: str) -> dict[str, Any]:
 def book(terrace: Path, tmp_path: Path) -> Path:
     """The terrace in a folder of its own."""
     return Path(shutil.copy(terrace, tmp_path / "terrace.xlsx"))
+
+
+@pytest.mark.parametrize(
+    ("order", "told"),
+    [
+        (("payed", "5"), "Did you mean paid?"),
+        (("paid",), "“paid” needs an amount after it"),
+        (("driven",), "“driven” needs an amount after it"),
+        (("paid", "-5"), "put -- before the minus"),
+        (("paid", "5", "--quantty", "3"), "--quantity"),
+        (("paid", "5", "--date", "5/6/2026"), "2 May 2026"),
+    ],
+)
+def test_an_entry_typed_wrongly_is_told_and_not_written(
+    run: Run, book: Path, order: tuple[str, ...], told: str
+) -> None:
+    result = run("record", book, "Base stone", *order)
+    assert result.exit_code == 2
+    assert told in result.stderr
+    assert not journal.path_for(book).exists()
+
+
+def test_an_entry_may_use_the_name_of_the_trade_and_a_month_by_name(run: Run, book: Path) -> None:
+    result = run("record", book, "crusher run", "paid", "5", "--date", "27 Nov 2026")
+    assert result.exit_code == 0, result.stderr
+    (row,) = journal.read(journal.path_for(book)).rows
+    assert (row.entry.line, row.entry.date) == ("Base stone", dt.date(2026, 11, 27))
+
+
+def test_an_entry_whose_amount_was_deleted_is_told_as_blank(run: Run, book: Path) -> None:
+    assert run("record", book, "Base stone", "paid", "5", *DAY).exit_code == 0
+    path = journal.path_for(book)
+    path.write_text(path.read_text("utf-8").replace(",5.00,", ",,"), "utf-8")
+    assert "!F2: blank; expected an amount for “paid”." in run("spend", book).stdout
+
+
+def test_packs_to_come_are_counted_as_people_do(run: Run, book: Path) -> None:
+    sold = {q.item: q.per for q in read(book).job.quotes if q.per == "bag"}  # type: ignore[union-attr]
+    lines = run("spend", book, "--full").stdout.splitlines()
+    told = [line for line in lines if "still to order" in line and any(i in line for i in sold)]
+    assert any(re.search(r"\d bags still to order", line) for line in told)
+    assert not any(re.search(r"[02-9] bag still|\d piece still", line) for line in told)
+
+
+def test_an_unknown_line_is_told_how_to_go_on(run: Run, book: Path) -> None:
+    result = run("record", book, "wine", "paid", "5")
+    assert result.exit_code == 2
+    assert "--new-line" in result.stderr
 
 
 def test_accepted_plans_are_kept_with_dates_and_reasons(run: Run, book: Path) -> None:

@@ -52,6 +52,8 @@ def test_forcing_what_cannot_be_says_why(run: Run, small: Path) -> None:
     [
         (("explain", "step:Lyy=hire"), "did you mean step:Lay"),
         (("compare", "--set", "Nowhere!A1=3"), "There is no sheet named Nowhere"),
+        (("compare", "--vary", "Sales tax=0..9"), "Did you mean Job:Sales tax?"),
+        (("explain", "bid:Nobody"), "The workbook has no bid"),
         (("compare", "--vary", "Job:Value of an own hour=9..3"), "does not rise"),
     ],
 )

@@ -14,7 +14,7 @@ from budget.report import words
 from budget.report.explain.care import care_remarks, way_remarks
 from budget.report.explain.cutting import cutting_remarks
 from budget.report.explain.plate import BASE, plate_remarks, plate_runs
-from budget.spend.finding import UnknownNameError, find_scenario, folded, priced
+from budget.spend.finding import UnknownNameError, called, find_scenario, folded, priced
 from budget.units import AREA, LENGTH, MONEY, System
 
 
@@ -44,6 +44,7 @@ def explain(comparison: Comparison, name: str, scenario: str | None = None) -> E
     """
     chosen = find_scenario(comparison, scenario)
     plan = priced(chosen)
+    name = called(name, names(comparison, plan)) or name
     typed = folded(name)
     figures = [
         *_needs(comparison, plan, typed),
