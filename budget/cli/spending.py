@@ -304,9 +304,14 @@ def statement(
     return FINE
 
 
+#: What click puts behind a question.
+_YES_OR_NO = " [y/N]: y"
+
+
 def _agreed(show: Show, proposal: Proposal, yes: int | None, job: Job) -> bool:
     """Whether a row is taken: sure enough with --yes, else as the person answers."""
     from budget.report import spend_words
+    from budget.report.terminal.terminal import COLUMNS, LINES, window
 
     if proposal.entered or not proposal.line:
         return False
@@ -314,7 +319,8 @@ def _agreed(show: Show, proposal: Proposal, yes: int | None, job: Job) -> bool:
         return proposal.sure >= yes
     if show.as_json or not sys.stdin.isatty():
         return False
-    text = spend_words.question(proposal, job.settings.currency)
+    columns, _ = window(sys.stderr) or (COLUMNS, LINES)
+    text = spend_words.question(proposal, job.settings.currency, columns - len(_YES_OR_NO))
     return click.confirm(text, default=proposal.sure >= 90, err=True)
 
 

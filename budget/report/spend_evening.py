@@ -84,8 +84,9 @@ def _sums(found: Tracking, currency: str) -> list[Block]:
         Pair("Own hours", hours),
     ]
     if found.contingency is not None and found.contingency > 0:
-        more = "left, as the plan has become cheaper, for" if found.left > found.contingency else ""
-        left = f"{cash(found.left)} {more or 'left of'} {cash(found.contingency)} above the plan"
+        left = f"{cash(found.left)} left of {cash(found.contingency)} above the plan"
+        if found.left > found.contingency:
+            left = f"{cash(found.left)} above the plan; {cash(found.contingency)} at first"
         if found.work_done is not None:
             left += f"; {words.percent(round(found.work_done, 2))} of the work done"
         blocks.append(Pair("Room", left))
@@ -151,7 +152,9 @@ def _said(c: Coming, today: dt.date) -> str:
     text = f"{DO[c.kind]} {c.line}{who}{note}" if c.kind != "waits" else f"{c.line} {c.note}"
     if c.kind in _TO_DO and c.day is not None and c.day < today:
         text = f"Late: {text[0].lower()}{text[1:]}"
-    return text if len(text) <= _WIDTH - 10 else text[: _WIDTH - 11].rstrip(" ,:;") + "…"
+    if len(text) <= _WIDTH - 10:
+        return text
+    return text[: _WIDTH - 11].rpartition(" ")[0].rstrip(" ,:;") + " …"
 
 
 def _what(warning: Notice) -> str:

@@ -9,7 +9,7 @@ from budget.job import Spend
 from budget.numerals import grouped, short_date, trimmed
 from budget.report import listings, words
 from budget.report.spend_evening import again_so_far, evening
-from budget.report.terminal.blocks import Block, Gap, Heading, Text, table
+from budget.report.terminal.blocks import Block, Gap, Heading, Text, table, wrapped
 from budget.spend.again import Again
 from budget.spend.baseline import Baseline
 from budget.spend.coming import Coming
@@ -51,15 +51,16 @@ def recorded(entry: Spend, currency: str, path: str) -> str:
     return f"{path}: {short_date(entry.date)}, {', '.join(parts)}."
 
 
-def question(proposal: Proposal, currency: str) -> str:
-    """The question about one row of a statement."""
+def question(proposal: Proposal, currency: str, columns: int) -> str:
+    """The question about one row of a statement, in lines of at most so many columns."""
     booked = proposal.booked
     cash = words.money(abs(booked.cents), currency)
     head = f"{short_date(booked.date)}  {cash}  {booked.text}"
     deposit = words.money(proposal.deposit, currency)
     also = f", {deposit} of it as deposit paid," if proposal.deposit else ""
     entry = f"Enter it as {proposal.state}{also} on “{proposal.line}”?"
-    return f"{head}\n  {proposal.reason} ({proposal.sure} % sure). {entry}"
+    lines = (head, f"{proposal.reason} ({proposal.sure} % sure). {entry}")
+    return "\n".join(row for line in lines for row in wrapped(line, columns))
 
 
 def matched(proposals: Sequence[Proposal], taken: Sequence[Proposal], currency: str) -> list[Block]:

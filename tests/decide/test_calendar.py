@@ -99,6 +99,20 @@ def test_without_a_start_date_days_are_counted(make: SimpleNamespace) -> None:
     assert "no start date" in found.notes[0]
 
 
+def test_a_start_before_the_prices_were_looked_at_is_told(make: SimpleNamespace) -> None:
+    takeoff, options, priced = by_hand(make)
+    job = job_of()
+    assert job.settings.start is not None
+
+    def told(as_of: dt.date) -> bool:
+        looked = replace(job, settings=replace(job.settings, as_of=as_of))
+        notes = schedule(looked, takeoff, options, priced).notes
+        return any(note.startswith("The start date is before") for note in notes)
+
+    assert not told(job.settings.start)
+    assert told(job.settings.start + dt.timedelta(days=1))
+
+
 def test_a_wait_holds_up_what_follows(make: SimpleNamespace) -> None:
     # Base may not be walked on for 7 days: it ends on the 9th at noon, so that Lay starts on the
     # 16th at noon and takes the rest of its 6 h on the 17th.

@@ -4,16 +4,20 @@ from __future__ import annotations
 
 import datetime as dt
 import re
+from dataclasses import replace
 from functools import cache
 from pathlib import Path
 
 import pytest
 
 from budget.numerals import short_date
-from budget.report import spend_words
-from budget.report.spend_evening import LOOK_AT, NEXT
+from budget.report import spend_words, words
+from budget.report.spend_evening import LOOK_AT, NEXT, _said
 from budget.report.terminal.blocks import Pair, plain
+from budget.spend.coming import Coming
+from budget.spend.matching import Proposal
 from budget.spend.standing import Standing, stand
+from budget.spend.statement import Booked
 from budget.workbook import read
 
 BOOK = Path(__file__).parents[2] / "workbooks" / "terrace-diary.xlsx"
@@ -47,8 +51,8 @@ def test_the_lines_above_plan_are_named_dearest_first_or_counted(day: dt.date) -
 def test_the_reasons_add_up_to_what_is_above_the_first_plan(day: dt.date) -> None:
     (row,) = re.findall(r"Why, in all +(.*)", said(day))
     cents = 0
-    for words, amount in re.findall(r"([a-z ]+) \$([\d,.]+)", row):
-        less = words.split()[0] in ("less", "cheaper", "shorter") or "left out" in words
+    for reason, amount in re.findall(r"([a-z ]+) \$([\d,.]+)", row):
+        less = reason.split()[0] in ("less", "cheaper", "shorter") or "left out" in reason
         cents += (-1 if less else 1) * round(float(amount.strip(",").replace(",", "")) * 100)
     assert cents == stood(day).tracking.contingency_used
 
@@ -70,6 +74,45 @@ def test_everything_is_there_when_asked_for() -> None:
     assert all(t.line in text for t in tracking.lines if t.will_come_to)
     assert all(short_date(week.end) in text for week in tracking.weeks)
     assert all(f"[{w.code}]" in text for w in tracking.warnings)
+
+
+def _coming(line: str, kind: str = "order") -> Coming:
+    return Coming(kind, None, line, "North Yard", 100, "")  # type: ignore[arg-type]
+
+
+def test_what_is_too_long_for_a_line_ends_with_a_whole_word() -> None:
+    short = _said(_coming("Base stone"), DAYS[0])
+    assert short == "Order Base stone, North Yard"
+    many = "sand gravel stone paver edging spike geotextile " * 3
+    cut = _said(_coming(many.strip()), DAYS[0])
+    assert len(cut) <= 54
+    assert cut.endswith(" …")
+    assert cut.removesuffix(" …").split() == f"Order {many}".split()[: len(cut.split()) - 1]
+
+
+@pytest.mark.parametrize("columns", [40, 71])
+def test_a_question_about_a_payment_breaks_no_word(columns: int) -> None:
+    text = "NORTH YARD AGGREGATES 0233 LONG LANE"
+    row = Booked(1, DAYS[0], text, 165000, "may.csv")
+    reason = "the text names a seller of several lines; this is nearest"
+    asked = spend_words.question(
+        Proposal(row, "Base stone", "North Yard", "paid", 30, reason), "USD", columns
+    )
+    assert max(map(len, asked.splitlines())) <= columns
+    whole = f"{text} {reason} (30 % sure). Enter it as paid on “Base stone”?"
+    assert " ".join(asked.split()).endswith(whole)
+
+
+def test_more_left_than_was_planned_is_no_share_of_it() -> None:
+    found = stood(DAYS[0])
+    assert "left of" in said(DAYS[0])
+    room = found.tracking.contingency
+    assert room is not None
+    roomier = replace(found, tracking=replace(found.tracking, left=room + 5000))
+    text = plain(spend_words.spend(roomier, quiet=False))
+    more, first = (words.money(cents, "USD") for cents in (room + 5000, room))
+    (row,) = re.findall(r"Room +(.*)", text)
+    assert row.startswith(f"{more} above the plan; {first} at first")
 
 
 def test_quiet_is_one_line() -> None:

@@ -29,6 +29,7 @@ from budget.decide.plan import Priced
 from budget.decide.risk.draws import SEED
 from budget.decide.terms.situation import Situation
 from budget.job import Job
+from budget.numerals import date
 from budget.prices.options import Options
 from budget.quantities.takeoff import Takeoff
 
@@ -215,5 +216,12 @@ def _notes(job: Job, site: Site) -> Iterable[str]:
             "Job has no start date, so days are counted from the first day of work; weekends, "
             "closed days, rain and the dates of quotes are left out until it has one."
         )
-    elif not job.weather:
+        return
+    as_of = job.settings.as_of
+    if site.start < as_of and not job.progress:
+        yield (
+            f"The start date is before {date(as_of)}, the day the prices were looked at; no goods "
+            "come before that. Change one of the two on Job if work has not begun."
+        )
+    if not job.weather:
         yield "Rain is not in it: fill Weather to see how far it may push the finish."
