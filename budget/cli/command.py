@@ -6,6 +6,7 @@ Only click is imported at start-up; every stage is imported where it is needed.
 from __future__ import annotations
 
 import contextlib
+import errno
 import functools
 import os
 import sys
@@ -298,7 +299,8 @@ def verdict(error: Exception) -> tuple[int, str]:
             return FILE_TROUBLE, f"{error}. --force overwrites it."
         case OSError():
             where = f"{error.filename}: " if error.filename else ""
-            hint = _WHERE_ELSE if isinstance(error, PermissionError) else ""
+            closed = isinstance(error, PermissionError) or error.errno == errno.EROFS
+            hint = _WHERE_ELSE if closed else ""
             return FILE_TROUBLE, f"{where}{error.strerror or error}. {hint}Nothing was changed."
     name = type(error).__name__
     return OUR_FAULT, (

@@ -150,6 +150,8 @@ def _said(c: Coming, today: dt.date) -> str:
     who = f", {c.who}" if c.who else ""
     note = f": {c.note}" if c.note and not c.cents and c.kind != "waits" else ""
     text = f"{DO[c.kind]} {c.line}{who}{note}" if c.kind != "waits" else f"{c.line} {c.note}"
+    if c.kind == "expires" and c.day is not None and c.day < today:
+        text = text.replace("Price ends for", "Price ended for", 1)
     if c.kind in _TO_DO and c.day is not None and c.day < today:
         text = f"Late: {text[0].lower()}{text[1:]}"
     if len(text) <= _WIDTH - 10:

@@ -101,7 +101,7 @@ _MEASURE = re.compile(
 
 
 #: A day as plans and tables write it, with or without its weekday and its year.
-_DAY = re.compile(
+DAY = re.compile(
     r"(?:\b(?:Mon|Tue|Wed|Thu|Fri|Sat|Sun) )?"
     r"\b(?:\d{1,2} [JFMASOND][a-z]{2}|[JFMASOND][a-z]{2} \d{1,2})\b(?:,? \d{4}\b)?"
 )
@@ -115,7 +115,7 @@ def unbroken(text: str) -> str:
     >>> unbroken("starts Fri 5 Jun").split(" ")
     ['starts', 'Fri\\xa05\\xa0Jun']
     """
-    return _MEASURE.sub(_joined, _DAY.sub(_joined, text))
+    return _MEASURE.sub(_joined, DAY.sub(_joined, text))
 
 
 def _joined(found: re.Match[str]) -> str:

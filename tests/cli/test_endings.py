@@ -1,5 +1,6 @@
 """How commands end: exit statuses, what goes where, and quiet endings."""
 
+import errno
 import json
 import subprocess
 import sys
@@ -91,6 +92,16 @@ def test_disk_trouble_is_3(run: Run, failing: Callable[..., None]) -> None:
     result = run("check", "any.xlsx")
     assert result.exit_code == 3
     assert "any.xlsx: Permission denied" in result.stderr
+
+
+@pytest.mark.parametrize("number", [errno.EACCES, errno.EROFS])
+def test_a_folder_that_cannot_be_written_in_is_told_with_the_way_on(
+    run: Run, failing: Callable[..., None], number: int
+) -> None:
+    failing(OSError(number, "Not here", "any.xlsx"))
+    result = run("check", "any.xlsx")
+    assert result.exit_code == 3
+    assert "choose a folder you may write in" in result.stderr
 
 
 def test_reader_that_goes_away_is_no_trouble(terrace: Path) -> None:

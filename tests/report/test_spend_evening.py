@@ -80,6 +80,12 @@ def _coming(line: str, kind: str = "order") -> Coming:
     return Coming(kind, None, line, "North Yard", 100, "")  # type: ignore[arg-type]
 
 
+def test_a_price_that_ran_out_is_told_as_past() -> None:
+    until = replace(_coming("Base stone", "expires"), day=DAYS[1])
+    assert _said(until, DAYS[1]) == "Price ends for Base stone, North Yard"
+    assert _said(until, DAYS[2]) == "Price ended for Base stone, North Yard"
+
+
 def test_what_is_too_long_for_a_line_ends_with_a_whole_word() -> None:
     short = _said(_coming("Base stone"), DAYS[0])
     assert short == "Order Base stone, North Yard"

@@ -7,6 +7,8 @@ import unicodedata
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
+from budget.report.words import DAY
+
 LABEL_WIDTH = 13
 INDENT = "  "
 
@@ -114,6 +116,9 @@ def wide(text: str) -> int:
     )
 
 
+#: Stands for a space within a day while a text is parted.
+_KEPT = "\x1f"
+
 #: Where a line may end: not at a no-break space, nor between a number and its per cent.
 _SPACE = re.compile(r"[ \t\n\r\f\v]+(?!%)")
 
@@ -123,8 +128,11 @@ def words_of(text: str) -> list[str]:
 
     >>> words_of("about 5\u00a0€ an hour")
     ['about', '5\xa0€', 'an', 'hour']
+    >>> words_of("order by Fri Dec 4")
+    ['order', 'by', 'Fri Dec 4']
     """
-    return [word for word in _SPACE.split(text) if word]
+    kept = DAY.sub(lambda day: day.group().replace(" ", _KEPT), text)
+    return [word.replace(_KEPT, " ") for word in _SPACE.split(kept) if word]
 
 
 def wrapped(text: str, width: int) -> list[str]:
