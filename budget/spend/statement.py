@@ -48,6 +48,10 @@ class Booked:
     source: str  # tells the row again when the statement is read once more
 
 
+#: How workbooks (.xlsx, .xls) and PDF files begin.
+_NOT_TEXT = (b"PK\x03\x04", b"\xd0\xcf\x11\xe0", b"%PDF-")
+
+
 def read(path: Path, columns: Columns) -> tuple[Booked, ...]:
     """The rows of a statement in its order; rows without money are left out, and sums.
 
@@ -86,11 +90,24 @@ def _is_sum(row: Sequence[str], found: Mapping[str, int]) -> bool:
 
 def _body(path: Path, columns: Columns) -> tuple[list[tuple[int, list[str]]], dict[str, int]]:
     """The rows beneath the titles that hold anything, with their numbers, and the columns."""
-    text = path.read_bytes().decode("utf-8-sig", errors="replace")
-    rows = list(csv.reader(io.StringIO(text), delimiter=_delimiter(text)))
+    content = path.read_bytes()
+    text = content.decode("utf-8-sig", errors="replace")
+    try:
+        rows = list(csv.reader(io.StringIO(text, newline=""), delimiter=_delimiter(text)))
+    except csv.Error as error:
+        raise _no_csv(path) from error
+    if content.startswith(_NOT_TEXT):
+        raise _no_csv(path)
     head, found = _columns(rows, columns)
     body = [(n, row) for n, row in enumerate(rows, start=1) if n > head + 1 and any(row)]
     return body, found
+
+
+def _no_csv(path: Path) -> StatementError:
+    return StatementError(
+        f"{path} is not a statement in plain text. Download it from the bank as CSV, or save the "
+        "sheet as CSV, and try that file."
+    )
 
 
 def _delimiter(text: str) -> str:

@@ -31,6 +31,31 @@ def test_semicolons_decimal_commas_and_days_first(tmp_path: Path) -> None:
     assert rows(tmp_path, text) == [("2026-05-06", "Hof", 138606), ("2026-05-13", "Hof", -2000)]
 
 
+@pytest.mark.parametrize("end", ["\n", "\r\n", "\r"])
+def test_lines_may_end_as_on_any_machine(tmp_path: Path, end: str) -> None:
+    path = tmp_path / "may.csv"
+    written = ["Date,Text,Amount", "2026-05-06,NORTH YARD,-12.50", ""]
+    path.write_bytes(end.join(written).encode())
+    assert [(b.text, b.cents) for b in read(path, Columns())] == [("NORTH YARD", 1250)]
+
+
+@pytest.mark.parametrize(
+    "content", [b"PK\x03\x04\x14\x00\r\x00\n", b"%PDF-1.7\n1 0 obj", b"\xd0\xcf\x11\xe0\xa1\r"]
+)
+def test_a_file_that_is_no_text_is_told_with_the_way_on(tmp_path: Path, content: bytes) -> None:
+    path = tmp_path / "may.csv"
+    path.write_bytes(content)
+    with pytest.raises(StatementError, match=r"save the sheet as CSV"):
+        read(path, Columns())
+
+
+def test_a_field_beyond_all_bounds_is_no_statement(tmp_path: Path) -> None:
+    path = tmp_path / "may.csv"
+    path.write_text("Date,Text,Amount\n2026-05-06," + "x" * 200_000 + ",5\n")
+    with pytest.raises(StatementError, match=r"plain text"):
+        read(path, Columns())
+
+
 def test_an_unclear_date_is_asked_about(tmp_path: Path) -> None:
     text = "Date,Text,Amount\n05/06/2026,A,-1.00\n"
     with pytest.raises(StatementError, match="--day-first"):
