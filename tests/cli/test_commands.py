@@ -375,6 +375,15 @@ def test_explain_cites_cells_and_sources(run: Run, small: Path) -> None:
     assert all(step["source"] for step in assumed)
 
 
+def test_what_has_no_price_yet_is_explained_by_what_to_fill(run: Run, small: Path) -> None:
+    missing = valid(run("compare", small, "--no-files", "--json"), "comparison")["missing"]
+    assert missing
+    for cost in missing[:3]:
+        told = run("explain", small, cost["what"].lower())
+        assert told.exit_code == 0, told.stderr
+        assert f"Not yet priced: {cost['what']}. {cost['hint']}" in told.stdout
+
+
 def test_explain_in_another_scenario(run: Run, small: Path) -> None:
     result = run("explain", small, "step:Dig", "--scenario", "All own hands")
     assert result.exit_code == 0

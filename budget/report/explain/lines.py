@@ -62,6 +62,7 @@ def explain(comparison: Comparison, name: str, scenario: str | None = None) -> E
         *way_remarks(comparison, typed),
         *care_remarks(comparison, typed),
         *_decided(comparison, chosen, plan, typed),
+        *(f"Not yet priced: {m.what}. {m.hint}" for m in plan.missing if folded(m.what) == typed),
     ]
     if not figures and not remarks:
         lists = "“budget explain” with the workbook alone lists every name."
@@ -76,6 +77,7 @@ def names(comparison: Comparison, plan: Priced) -> list[str]:
     found = {n.line for n in comparison.takeoff.needs} | {n.item for n in comparison.takeoff.needs}
     found |= {a.step for a in comparison.takeoff.steps} | {line.name for line in plan.lines}
     found |= {figure.name for _, figure in comparison.takeoff.consumables}
+    found |= {cost.what for cost in plan.missing}
     return sorted(found | set(plan.plan.choices()))
 
 
