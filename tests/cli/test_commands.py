@@ -376,7 +376,7 @@ def test_explain_cites_cells_and_sources(run: Run, small: Path) -> None:
 
 
 def test_what_has_no_price_yet_is_explained_by_what_to_fill(run: Run, small: Path) -> None:
-    missing = valid(run("compare", small, "--no-files", "--json"), "comparison")["missing"]
+    missing = valid(run("compare", small, "--no-files", "--json"), "compare")["missing"]
     assert missing
     for cost in missing[:3]:
         told = run("explain", small, cost["what"].lower())
