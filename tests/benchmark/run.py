@@ -4,22 +4,25 @@ Each command is a whole process, run in turn with its yardstick, and the medians
 The yardsticks do only what cannot be avoided: importing click, or reading every cell of the
 quotes workbook twice and writing every cell of the comparison workbook with the libraries alone.
 Ratios are of processor time, which other programs on the machine disturb least; seconds are those
-that passed, and those of the processor.
+that passed, and those of the processor; memory is the most that the process held.
 """
 
 from __future__ import annotations
 
 import datetime as dt
-import resource
+import os
 import statistics
 import subprocess
 import sys
 import tempfile
 import time
-from dataclasses import dataclass
+from concurrent.futures import ProcessPoolExecutor
+from dataclasses import astuple, dataclass
+from multiprocessing import get_context
 from pathlib import Path
 
 ROOT = Path(__file__).parent.parent.parent
+sys.path.insert(0, str(ROOT))
 DEMO = ROOT / "workbooks" / "terrace.xlsx"
 
 READ_AND_WRITE = """
@@ -75,33 +78,37 @@ def long_diary(to: Path) -> None:
 
 
 @dataclass(frozen=True)
-class Seconds:
-    """How long one whole process took: on the clock, and of the processors."""
+class Used:
+    """What one whole process took: seconds on the clock and of the processors, peak in MB."""
 
     wall: float
     cpu: float
+    peak: float
 
 
-def seconds(command: list[str]) -> Seconds:
+def used(command: list[str]) -> Used:
     """Run one process to its end."""
-    used = resource.getrusage(resource.RUSAGE_CHILDREN)
+    quiet = subprocess.DEVNULL
     start = time.perf_counter()
-    subprocess.run(command, cwd=ROOT, check=True, capture_output=True)
+    with subprocess.Popen(command, cwd=ROOT, stdout=quiet, stderr=quiet) as running:
+        _, status, told = os.wait4(running.pid, 0)
+        running.returncode = os.waitstatus_to_exitcode(status)
     wall = time.perf_counter() - start
-    then = resource.getrusage(resource.RUSAGE_CHILDREN)
-    return Seconds(wall, then.ru_utime + then.ru_stime - used.ru_utime - used.ru_stime)
+    if running.returncode:
+        raise SystemExit(f"exit status {running.returncode}: {' '.join(command)}")
+    return Used(wall, told.ru_utime + told.ru_stime, told.ru_maxrss / 1024)
 
 
-def paired(command: list[str], yardstick: list[str], runs: int) -> tuple[Seconds, Seconds]:
+def paired(command: list[str], yardstick: list[str], runs: int) -> tuple[Used, Used]:
     """Medians of a command and its yardstick, run in turn after one warm-up each."""
-    seconds(command)
-    seconds(yardstick)
-    pairs = [(seconds(command), seconds(yardstick)) for _ in range(runs)]
+    used(command)
+    used(yardstick)
+    pairs = [(used(command), used(yardstick)) for _ in range(runs)]
     return _median([p[0] for p in pairs]), _median([p[1] for p in pairs])
 
 
-def _median(runs: list[Seconds]) -> Seconds:
-    return Seconds(statistics.median(r.wall for r in runs), statistics.median(r.cpu for r in runs))
+def _median(runs: list[Used]) -> Used:
+    return Used(*(statistics.median(each) for each in zip(*map(astuple, runs), strict=True)))
 
 
 def stored_cells(comparison: Path, to: Path) -> None:
@@ -119,19 +126,33 @@ def stored_cells(comparison: Path, to: Path) -> None:
     to.write_bytes(pickle.dumps(cells))
 
 
+def prepare(folder: Path) -> list[str]:
+    """Make the files that are measured on; gives the commands' names."""
+    from budget.cli import main as group
+
+    used([sys.executable, "-m", "budget", "compare", str(DEMO), "--out", str(folder)])
+    stored_cells(folder / "terrace-comparison.xlsx", folder / "cells")
+    long_diary(folder / "long.xlsx")
+    return list(group.commands)
+
+
 def main() -> None:
     """Measure and print."""
     python = sys.executable
     budget = [python, "-m", "budget"]
     with tempfile.TemporaryDirectory() as folder:
         out = Path(folder)
-        seconds([*budget, "compare", str(DEMO), "--out", folder])
-        stored_cells(out / "terrace-comparison.xlsx", out / "cells")
-        long_diary(out / "long.xlsx")
+        # Apart, since a process counts the memory of the one that started it as its own.
+        with ProcessPoolExecutor(1, mp_context=get_context("spawn")) as apart:
+            commands = apart.submit(prepare, out).result()
         bare = [python, "-c", READ_AND_WRITE, str(DEMO), str(out / "cells"), str(out / "x.xlsx")]
         click = [python, "-c", "import click"]
         table = [
             ("budget --help", "import click", [*budget, "--help"], click, 15),
+            *(
+                (f"budget {name} --help", "import click", [*budget, name, "--help"], click, 9)
+                for name in commands
+            ),
             ("check terrace", "import click", [*budget, "check", str(DEMO)], click, 5),
             (
                 "compare terrace, answer only",
@@ -155,11 +176,15 @@ def main() -> None:
                 3,
             ),
         ]
-        print(f"{'command':32}{'yardstick':34}{'ratio':>7}{'seconds':>9}{'processor':>11}")
+        print(
+            f"{'command':32}{'yardstick':31}{'ratio':>6}"
+            f"{'seconds':>9}{'processor':>11}{'peak MB':>9}"
+        )
         for name, against, command, yardstick, usual in table:
             mine, theirs = paired(command, yardstick, int(sys.argv[1]) if sys.argv[1:] else usual)
             ratio = mine.cpu / theirs.cpu
-            print(f"{name:32}{against:34}{ratio:7.2f}{mine.wall:9.2f}{mine.cpu:11.2f}", flush=True)
+            took = f"{ratio:6.2f}{mine.wall:9.2f}{mine.cpu:11.2f}{mine.peak:9.0f}"
+            print(f"{name:32}{against:31}{took}", flush=True)
 
 
 if __name__ == "__main__":
