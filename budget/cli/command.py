@@ -194,7 +194,7 @@ def _load(quiet: bool) -> None:
         sys.stderr.write(_FIRST_SIGN)
         sys.stderr.flush()
     try:
-        import budget.report.terminal
+        import budget.report.terminal.terminal
         import budget.workbook  # noqa: F401
     finally:
         if told:

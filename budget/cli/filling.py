@@ -68,7 +68,6 @@ def start(
         path, example = Path(example), ""
     if path is None:
         raise click.UsageError("Say which workbook to write, such as: budget start my-patio.xlsx")
-    from budget.report.documents import commands
     from budget.report.starting import begin, begin_from
     from budget.report.terminal.terminal import working
 
@@ -80,6 +79,8 @@ def start(
         else:
             begun = begin(path, units, example, force)
     if show.as_json:
+        from budget.report.documents import commands
+
         show.json(commands.start(begun))
     else:
         show.aside(begun.sentence)

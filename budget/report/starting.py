@@ -8,7 +8,6 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from budget.spend.finding import UnknownNameError, folded
 from budget.units import System
 
 if TYPE_CHECKING:
@@ -109,6 +108,7 @@ def _units(name: str, units: System) -> System:
 
 
 def _example(name: str) -> str:
+    from budget.spend.finding import UnknownNameError, folded
     from budget.workbook.example_jobs import names
 
     for example in names():

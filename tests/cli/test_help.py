@@ -5,6 +5,7 @@ import re
 import subprocess
 import sys
 from collections.abc import Callable
+from pathlib import Path
 
 import pytest
 from click.testing import Result
@@ -85,6 +86,27 @@ def test_help_imports_nothing_heavy() -> None:
         "[] ['budget.cli', 'budget.cli.command', 'budget.cli.comparing', 'budget.cli.filling', "
         "'budget.cli.looking', 'budget.cli.spending']"
     )
+
+
+@pytest.mark.parametrize(
+    ("command", "idle"),
+    [("start", {"highspy", "numpy", "shapely", "jinja2"}), ("quantities", {"highspy", "jinja2"})],
+)
+def test_commands_leave_alone_what_they_do_not_use(
+    terrace: Path, command: str, idle: set[str]
+) -> None:
+    script = (
+        "import sys\n"
+        "from budget.cli import main\n"
+        "main(sys.argv[1:], standalone_mode=False)\n"
+        "print(sorted(sys.modules))\n"
+    )
+    book = terrace.parent / "new.xlsx" if command == "start" else terrace
+    run = [sys.executable, "-c", script, command, str(book), "--quiet"]
+    ended = subprocess.run(run, capture_output=True, text=True, check=True)
+    loaded = ended.stdout.splitlines()[-1]
+    assert "'budget.workbook'" in loaded
+    assert not {name for name in idle if f"'{name}'" in loaded}
 
 
 def test_runs_as_a_module() -> None:

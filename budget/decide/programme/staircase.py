@@ -9,8 +9,10 @@ from __future__ import annotations
 import itertools
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
-from budget.decide.programme.relaxation import Numbers
+if TYPE_CHECKING:
+    from budget.decide.programme.relaxation import Numbers
 
 #: Cents and own hours by which a point must lie below another to be looked for. Of two such
 #: differences, one left out by the search and one in what is shown, a minute is made.

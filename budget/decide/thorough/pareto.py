@@ -7,16 +7,19 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 from functools import partial
+from typing import TYPE_CHECKING
 
 from budget.decide.frontier import MOST_VALUE
 from budget.decide.model.model import Model
 from budget.decide.plan import FrontierPoint, Priced
 from budget.decide.planner import ROUNDING, Planner
-from budget.decide.programme.fronts import Front
 from budget.decide.programme.search import NothingFoundError, worked
 from budget.decide.programme.staircase import CENT, HALF_MINUTE, Corner, Point, Staircase
 from budget.decide.terms.situation import Situation
 from budget.decide.wording import changes
+
+if TYPE_CHECKING:
+    from budget.decide.programme.fronts import Front
 
 #: Where time is short, plans nearer than this share of the whole span of cash are not told apart.
 GRAIN = 0.01
@@ -117,7 +120,7 @@ class _Steps:
         """
         left, rest = list(chains), planner.limit
         while left and rest > LEAST_SHARE * planner.limit:
-            share = rest * min(1.0, WORKERS / len(left))
+            share = rest / math.ceil(len(left) / WORKERS)
             spent = planner.each(left, partial(self._tree, share))
             rest -= max(sum(spent[worker::WORKERS]) for worker in range(WORKERS))
             left = [chain for chain in left if not chain.ended]
@@ -148,6 +151,8 @@ class _Steps:
 
     def _begun(self, planner: Planner, chain: _Chain) -> list[Front]:
         """A search for each bedding, those of the neighbours first."""
+        from budget.decide.programme.fronts import Front
+
         most = Corner(chain.dear.cash - CENT, chain.cheap.own_hours - HALF_MINUTE)
         near = (chain.cheap.plan.bedding, chain.dear.plan.bedding)
         fronts = []

@@ -3,15 +3,17 @@
 from __future__ import annotations
 
 import math
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from budget.decide.outcome import Comparison, Deeper
 from budget.decide.plan import Fit
-from budget.decide.thorough.alike import Alike
-from budget.decide.thorough.margins import Margin
-from budget.decide.thorough.pareto import Trades
 from budget.report import words
 from budget.units import round_half_up
+
+if TYPE_CHECKING:
+    from budget.decide.thorough.alike import Alike
+    from budget.decide.thorough.margins import Margin
+    from budget.decide.thorough.pareto import Trades
 
 
 def _money(cents: float) -> float:
