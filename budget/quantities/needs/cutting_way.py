@@ -116,9 +116,11 @@ def _by_saw(cuts: Sequence[StoneCut], system: System) -> str:
     curved = sum(cut.curved for cut in cuts)
     hard = sum(c.length.value for c in cuts if c.material in NOT_SPLIT)
     thick = sum(c.length.value for c in cuts if c.height.value > limit * (1 + 1e-9))
+    far = _far(curved, system)
+    of_it = "all" if far == _far(sum(cut.length.value for cut in cuts), system) else f"{far} of it"
     reasons = [
         (hard, f"{' and '.join(NOT_SPLIT)} does not split cleanly"),
-        (curved, f"{_far(curved, system)} of it follows curves, where a splitter leaves facets"),
+        (curved, f"{of_it} follows curves, where a splitter leaves facets"),
         (thick, f"some pieces are thicker than the {_deep(limit, system)} of a splitter"),
     ]
     why = max(reasons, key=lambda reason: reason[0])[1]

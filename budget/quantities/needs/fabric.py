@@ -181,8 +181,10 @@ def _in_strips(
     length = laid_out(sum(lengths), LENGTH, "length of strips", key, words)
     cut = " and ".join(in_words(n, LENGTH, system, 1) for n in lengths[:6])
     more = "" if len(lengths) <= 6 else f" and {len(lengths) - 6} more"
-    number = "One strip" if len(lengths) == 1 else f"{len(lengths)} strips"
-    why = f"{number} laid the better way, of {cut}{more}; they overlap by {overlap.words(system)}."
+    number, lap = "One strip", ""
+    if len(lengths) > 1:
+        number, lap = f"{len(lengths)} strips", f"; they overlap by {overlap.words(system)}"
+    why = f"{number} laid the better way, of {cut}{more}{lap}."
     area = product("geotextile in strips", AREA, length, width)
     return _Cover(site, net, area, lengths, why)
 
