@@ -12,12 +12,12 @@ from budget.decide.planner import Planner
 from budget.decide.terms.situation import CARRY
 from budget.decide.wording import (
     hours_in_words,
-    listed,
     round_money,
     so_far,
     subject,
     value_in_words,
 )
+from budget.wording import listed
 
 #: Differences below this many cents and hours are no difference.
 SAME_CASH, SAME_HOURS = 50, 0.1

@@ -11,9 +11,10 @@ from budget.decide.pins import Pinned
 from budget.decide.plan import Addable, Fit, Flip
 from budget.decide.planner import Planner, rank
 from budget.decide.terms.situation import Situation
-from budget.decide.wording import changes, hours_in_words, listed, round_money, so_far
+from budget.decide.wording import changes, hours_in_words, round_money, so_far
 from budget.job import CutPiece, Extra, Job, Wall
 from budget.quantities.needs.feature import optional_part
+from budget.wording import listed
 
 #: Sets of optional parts are all tried up to this many parts with a worth.
 MOST_PARTS = 6

@@ -9,10 +9,10 @@ from budget.decide.pins import Pinned, UnknownPin, read_pins
 from budget.decide.plan import BID, HIRE, METHOD, OWN, Scenario
 from budget.decide.planner import Planner
 from budget.decide.terms.situation import CARRY, Situation
-from budget.decide.wording import listed
 from budget.job import Pin
 from budget.prices.options import Drop
 from budget.reference import steps as step_kinds
+from budget.wording import listed
 
 ALL_OWN = "All own hands"
 MACHINE_WORK = "Machine work hired"

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable
 
 from budget.decide.plan import BID, METHOD, Plan
 from budget.decide.shares import read_shared
 from budget.numerals import grouped, in_currency
 from budget.units import HOURS, MONEY, in_words
+from budget.wording import listed
 
 #: Most changes named in one sentence; the rest are counted.
 NAMED = 4
@@ -46,18 +46,6 @@ def so_far(gap: float) -> str:
     """
     known = math.isfinite(gap)
     return f"best so far, gap {grouped(100 * gap, 1)} %" if known else "best so far, gap not known"
-
-
-def listed(words: Iterable[str], joint: str = "and") -> str:
-    """A list as people say it.
-
-    >>> listed(["Dig"]), listed(["Dig", "Base", "Lay"])
-    ('Dig', 'Dig, Base and Lay')
-    """
-    found = list(words)
-    if len(found) < 2:
-        return "".join(found)
-    return f"{', '.join(found[:-1])} {joint} {found[-1]}"
 
 
 def value_in_words(choice: str, value: str) -> str:

@@ -28,6 +28,7 @@ from budget.units import (
     Kind,
     per,
 )
+from budget.wording import listed
 
 #: Words after "per" for goods that come as pieces or packs, never tipped in a heap.
 PACKED_WORDS = frozenset({
@@ -170,7 +171,7 @@ def _usable(quote: Quote, item: Wanted, notes: Notes) -> bool:
         known = sorted({_MEASURE_WORDS[m] for m in item.needs[0].measures})
         notes.warn(
             quote, "per", "measure-not-known", f"{quote.item} sold by {words}",
-            "a price by " + " or ".join(known),
+            f"a price by {listed(known, 'or')}",
             f"The {words} of {item.item} is not known; give it on the Products sheet, or ask "
             "for a price in another measure.",
         )  # fmt: skip

@@ -18,6 +18,7 @@ from budget.prices.options import Method
 from budget.quantities.takeoff import Takeoff
 from budget.reference import UNIT_TEXTS, rows, steps
 from budget.units import HOURS, NUMBER, RATIO, Kind, per
+from budget.wording import listed
 from budget.workbook.near import near_names
 
 CARRY = "Carry"
@@ -139,7 +140,7 @@ def _documented(
 def _warn_of_machine(job: Job, step: str, wanted: Sequence[str], notes: Notes) -> None:
     """A step that every documented way does with a machine which Equipment does not list."""
     first = min(job.equipment, key=lambda row: row.place.row)
-    machines = " or ".join(dict.fromkeys(wanted))
+    machines = listed(dict.fromkeys(wanted), "or")
     mend = (
         f"Add a way to have it: rent, borrow or buy. Until then {step} with own hands has no "
         "full price, and plans with it are not compared with others."

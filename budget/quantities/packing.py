@@ -5,6 +5,7 @@ from __future__ import annotations
 from budget.job import Product
 from budget.numerals import grouped
 from budget.units import whole_packs
+from budget.wording import listed
 
 _PACKS = (("per_pallet", "pallet"), ("per_layer", "layer"), ("per_band", "band"))
 
@@ -30,8 +31,7 @@ def in_packs(product: Product | None, count: float) -> str:
         packs, left = divmod(left, size)
         found += [_several(packs, word)] if packs else []
     found += [_several(left, "piece")] if left or not found else []
-    listed = " and ".join(filter(None, [", ".join(found[:-1]), found[-1]]))
-    return f"{_several(pieces, 'piece')} are {listed}. Take them from one lot."
+    return f"{_several(pieces, 'piece')} are {listed(found)}. Take them from one lot."
 
 
 def _several(count: int, word: str) -> str:

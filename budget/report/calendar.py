@@ -10,6 +10,7 @@ from budget.decide.calendar.told import dearer
 from budget.numerals import grouped, how_many, trimmed, weekday
 from budget.report import words
 from budget.report.terminal.blocks import Block, Gap, Heading, Pair, Text, table
+from budget.wording import listed
 
 TASKS = ("Task", "How", "From", "To", "Hours by the clock", "Own hours", "Can wait", "Waits for")
 ORDERS = ("Order by", "Who", "What", "Comes", "First used", "Mind")
@@ -51,7 +52,7 @@ def ends(calendar: Calendar) -> str:
     found = calendar.delays
     if found is None:
         return f"{text} without rain"
-    causes = words.listed(found.causes)
+    causes = listed(found.causes)
     half, eight = day(calendar, found.middle), day(calendar, found.likely)
     if half == eight:
         return f"{text} if all goes well; with {causes} by {eight} in 8 of 10 cases"
@@ -111,7 +112,7 @@ def order_row(calendar: Calendar, order: OrderBy) -> tuple[str, ...]:
     if order.late:
         mind.append("cannot be there sooner: the work waits for it")
     if order.expires:
-        mind.append(f"the price of {words.listed(order.expires)} ends then")
+        mind.append(f"the price of {listed(order.expires)} ends then")
     return (
         day(calendar, order.order),
         order.who,
@@ -233,11 +234,11 @@ def _room(calendar: Calendar) -> list[str]:
     ]
     if not found:
         return []
-    return [f"Order days leave room for lead days that run over: {words.listed(found)}."]
+    return [f"Order days leave room for lead days that run over: {listed(found)}."]
 
 
 def _pushed(found: Delays) -> str:
-    causes = words.listed(found.causes)
+    causes = listed(found.causes)
     points = f"{trimmed(found.persistence * 100)} points"
     spells = f"wet days come in spells, {points} likelier after a wet day than after a dry one"
     how = {True: f"; {spells}" if found.persistence else "; each day for itself", False: ""}
@@ -276,7 +277,7 @@ def _kept(found: Delays, currency: str) -> list[str]:
             f"Soft ground is dug out again for {words.hours(round(found.hours, 1))} on average."
         )
     if found.billed:
-        told.append(f"Days lost to rain are billed to you by {words.listed(found.billed)}.")
+        told.append(f"Days lost to rain are billed to you by {listed(found.billed)}.")
     return told
 
 

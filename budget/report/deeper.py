@@ -13,6 +13,7 @@ from budget.numerals import trimmed
 from budget.report import bid_matrix, words
 from budget.report.terminal.blocks import Block, Gap, Heading, Text, table
 from budget.spend.finding import UnknownNameError, folded
+from budget.wording import listed
 
 MARGIN_TITLES = ("One more", "Smooth rate", "Own hours", "The very next one", "Next jump")
 #: Trades shown in a terminal, those nearest the best plan.
@@ -91,7 +92,7 @@ def margin_remarks(found: tuple[Margin, ...], currency: str) -> list[str]:
     lump = sorted({name for m in found for name in m.lump})
     if lump:
         remarks.append(
-            f"Taken to stay as offered, being a lump sum: {words.listed(lump)}. Ask whether it "
+            f"Taken to stay as offered, being a lump sum: {listed(lump)}. Ask whether it "
             "holds for a larger job."
         )
     return remarks
@@ -141,7 +142,7 @@ def fill_row(fill: Fill, currency: str, named: int = 0) -> tuple[str, ...]:
     more = len(fill.how) - named
     how = fill.how if not named or more < 2 else (*fill.how[:named], f"{more} more")
     return (
-        fill.gap, words.listed(how), words.money(fill.cash, currency),
+        fill.gap, listed(how), words.money(fill.cash, currency),
         words.hours(fill.hours) if fill.hours else "",
     )  # fmt: skip
 
@@ -149,7 +150,7 @@ def fill_row(fill: Fill, currency: str, named: int = 0) -> tuple[str, ...]:
 def spread(found: Spread, currency: str) -> str:
     """One spread in words."""
     return (
-        f"{words.listed(found.steps)}: from {found.least} to {found.most}, "
+        f"{listed(found.steps)}: from {found.least} to {found.most}, "
         f"{words.money_round(found.apart, currency)} apart, own hours and risks counted."
     )
 
@@ -280,7 +281,7 @@ def bid_blocks(comparison: Comparison, found: Alike, quiet: bool) -> list[Block]
     if quiet:
         return [Text(sentence)]
     rows = [
-        ("The bid itself", words.listed(found.covers), words.money(found.price, currency),
+        ("The bid itself", listed(found.covers), words.money(found.price, currency),
          words.hours(found.supervising)),
         *(fill_row(f, currency, NAMED) for f in found.fills),
         ("Whole job", "", words.money(found.cash, currency), words.hours(found.hours)),

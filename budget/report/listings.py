@@ -17,6 +17,7 @@ from budget.report.review import Review
 from budget.report.terminal.blocks import Block, Gap, Heading, Pair, Table, Text, table
 from budget.spend.tracking import Tracked, Tracking
 from budget.units import MASS, System, in_words
+from budget.wording import listed
 
 
 def problems(found: Sequence[Notice]) -> list[Block]:
@@ -70,7 +71,7 @@ def _in_all(review: Review, full: bool) -> str:
     if review.assumed:
         told = "" if full else " (--full lists them)"
         parts.append(f"{words.count(len(review.assumed), 'value')} assumed for blanks{told}")
-    return f"{words.listed(parts)}."
+    return f"{listed(parts)}."
 
 
 def _assumed(assumed: Sequence[Assumption]) -> list[Block]:
@@ -91,7 +92,7 @@ def quantities(job: Job, found: Quantities, quiet: bool) -> list[Block]:
     if found.packs:
         blocks += [Gap(), Heading("In packs, by quote"), _packs(found.packs)]
     if found.unquoted:
-        blocks += [Gap(), Text(f"No quote yet for {words.listed(found.unquoted)}.", "warning")]
+        blocks += [Gap(), Text(f"No quote yet for {listed(found.unquoted)}.", "warning")]
     blocks += [Gap(), Heading("Work"), _work(found.takeoff.steps, system)]
     blocks += _handled(found.takeoff.needs, system)
     blocks += _small_things(found.takeoff, system)
@@ -150,7 +151,7 @@ def _handled(needs: Sequence[Need], system: System) -> list[Block]:
             row.weight.words(system) if row.weight.value else "not known",
             f"{row.heaviest}, {in_words(row.piece, MASS, system, 1)}" if row.heaviest else "",
             grouped(row.twice) if row.twice else "none" if row.heaviest else "",
-            words.listed(row.unknown),
+            listed(row.unknown),
         )
         for row in weights_by_step(needs)
     ]
@@ -229,7 +230,7 @@ def spend(job: Job, found: Tracking, quiet: bool) -> list[Block]:
         *_spend_hours(found),
     ]
     if found.unpriced:
-        many = words.listed(found.unpriced)
+        many = listed(found.unpriced)
         blocks += [Gap(), Text(f"Not yet priced, so not in these sums: {many}.", "warning")]
     if found.warnings:
         blocks += [Gap(), *_notices(found.warnings)]

@@ -8,6 +8,7 @@ from budget.decide.risk.movers import COMMON
 from budget.decide.risk.result import PERCENTILES, Accuracy, Finding, Risk
 from budget.numerals import trimmed
 from budget.report import words
+from budget.wording import listed
 
 #: Savings on average below this are not worth a word, in cents.
 _WORTH_SAYING = 100.0
@@ -111,7 +112,7 @@ def safe_side(comparison: Comparison, risk: Risk) -> str:
         said.append(f"in the middle of all cases “{risk.middle}” comes out {best}")
     if risk.safest != risk.best:
         said.append(f"looked at by the sum that is enough in {sure}, “{risk.safest}” is {best}")
-    return f"“{risk.best}” is {best} as written; {words.listed(said)}."
+    return f"“{risk.best}” is {best} as written; {listed(said)}."
 
 
 def shares_in_words(risk: Risk) -> str:

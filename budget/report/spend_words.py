@@ -18,6 +18,7 @@ from budget.spend.matching import Proposal
 from budget.spend.standing import Standing
 from budget.spend.tallying import amount
 from budget.spend.tracking import Tracked, Week
+from budget.wording import listed
 
 #: How many things that come next are shown; the JSON has them all.
 SHOWN = 12
@@ -88,7 +89,7 @@ def matched(proposals: Sequence[Proposal], taken: Sequence[Proposal], currency: 
 
 def left_out(rows: Sequence[int]) -> str:
     """One sentence about rows of a statement that have no date."""
-    which = words.listed([str(row) for row in rows])
+    which = listed([str(row) for row in rows])
     return (
         f"Left out, for it has no date (a sum?): row {which}."
         if len(rows) == 1

@@ -7,12 +7,12 @@ from __future__ import annotations
 
 import datetime as dt
 import re
-from collections.abc import Iterable
 
 from budget import numerals
 from budget.numerals import grouped, in_currency
 from budget.units import HOURS, RATIO, in_words, round_half_up
 from budget.units import money as money
+from budget.wording import listed
 
 
 def money_round(cents: float, currency: str) -> str:
@@ -120,18 +120,6 @@ def unbroken(text: str) -> str:
 
 def _joined(found: re.Match[str]) -> str:
     return found.group().replace(" ", "\u00a0")
-
-
-def listed(words: Iterable[str], last: str = "and") -> str:
-    """Words in a row.
-
-    >>> listed(["sand"]), listed(["sand", "stone", "edging"])
-    ('sand', 'sand, stone and edging')
-    """
-    items = list(words)
-    if len(items) < 2:
-        return "".join(items)
-    return f"{', '.join(items[:-1])} {last} {items[-1]}"
 
 
 def choice(name: str, value: str) -> tuple[str, str]:

@@ -8,6 +8,7 @@ from collections.abc import Iterable
 from budget.decide.outcome import Comparison
 from budget.decide.plan import Priced, Scenario
 from budget.reference import trade_names
+from budget.wording import listed
 from budget.workbook.near import names_holding, near_names
 
 
@@ -77,7 +78,7 @@ def _by_word(name: str, known: tuple[str, ...], most: int) -> list[str]:
 
 
 def _quoted(names: tuple[str, ...]) -> str:
-    return " or ".join(f"“{name}”" for name in names)
+    return listed((f"“{name}”" for name in names), "or")
 
 
 def find_scenario(comparison: Comparison, name: str | None) -> Scenario:

@@ -10,8 +10,8 @@ from budget.decide.calendar.tasks import fetching
 from budget.decide.plan import Priced
 from budget.decide.pricing.arrivals import find_route
 from budget.decide.terms.vehicles import TIP, Shared, shared_hires
-from budget.decide.wording import listed
 from budget.prices.options import Haul, Options
+from budget.wording import listed
 
 #: The task of being rid of spoil, named as its line.
 TIPPED = "Spoil disposal"

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from budget.decide.calendar.result import Calendar, Had
-from budget.decide.wording import listed, round_money
+from budget.decide.wording import round_money
 from budget.numerals import how_many, weekday
+from budget.wording import listed
 
 
 def dearer(calendar: Calendar | None) -> list[Had]:

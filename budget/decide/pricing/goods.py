@@ -10,7 +10,6 @@ from budget.decide.pricing.ledger import Ledger
 from budget.decide.terms.situation import CARRY, SPOIL, Situation
 from budget.decide.terms.tariffs import ridding
 from budget.decide.terms.vehicles import TIP, Shared, shared_hires
-from budget.decide.wording import listed
 from budget.figures import Figure, cents, constant, minus, product, total
 from budget.numerals import trimmed
 from budget.prices.hauling import vehicle_hire
@@ -18,6 +17,7 @@ from budget.prices.options import Bid, Drop, Haul, Offer, Options, Route
 from budget.prices.packs import Purchase
 from budget.reference import steps
 from budget.units import MONEY, round_half_up
+from budget.wording import listed
 
 #: What is bought, by supplier.
 Bought = dict[str, list[tuple[Offer, Purchase]]]

@@ -83,10 +83,8 @@ def _by_order(where: Any, decision: Decision) -> float:
     order, cells = decision.order, _halves(where)
     levels = len(order.levels)
     weight = np.bincount(cells * levels + order.coded, minlength=2 * BINS * levels)
-    choice = (weight.reshape(2 * BINS, levels) @ order.table).argmin(axis=1)
-    usual = int(order.means.argmin())
-    saved = order.table[order.coded, usual] - order.table[order.coded, _other(choice, cells)]
-    return _if_sure(saved)
+    choice = order.choices[order.sums(weight.reshape(2 * BINS, levels)).argmin(axis=1)]
+    return _if_sure(order.each(order.best) - order.each(_other(choice, cells)))
 
 
 def _by_plan(where: Any, totals: Sequence[tuple[str, Any]], best: int) -> tuple[float, str]:

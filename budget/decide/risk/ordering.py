@@ -2,7 +2,8 @@
 
 One more pack costs its price and perhaps comes back for part of it; one pack short costs a
 second delivery, lost days and whatever else hangs on it. Every number of packs is priced against
-every need that was drawn, and the one that costs least on average is found exactly. With costs
+every need that was drawn, and the one that costs least on average is found exactly; time and
+memory grow with the draws, not with needs times orders. With costs
 for each pack alone this is the newsvendor: the order is the critical ratio's quantile.
 """
 
@@ -41,6 +42,20 @@ class Stakes:
         for start, price in self.breaks:
             each = np.where(np.asarray(ordered) >= start, price, each)
         return each
+
+
+class _Running:
+    """Running sums along the last axis, for the sum between any two places."""
+
+    def __init__(self, values: Any) -> None:
+        import numpy as np
+
+        self._sums = np.zeros((*values.shape[:-1], values.shape[-1] + 1))
+        np.cumsum(values, axis=-1, out=self._sums[..., 1:])
+
+    def between(self, start: Any, end: Any) -> Any:
+        """The sum from one place up to another, that one left out."""
+        return self._sums[..., end] - self._sums[..., start]
 
 
 def packs_of(needed: Any, step: float = 1.0) -> Any:
@@ -119,13 +134,6 @@ class Order:
         return np.unique(np.maximum(every, self.least))
 
     @cached_property
-    def table(self) -> Any:
-        """Cost by need (rows) and order (columns)."""
-        alone = costs(self.choices[None, :], self.levels[:, None], self.stakes)
-        short = self.choices[None, :] < self.levels[:, None]
-        return alone - short * self._spared_by_level[:, None]
-
-    @cached_property
     def _spared_by_level(self) -> Any:
         import numpy as np
 
@@ -134,13 +142,52 @@ class Order:
         sums = np.bincount(self.coded, self.spared, minlength=len(self.levels))
         return sums / np.bincount(self.coded, minlength=len(self.levels))
 
+    def sums(self, draws: Any) -> Any:
+        """What each of :attr:`choices` costs in all, in cents.
+
+        ``draws`` counts the draws at each of :attr:`levels` (its last axis), so that no table of
+        needs by orders is kept: what lies between two needs is a difference of running sums.
+        """
+        import numpy as np
+
+        ordered, levels, stakes = self.choices, self.levels, self.stakes
+        count, need = _Running(draws), _Running(draws * levels)
+        spared = _Running(draws * self._spared_by_level)
+        none, end = np.zeros_like(ordered), np.full_like(ordered, len(levels))
+        all_kept = ordered - stakes.spares
+        short = np.searchsorted(levels, ordered, "right")
+        over_least = np.maximum(short, np.searchsorted(levels, ordered + stakes.least))
+        kept = np.searchsorted(levels, all_kept)
+        worth_it = all_kept - stakes.bring_back / stakes.back if stakes.back > 0 else none
+        returned = np.searchsorted(levels, worth_it)
+        missing = (
+            stakes.least * count.between(short, over_least)
+            + need.between(over_least, end) - ordered * count.between(over_least, end)
+        )  # fmt: skip
+        later = (
+            stakes.short * count.between(short, end) + stakes.again * missing
+            - spared.between(short, end)
+        )  # fmt: skip
+        spares = (
+            stakes.spares * count.between(none, kept)
+            + ordered * count.between(kept, short) - need.between(kept, short)
+        )  # fmt: skip
+        taken_back = all_kept * count.between(none, returned) - need.between(none, returned)
+        back = stakes.back * taken_back - stakes.bring_back * count.between(none, returned)
+        now = stakes.price(ordered) * ordered * count.between(none, end)
+        return now + later - stakes.lowest * spares - back
+
     @cached_property
     def means(self) -> Any:
         """Average cost of each of :attr:`choices` over all draws."""
         import numpy as np
 
-        weight = np.bincount(self.coded, minlength=len(self.levels)) / len(self.needed)
-        return weight @ self.table
+        return self.sums(np.bincount(self.coded)) / len(self.needed)
+
+    def each(self, ordered: Any) -> Any:
+        """What each draw costs with its order, or with one order for all."""
+        spared = (self.needed > ordered) * self._spared_by_level[self.coded]
+        return costs(ordered, self.needed, self.stakes) - spared
 
     @property
     def best(self) -> int:

@@ -13,9 +13,9 @@ from budget.decide.plan import BID, Plan
 from budget.decide.terms.situation import CARRY, Situation, step_order
 from budget.decide.terms.tariffs import bid_money
 from budget.decide.terms.work import person_hours
-from budget.decide.wording import listed
 from budget.prices.options import Answer, Bid, Risk
 from budget.units import round_half_up
+from budget.wording import listed
 
 OWN_WORK, NOT_SAID, LEFT, EXTRA = (
     "your own work",

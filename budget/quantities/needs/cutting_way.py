@@ -12,6 +12,7 @@ from budget.quantities.pavers import PaverGroup, Sizes
 from budget.quantities.stones import NOT_SPLIT, material_of
 from budget.reference import coefficient
 from budget.units import DEPTH, LENGTH, System, in_words
+from budget.wording import listed
 
 
 @dataclass(frozen=True, slots=True)
@@ -117,9 +118,13 @@ def _by_saw(cuts: Sequence[StoneCut], system: System) -> str:
     hard = sum(c.length.value for c in cuts if c.material in NOT_SPLIT)
     thick = sum(c.length.value for c in cuts if c.height.value > limit * (1 + 1e-9))
     far = _far(curved, system)
-    of_it = "all" if far == _far(sum(cut.length.value for cut in cuts), system) else f"{far} of it"
+    of_it = (
+        "all of it"
+        if far == _far(sum(cut.length.value for cut in cuts), system)
+        else f"{far} of it"
+    )
     reasons = [
-        (hard, f"{' and '.join(NOT_SPLIT)} does not split cleanly"),
+        (hard, f"{listed(NOT_SPLIT)} does not split cleanly"),
         (curved, f"{of_it} follows curves, where a splitter leaves facets"),
         (thick, f"some pieces are thicker than the {_deep(limit, system)} of a splitter"),
     ]

@@ -16,6 +16,7 @@ from budget.quantities.site import Site
 from budget.quantities.takeoff import CuttingPlan, Need, StepAmount
 from budget.reference import coefficient
 from budget.units import AREA, AREA_MASS, COUNT, LENGTH, MASS, NUMBER, RATIO, in_words
+from budget.wording import listed
 
 if TYPE_CHECKING:
     from shapely.geometry.base import BaseGeometry
@@ -179,12 +180,12 @@ def _in_strips(
     words = "strips on the outline with its overrun"
     key = f"strips of geotextile, {site.part.name}"
     length = laid_out(sum(lengths), LENGTH, "length of strips", key, words)
-    cut = " and ".join(in_words(n, LENGTH, system, 1) for n in lengths[:6])
-    more = "" if len(lengths) <= 6 else f" and {len(lengths) - 6} more"
+    first = [in_words(n, LENGTH, system, 1) for n in lengths[:6]]
+    cut = listed([*first, f"{len(lengths) - 6} more"] if len(lengths) > 6 else first)
     number, lap = "One strip", ""
     if len(lengths) > 1:
         number, lap = f"{len(lengths)} strips", f"; they overlap by {overlap.words(system)}"
-    why = f"{number} laid the better way, of {cut}{more}{lap}."
+    why = f"{number} laid the better way, of {cut}{lap}."
     area = product("geotextile in strips", AREA, length, width)
     return _Cover(site, net, area, lengths, why)
 

@@ -13,6 +13,7 @@ from budget.figures import Figure, constant, laid_out, largest, minus, smallest,
 from budget.job import Area
 from budget.quantities.formulas.shapes import Measured
 from budget.units import LENGTH, NUMBER
+from budget.wording import listed
 
 #: An edge named by the row that is longer than the plan's by less than this share is the same.
 _AS_NAMED = 0.02
@@ -70,7 +71,7 @@ def edges_on_plan(row: Area, whole: Measured, left: Measured, found: Lengths) ->
         edge against other paving than the plan finds for this shape, beside other parts and
         beside shapes of its own part, the rest is taken off too
     """
-    words = "edge against " + (" and ".join(sorted(found.beside)) or "other paving")
+    words = "edge against " + (listed(sorted(found.beside)) or "other paving")
     key = f"plan {words} {row.cell('x')}"
     shared = laid_out(found.shared_straight, LENGTH, words, key, "the plan")
     curved = laid_out(found.shared_curved, LENGTH, words, f"{key} curve", "the plan")

@@ -28,6 +28,7 @@ from budget.report.book.quantities import AMOUNTS
 from budget.report.book.risk import RISK
 from budget.report.book.scenarios import SCENARIOS, cash_chart, plan_cell
 from budget.units import COUNT, HOURS, MONEY
+from budget.wording import listed
 
 ANSWER = "Answer"
 _FLIPS_SHOWN = 3
@@ -156,14 +157,14 @@ def _deeds(priced: Priced) -> Iterator[tuple[str, str]]:
     """What a plan has its owner do, hire, buy and borrow, in a few lines."""
     own, hired = priced.plan.by_hands()
     if own:
-        yield "Do yourself", words.listed(own)
+        yield "Do yourself", listed(own)
     for bid, steps in sorted(hired.items()):
-        yield f"Hire {bid}", words.listed(steps)
+        yield f"Hire {bid}", listed(steps)
     goods: dict[str, list[str]] = {}
     for order in priced.orders:
         goods.setdefault(order.supplier, []).append(order.item)
     for supplier, route in sorted(priced.plan.routes.items()):
-        items = words.listed(dict.fromkeys(goods.get(supplier, ["goods"])))
+        items = listed(dict.fromkeys(goods.get(supplier, ["goods"])))
         yield f"From {supplier}", f"{items} ({route})"
     machines = [f"{name} ({way})" for name, way in sorted(priced.plan.machines.items())]
     if machines:

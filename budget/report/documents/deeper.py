@@ -7,8 +7,8 @@ from typing import TYPE_CHECKING, Any
 
 from budget.decide.outcome import Comparison, Deeper
 from budget.decide.plan import Fit
-from budget.report import words
 from budget.units import round_half_up
+from budget.wording import listed
 
 if TYPE_CHECKING:
     from budget.decide.thorough.alike import Alike
@@ -71,7 +71,7 @@ def bid(found: Alike) -> dict[str, Any]:
         "supervising": _number(found.supervising),
         "fills": [
             {
-                "gap": f.gap, "how": words.listed(f.how), "cash": _money(f.cash),
+                "gap": f.gap, "how": listed(f.how), "cash": _money(f.cash),
                 "own_hours": _number(f.hours),
             }
             for f in found.fills

@@ -9,6 +9,7 @@ from budget.quantities.takeoff import Cut, CuttingPlan, SpanCheck
 from budget.report import words
 from budget.spend.finding import folded
 from budget.units import DEPTH, Kind, System, in_words
+from budget.wording import listed
 
 
 def cutting_remarks(comparison: Comparison, typed: str) -> list[str]:
@@ -28,7 +29,7 @@ def cutting_remarks(comparison: Comparison, typed: str) -> list[str]:
 def _plan(plan: CuttingPlan, system: System) -> list[str]:
     saw = f"the saw takes {in_words(plan.kerf, DEPTH, system)} a cut; " if plan.kerf else ""
     lengths = words.count(plan.count, plan.unit)
-    heading = f"Cutting plan of {plan.stock} for {words.listed(plan.parts)}: {lengths}"
+    heading = f"Cutting plan of {plan.stock} for {listed(plan.parts)}: {lengths}"
     return [f"{heading}; {saw}{plan.bound}.", *(_cut(cut, plan.size, system) for cut in plan.cuts)]
 
 

@@ -16,6 +16,7 @@ from budget.report import calendar, words
 from budget.report.page.how import How
 from budget.report.page.view import Column, Row, Table, View
 from budget.units import in_words
+from budget.wording import listed
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,7 +78,7 @@ def handled(view: View) -> Table | None:
 
 def _handled(view: View, row: StepWeight) -> Row:
     only = f" (with {row.bedding} bedding)" if row.bedding else ""
-    unknown = f"Weight not known: {words.listed(row.unknown)}." if row.unknown else ""
+    unknown = f"Weight not known: {listed(row.unknown)}." if row.unknown else ""
     heaviest = f"{row.heaviest}, {view.weight(row.piece)}" if row.heaviest else ""
     twice = grouped(row.twice) if row.twice else "none" if row.heaviest else ""
     weight = view.figure(row.weight) if row.weight.value else "not known"

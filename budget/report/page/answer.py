@@ -12,6 +12,7 @@ from budget.report.page import spend
 from budget.report.page.view import View
 from budget.spend import Tracking
 from budget.spend.standing import Standing
+from budget.wording import listed
 
 _MOST_CHANGES = 3
 
@@ -129,7 +130,7 @@ def _holds(view: View) -> str:
     ends += [] if math.isinf(high) else [f"above {view.money(high)}"]
     if not ends:
         return "never: this plan holds whatever your hour is worth"
-    return f"when your hour is worth {words.listed(ends, 'or')}"
+    return f"when your hour is worth {listed(ends, 'or')}"
 
 
 def _flips(view: View, best: Priced) -> tuple[str, ...]:
@@ -235,4 +236,4 @@ def _machines(priced: Priced) -> list[str]:
     ways: dict[str, list[str]] = {}
     for name, way in sorted(priced.plan.machines.items()):
         ways.setdefault(way.partition(" ")[0], []).append(name)
-    return [f"{way} {words.listed(names)}" for way, names in ways.items()]
+    return [f"{way} {listed(names)}" for way, names in ways.items()]

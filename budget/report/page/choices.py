@@ -11,6 +11,7 @@ from budget.reference import steps as step_kinds
 from budget.report import bid_matrix, words
 from budget.report.page.view import Column, Row, Table, View
 from budget.units import AREA, HOURS, in_words
+from budget.wording import listed
 
 
 @dataclass(frozen=True, slots=True)
@@ -102,7 +103,7 @@ def sellers(view: View, priced: Priced) -> Choices:
         said = tuple(dict.fromkeys(fact for fact in facts if fact))
         caution = _HAULING if hauled else None
         found.append(Choice(supplier, chosen, said, others, flips, caution))
-    return Choices(tuple(found), words.listed(unused))
+    return Choices(tuple(found), listed(unused))
 
 
 def _a_load(view: View, arrival: Arrival, trips: str) -> str:
@@ -133,7 +134,7 @@ def machines(view: View, priced: Priced) -> Choices:
         if hire.deposit:
             facts.append(f"{view.money(hire.deposit)} deposit, comes back")
         found.append(Choice(equipment, chosen, tuple(facts), others, flips))
-    return Choices(tuple(found), words.listed(unused))
+    return Choices(tuple(found), listed(unused))
 
 
 def steps(view: View, priced: Priced) -> list[StepCard]:
@@ -208,7 +209,7 @@ def flips(view: View) -> Table | None:
 def _flip(view: View, flip: Flip) -> Row:
     about, value = words.choice(flip.choice, flip.value)
     _, other = words.choice(flip.choice, flip.alternative)
-    at = words.listed([view.money(v) for v in flip.hour_values])
+    at = listed([view.money(v) for v in flip.hour_values])
     return Row(
         (
             about,
@@ -239,7 +240,7 @@ def left(view: View) -> tuple[tuple[str, str], ...]:
     for bid in view.comparison.options.bids:
         for risk in dict.fromkeys(bid.risks):
             found.setdefault(f"{risk.rstrip('.')}.", []).append(bid.key)
-    return tuple((sentence, words.listed(bids)) for sentence, bids in found.items())
+    return tuple((sentence, listed(bids)) for sentence, bids in found.items())
 
 
 def scope(view: View) -> Table | None:
@@ -263,7 +264,7 @@ def _bid_row(view: View, bid: Bid, names: Sequence[str], taken: bool) -> Row:
         (
             f"{bid.key}: {view.money(bid.price.value)}{_basis(bid)}{deduct}{standing}",
             *("yes" if step in bid.steps else "–" for step in names),
-            words.listed(brings) or "labour only",
+            listed(brings) or "labour only",
         ),
         marked="in this plan" if taken else "",
     )

@@ -12,6 +12,7 @@ from budget.report import words
 from budget.report.drawing.cutting import cutting
 from budget.report.page.view import Column, Row, Table, View
 from budget.units import DEPTH, Kind, in_words
+from budget.wording import listed
 
 if TYPE_CHECKING:
     from markupsafe import Markup
@@ -35,7 +36,7 @@ def cutting_plans(view: View) -> list[Sawn]:
 
 
 def _sawn(view: View, number: int, plan: CuttingPlan) -> Sawn:
-    title = f"Cutting plan of {plan.stock} for {words.listed(plan.parts)}"
+    title = f"Cutting plan of {plan.stock} for {listed(plan.parts)}"
     kerf = f"each cut of the saw takes {in_words(plan.kerf, DEPTH, view.system)}; "
     count = words.count(plan.count, plan.unit)
     said = f"{count} in all; {kerf if plan.kerf else ''}{plan.bound}. What is left is shaded."

@@ -13,6 +13,7 @@ from budget.report.drawing.plan import plan
 from budget.report.drawing.site import drops, kinds, notes, site
 from budget.report.page.amounts import parts
 from budget.report.page.view import Table, View
+from budget.wording import listed
 
 if TYPE_CHECKING:
     from markupsafe import Markup
@@ -49,7 +50,7 @@ def ground(view: View) -> Ground:
     """The drawing of every part that has an outline."""
     takeoff = view.comparison.takeoff
     drawn = [p for p in takeoff.parts if p.outlines]
-    title = f"Measured drawing of {words.listed(p.part for p in drawn)}, to one scale"
+    title = f"Measured drawing of {listed(p.part for p in drawn)}, to one scale"
     settings = view.comparison.job.settings
     around = site(view.comparison.job, takeoff)
     shown = set(kinds(around, drawn))

@@ -16,6 +16,7 @@ from budget.report.spend_words import VERBS
 from budget.spend import track
 from budget.spend.standing import Standing
 from budget.spend.tracking import Tracking, Week
+from budget.wording import listed
 
 if TYPE_CHECKING:
     from markupsafe import Markup
@@ -111,7 +112,7 @@ def _forecast(view: View, tracking: Tracking) -> Picture:
         f"paid {view.round_money(last.paid)}",
         f"{named} {view.round_money(line)}",
     )
-    title = f"What the job will come to, week by week: {words.listed(ends)} in the end"
+    title = f"What the job will come to, week by week: {listed(ends)} in the end"
     dates = [day_of_year(week.end) for week in weeks]
     chart = svg_weeks.lines("weeks-forecast", title, dates, traces, view.round_money)
     key = tuple((svg_weeks.sample(n), text) for n, text in enumerate(ends))
@@ -136,7 +137,7 @@ def _room(tracking: Tracking) -> list[Picture]:
         svg_weeks.Trace("Work left", work, _told(weeks, work, "of the own work left")),
     )
     ends = (f"room left {percent(left[-1])}", f"work left {percent(work[-1])}")
-    title = f"Room above the plan against work, by week: {words.listed(ends)} in the end"
+    title = f"Room above the plan against work, by week: {listed(ends)} in the end"
     dates = [day_of_year(week.end) for week in weeks]
     chart = svg_weeks.lines("weeks-room", title, dates, traces, percent)
     key = tuple((svg_weeks.sample(n), text) for n, text in enumerate(ends))
@@ -162,7 +163,7 @@ def _cash(view: View, weeks: Sequence[Week]) -> Picture:
                        _said(weeks, lambda w: f"{view.money(w.cash_in)} in"), _IN),
     )  # fmt: skip
     ends = (f"out {view.round_money(out)} in all", f"in {view.round_money(back)} in all")
-    title = f"Cash out and in, week by week: {words.listed(ends)}"
+    title = f"Cash out and in, week by week: {listed(ends)}"
     dates = [day_of_year(week.end) for week in weeks]
     chart = svg_weeks.columns("weeks-cash", title, dates, kinds, lambda v: view.round_money(abs(v)))
     key = tuple(zip((svg.swatch(_OUT), svg.swatch(_IN)), ends, strict=True))
