@@ -105,7 +105,7 @@ def test_a_machine_that_was_forgotten_on_equipment_is_asked_for(ways, make) -> N
     assert asked == {
         "nothing for Base": "a row for Plate compactor",
         "nothing for Joint": "a row for Plate compactor",
-        "nothing for Cut": "a row for Wet saw or Paver splitter or Angle grinder",
+        "nothing for Cut": "a row for Wet saw, Paver splitter or Angle grinder",
     }
     _, silent = ways()
     assert not silent.warnings
