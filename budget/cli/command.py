@@ -265,7 +265,7 @@ def _tell(message: str) -> None:
     from budget.report.terminal.blocks import Text
     from budget.report.terminal.terminal import show
 
-    show([Text(message)], sys.stderr)
+    show([Text(line) for line in message.splitlines()], sys.stderr)
 
 
 def verdict(error: Exception) -> tuple[int, str]:

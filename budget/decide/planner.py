@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
-from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import TypeVar
@@ -119,7 +118,7 @@ class Planner:
         def share(number: int) -> list[Result]:
             return [work(planners[number], task) for task in tasks[number::2]]
 
-        with ThreadPoolExecutor(2) as pool:
+        with search.side_by_side(2) as pool:
             shares = list(pool.map(share, (0, 1)))
         return [shares[i % 2][i // 2] for i in range(len(tasks))]
 

@@ -15,14 +15,16 @@ import pytest
 CODES = re.compile(r"\x1b\[[0-9;?]*[A-Za-z]")
 
 
-def in_a_window(*args: object, lines: int = 24, columns: int = 80, **env: str) -> str:
-    """What a terminal of this size receives from ``budget``."""
+def in_a_window(
+    *args: object, lines: int = 24, columns: int = 80, asides: bool = False, **env: str
+) -> str:
+    """What a terminal of this size receives from ``budget``, with what it says beside or not."""
     ours, theirs = pty.openpty()
     fcntl.ioctl(theirs, termios.TIOCSWINSZ, struct.pack("HHHH", lines, columns, 0, 0))
     inherited = {k: v for k, v in os.environ.items() if k not in ("NO_COLOR", "COLUMNS", "LINES")}
     child = subprocess.Popen(
         [sys.executable, "-m", "budget", *map(str, args)],
-        stdin=theirs, stdout=theirs, stderr=subprocess.DEVNULL,
+        stdin=theirs, stdout=theirs, stderr=theirs if asides else subprocess.DEVNULL,
         env=inherited | {"TERM": "xterm-256color"} | env,
     )  # fmt: skip
     os.close(theirs)
@@ -47,6 +49,12 @@ def test_answer_fits_the_window(example: str, request: pytest.FixtureRequest) ->
     shown = text.rstrip("\n").split("\n")
     assert len(shown) < 24, text
     assert max(len(line.rstrip()) for line in shown) <= 80
+
+
+def test_what_is_next_stands_on_a_line_of_its_own(tmp_path: Path) -> None:
+    book = tmp_path / "new.xlsx"
+    text = CODES.sub("", in_a_window("start", book, asides=True, columns=200))
+    assert text.rstrip("\n").split("\n")[-1] == f"Next: budget check {book}"
 
 
 DIARY = Path(__file__).parents[2] / "workbooks" / "terrace-diary.xlsx"

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import time
 
 import pytest
 from large_jobs import large_job
@@ -98,3 +99,27 @@ def test_a_short_search_is_not_told_of(large: Situation, monkeypatch: pytest.Mon
     with search.told(lambda seconds, _gap: heard.append(seconds)):
         Model(large).solve(HOUR)
     assert heard == []
+
+
+def interrupted(model: Model) -> tuple[float, BaseException | None]:
+    """Seconds until a search ends whose waiting is interrupted, and what it ended with."""
+    try:
+        with search.told(lambda seconds, gap: None), search.side_by_side(1) as pool:
+            found = pool.submit(model.solve, HOUR)
+            time.sleep(0.4)
+            assert found.running(), "it ended before it could be interrupted"
+            told = time.monotonic()
+            raise KeyboardInterrupt
+    except KeyboardInterrupt:
+        return time.monotonic() - told, found.exception()
+
+
+@pytest.mark.parametrize("branches", [10**9, 1], ids=["branching", "the longer search"])
+def test_searches_end_soon_where_waiting_for_them_is_interrupted(
+    monkeypatch: pytest.MonkeyPatch, branches: int
+) -> None:
+    monkeypatch.setattr(branching, "MOST_BRANCHES", branches)
+    took, ended = interrupted(Model(Situation(*large_job(4), "sand", frozenset())))
+    assert took < 2.0
+    assert isinstance(ended, search.GivenUpError)
+    search.end_if_given_up()  # what is searched for later goes on

@@ -24,6 +24,7 @@ from budget.decide.programme.relaxation import (
     Relaxation,
     Relaxed,
 )
+from budget.decide.programme.search import end_if_given_up
 
 #: Cents by which an answer must be below another: less than what equal ones are told apart by.
 LESS = 1e-6
@@ -57,11 +58,14 @@ def branch(
     """Look for the least answer within a box, from what the search knows to its proof.
 
     The search ends unproved at ``most``, or where the solver gives up.
+
+    :raises GivenUpError: of :mod:`budget.decide.programme.search`.
     """
     end = time.monotonic() + most.seconds
     open_boxes = [(-math.inf, box)]
     solves = 0
     while open_boxes:
+        end_if_given_up()
         floor, box = open_boxes.pop()
         if floor > search.least - LESS:
             continue

@@ -28,7 +28,7 @@ from budget.decide.programme.relaxation import (
     Relaxation,
     Relaxed,
 )
-from budget.decide.programme.search import worked
+from budget.decide.programme.search import end_if_given_up, worked
 from budget.decide.programme.staircase import CENT, HALF_MINUTE, Corner, Point, Staircase
 
 #: Cents kept free against rounding in the solver and what equal answers are told apart by.
@@ -90,10 +90,13 @@ class Front:
         """Search until nothing is open, or a time of its :func:`worked`; whether all is done.
 
         Steps that are found are added to ``stairs``.
+
+        :raises GivenUpError: of :mod:`budget.decide.programme.search`.
         """
         costs = ground.costs.cash + self.value * ground.costs.hours + ground.ties
         ground.relaxation.ask(costs, ground.limits)
         while self.open:
+            end_if_given_up()
             if worked() > until:
                 return False
             self._one(ground, stairs, self.open.pop())

@@ -12,7 +12,15 @@ import highspy
 import numpy as np
 
 from budget.decide.programme.relaxation import Box, Flags, Limits, Numbers, Relaxation
-from budget.decide.programme.search import Answer, NothingFoundError, Seconds, listening, report
+from budget.decide.programme.search import (
+    Answer,
+    NothingFoundError,
+    Seconds,
+    end_if_given_up,
+    given_up,
+    listening,
+    report,
+)
 
 #: Cents by which sums of the solver may be off.
 MARGIN = 0.01
@@ -90,6 +98,7 @@ def search(
     """The solver's own search within a box, with some rows bounded otherwise; None if none fits.
 
     :raises NothingFoundError: stopped before any answer was found.
+    :raises GivenUpError: nobody waits for it any more.
     """
     every = np.arange(len(costs), dtype=np.int32)
     solver.changeColsCost(len(costs), every, costs)
@@ -97,6 +106,7 @@ def search(
     for row, (low, high) in limits.items():
         solver.changeRowBounds(row, low, high)
     _run_until_found(solver, time)
+    end_if_given_up()
     found = _believed(solver, costs, _answer(solver, table.whole, time.first))
     for row in limits:  # only now: a change makes the solver forget its answer
         solver.changeRowBounds(row, table.rows[0][row], table.rows[1][row])
@@ -131,11 +141,18 @@ def _run(solver: Any, seconds: float) -> None:
     """Solve afresh: starting from an answer met before has been seen to end in a wrong one."""
     began = monotonic()
     if listening():  # being told of changes nothing of the search
-        solver.setCallback(lambda _k, _text, out, _in, _data: report(began, out.mip_gap), None)
+        solver.setCallback(lambda _k, _text, out, ends, _data: _listened(began, out, ends), None)
         solver.startCallback(highspy.cb.HighsCallbackType.kCallbackMipInterrupt)
     solver.clearSolver()
     solver.setOptionValue("time_limit", solver.getRunTime() + seconds)
     solver.run()
+
+
+def _listened(began: float, out: Any, ends: Any) -> None:
+    """Tell how a search goes; it ends where nobody waits for it any more."""
+    report(began, out.mip_gap)
+    if given_up():
+        ends.user_interrupt = True
 
 
 def _answer(solver: Any, whole: Flags, seconds: float) -> Answer | None:

@@ -1,6 +1,6 @@
-"""What a search for a plan finds, how long it may take, and who is told how it goes.
+"""What a search for a plan finds, how long it may take, who is told how it goes, and its end.
 
-The last two hold for a whole command: searches are begun deep inside, in threads of their own.
+All but the first hold for a whole command: searches are begun deep inside, in threads of their own.
 """
 
 from __future__ import annotations
@@ -8,6 +8,7 @@ from __future__ import annotations
 import contextlib
 import time
 from collections.abc import Callable, Iterator
+from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
 
 #: Seconds after which a search stops and says that it has not proved its answer.
@@ -26,6 +27,10 @@ worked: Callable[[], float] = getattr(time, "thread_time", time.monotonic)
 
 class NothingFoundError(Exception):
     """A solve was stopped before it had any answer at all."""
+
+
+class GivenUpError(Exception):
+    """Nobody waits for a search any more."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,6 +56,7 @@ class _Search:
     limit: float = TIME_LIMIT
     tell: Tell | None = None
     told_at: float = 0.0
+    given_up: bool = False
 
 
 _NOW = _Search()
@@ -100,3 +106,36 @@ def report(began: float, gap: float) -> None:
     if _NOW.tell and now - began >= TOLD_AFTER and now - _NOW.told_at >= TOLD_EVERY:
         _NOW.told_at = now
         _NOW.tell(now - began, gap)
+
+
+@contextlib.contextmanager
+def side_by_side(threads: int) -> Iterator[ThreadPoolExecutor]:
+    """Threads to search in. They end soon where waiting for them is interrupted.
+
+    >>> with side_by_side(2) as pool:
+    ...     list(pool.map(abs, (-1, 2)))
+    [1, 2]
+    """
+    pool = ThreadPoolExecutor(threads)
+    try:
+        yield pool
+    except KeyboardInterrupt:
+        _NOW.given_up = True
+        raise
+    finally:
+        pool.shutdown()
+        _NOW.given_up = False
+
+
+def given_up() -> bool:
+    """Whether nobody waits for the searches under way any more."""
+    return _NOW.given_up
+
+
+def end_if_given_up() -> None:
+    """Asked between the steps of a search.
+
+    :raises GivenUpError: where nobody waits for it any more.
+    """
+    if _NOW.given_up:
+        raise GivenUpError
