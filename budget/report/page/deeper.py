@@ -28,9 +28,7 @@ class Gaps:
     table: Table
     left: Table | None
     hourly: str
-    leaves: (
-        bool  # whether it says of a risk that it stays with the owner; told under Bids and steps
-    )
+    leaves: bool  # says of a risk that it stays with the owner; told under Bids and steps
 
 
 @dataclass(frozen=True, slots=True)
