@@ -232,6 +232,21 @@ def test_an_end_too_short_to_lap_is_left_over():
     assert found.rolls[2] == (("Walk", 4),)
 
 
+def test_strips_stay_whole_only_if_those_that_must_be_built_and_all_together_fit():
+    """Rolls of 10 with laps of 0.5.
+
+    Two of 5 fill a roll. Four of 7 beside them are 28 m, three rolls with their laps, and whole
+    they would take four. Three of 6 are 18 m, two rolls, and whole they take three, however well
+    two of 4 would fill those.
+    """
+    must, optional = [Strip("Yard", 5)] * 2, [Strip("Walk", 7, optional=True)] * 4
+    found = unroll([*must, *optional], 10, 0.5)
+    assert [[n for _, n in roll] for roll in found.rolls] == [[5, 5], [7, 3], [4.5, 5.5], [2, 7]]
+    must, optional = [Strip("Yard", 6)] * 3, [Strip("Walk", 4, optional=True)] * 2
+    found = unroll([*must, *optional], 10, 0.5)
+    assert [[n for _, n in roll] for roll in found.rolls] == [[6, 4], [2.5, 6, 1.5], [3, 4]]
+
+
 @given(
     lengths=st.lists(st.floats(0.5, 40), min_size=1, max_size=12),
     roll=st.floats(4, 40),

@@ -379,3 +379,15 @@ def test_a_quarter_circle_lies_around_its_lower_left_corner(make):
     drawn = Polygon([(x / FOOT, y / FOOT) for x, y in part.outlines[0]])
     inside = [drawn.covers(Point(*at)) for at in ((3, 0.5), (0.5, 3), (3, 3))]
     assert inside == [True, True, False]
+
+
+def test_a_narrow_part_at_the_end_of_a_long_one_has_the_corners_there(make):
+    """A band 3 ft wide at the end of 40 ft: of four corners each part has the two at its end."""
+    job = make.job(
+        make.area(part="Band", length=3, width=10, x=0, y=0),
+        make.area(part="Terrace", length=40, width=10, x=3, y=0),
+    )
+    parts = place(parts_of(job)[0], job.settings.units)[0]
+    assert {p.name: p.pieces[0].edges.corners.value for p in parts} == pytest.approx(
+        {"Band": 2.0, "Terrace": 2.0}
+    )
