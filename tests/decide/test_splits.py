@@ -119,6 +119,100 @@ def test_two_bags_are_bought_of_the_dearer_seller_to_be_brought_for_nothing(
     assert [s.priced.cash for s in whole if s] == [23000, 22200]
 
 
+def changed(job: tuple[Takeoff, Options], **fields: object) -> tuple[Takeoff, Options]:
+    """The same job with other quotes for sand, by seller."""
+    takeoff, options = job
+    offers = tuple(
+        dataclasses.replace(o, **fields.get(o.supplier, {}))  # type: ignore[call-overload]
+        if o.item == "Joint sand"
+        else o
+        for o in options.offers
+    )
+    return takeoff, dataclasses.replace(options, offers=offers)
+
+
+def test_the_rest_is_the_least_that_is_sold_and_no_other_bag_is_beyond_the_need(
+    make: SimpleNamespace, job: tuple[Takeoff, Options]
+) -> None:
+    """South sells no less than two, and of six bags of North one is left to buy.
+
+    100.00 + 30.00, free; 50.00 + 12.00, free: 192.00. Then 175 kg in bags of 40 kg at 8.00 and of
+    10 kg: four of North and two of South are 132.00 + 30.00 + 62.00 = 224.00. A fifth of North would
+    be 140.00, free from there on, but meets the need alone, and 235.00 is the sum of that.
+    """
+    two = {"least": 2.0}
+    found = solved(*changed(job, South=two), 0.0)
+    assert found is not None
+    assert found.priced.cash == 19200
+    assert found.priced.plan.shares == {"Joint sand": {NORTH: 6.0}}
+    large, small = (make.fig(kg, make.MASS, "holds") for kg in (40.0, 10.0))
+    takeoff, options = changed(
+        job, North={"holds": large, "price": make.cash(800)}, South={**two, "holds": small}
+    )
+    routes = {**options.routes, "North": (make.drop("North", 3000, free_above=14000),)}
+    needs = tuple(
+        make.need("Joint sand", "Joint", {"mass": 175.0}) if n.item == "Joint sand" else n
+        for n in takeoff.needs
+    )
+    takeoff = dataclasses.replace(takeoff, needs=needs)
+    found = solved(takeoff, dataclasses.replace(options, routes=routes), 0.0)
+    assert found is not None
+    assert found.priced.cash == 22400
+    assert {o.supplier: o.packs for o in found.priced.orders if o.item == "Joint sand"} == {
+        "North": 4, "South": 2,
+    }  # fmt: skip
+
+
+def test_bags_go_back_of_the_rest_alone(
+    make: SimpleNamespace, job: tuple[Takeoff, Options]
+) -> None:
+    """Four bags; either sells no less than three, and takes any back for what was paid.
+
+    North is free from 110.00 on, caps for 100.00 and two bags. All of South: 100.00 + 30.00,
+    50.00 + 4 x 6.00, free: 204.00. All of North: 120.00, free; 50.00 + 45.00: 215.00. Three of
+    South and one of North, of three: 105.00 + 30.00 + 68.00 = 203.00. Three of North and one of
+    South: 115.00 + 56.00 + 45.00 = 216.00. Two of each, 172.00, would take bags back to both.
+    """
+    takeoff, options = changed(
+        job, **{
+            seller: {"least": 3.0, "back": make.fig(1.0, make.RATIO, "share paid back")}
+            for seller in ("North", "South")
+        },
+    )  # fmt: skip
+    routes = {**options.routes, "North": (make.drop("North", 3000, free_above=11000),)}
+    needs = tuple(
+        make.need("Joint sand", "Joint", {"mass": 100.0}) if n.item == "Joint sand" else n
+        for n in takeoff.needs
+    )
+    takeoff = dataclasses.replace(takeoff, needs=needs)
+    found = solved(takeoff, dataclasses.replace(options, routes=routes), 0.0)
+    assert found is not None
+    assert found.priced.cash == 20300
+    assert found.priced.plan.shares == {"Joint sand": {SOUTH: 3.0}}
+
+
+def test_the_rest_is_what_meets_most_of_the_need_however_it_is_sold(
+    make: SimpleNamespace, job: tuple[Takeoff, Options]
+) -> None:
+    """North sells the same bags by volume, a tenth of a cubic metre for 170 kg."""
+    takeoff, options = job
+    needs = tuple(
+        dataclasses.replace(n, measures={**n.measures, "volume": make.fig(0.1, make.LOOSE_VOLUME)})
+        if n.item == "Joint sand"
+        else n
+        for n in takeoff.needs
+    )
+    bag = make.fig(25 / 1700, make.LOOSE_VOLUME, "holds")
+    takeoff, options = changed(
+        (dataclasses.replace(takeoff, needs=needs), options),
+        North={"measure": "volume", "holds": bag},
+    )
+    found = solved(takeoff, options, 0.0)
+    assert found is not None
+    assert found.priced.cash == 21700
+    assert found.priced.plan.choices()["item:Joint sand"] == SHARED
+
+
 @pytest.fixture(scope="module")
 def best(job: tuple[Takeoff, Options]) -> Priced:
     found = solved(*job, 0.0)
