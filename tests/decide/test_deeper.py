@@ -96,6 +96,17 @@ def test_an_inch_of_base_brings_its_dig() -> None:
     assert found.hours > 0
 
 
+def test_bids_for_a_lump_sum_are_named_beside_the_margin() -> None:
+    """Digging for 1.00 in all, and the base for 0.01 a cubic metre: the first stays as it is."""
+    both = (
+        Bid(place=place("Bids"), bid="Diggers", steps=("Dig",), price=100),
+        Bid(place=place("Bids", 3), bid="Layers", steps=("Base",), price=1, basis="per unit",
+            unit="m³"),
+    )  # fmt: skip
+    found = plan_and_margins(yard(bids=both))["base"]
+    assert found.lump == ("Diggers",)
+
+
 def walled(length: float = 3.0, part: str = "Yard") -> Job:
     """The yard with a wall of blocks of 0.40 by 0.15 m at 4.00, three courses high."""
     wall = Wall(

@@ -95,7 +95,7 @@ class _Walk:
         else:
             takeoff = between(one.takeoff, far.takeoff, (units - 1.0) / (span - 1.0))
         try:
-            return evaluate(self.plan, takeoff, far.options if units > 1.0 else one.options)
+            return evaluate(self.plan, takeoff, far.options)
         except ValueError:
             return None
 
