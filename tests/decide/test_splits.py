@@ -137,8 +137,8 @@ def test_the_rest_is_the_least_that_is_sold_and_no_other_bag_is_beyond_the_need(
     """South sells no less than two, and of six bags of North one is left to buy.
 
     100.00 + 30.00, free; 50.00 + 12.00, free: 192.00. Then 175 kg in bags of 40 kg at 8.00 and of
-    10 kg: four of North and two of South are 132.00 + 30.00 + 62.00 = 224.00. A fifth of North would
-    be 140.00, free from there on, but meets the need alone, and 235.00 is the sum of that.
+    10 kg: four of North and two of South are 132.00 + 30.00 + 62.00 = 224.00. A fifth of North
+    would be 140.00, free from there on, but meets the need alone: 140.00, and 50.00 + 45.00.
     """
     two = {"least": 2.0}
     found = solved(*changed(job, South=two), 0.0)
