@@ -29,6 +29,9 @@ from budget.prices.options import Options
 from budget.quantities import take_off
 from budget.quantities.takeoff import Takeoff
 
+#: The note on a plan that lacks prices.
+SOME_UNPRICED = "Some costs are not yet priced: this is the best plan so far."
+
 
 def compare(job: Job, limit: float | None = None) -> Comparison:
     """Answer a job: take off the quantities, lay out the options, and plan every scenario.
@@ -177,7 +180,7 @@ def _row(cell: str) -> int:
 def _notes(found: tuple[Scenario, ...], best: Scenario | None, hired: Scenario | None) -> list[str]:
     notes = []
     if best is not None and best.priced is not None and best.priced.missing:
-        notes.append("Some costs are not yet priced: this is the best plan so far.")
+        notes.append(SOME_UNPRICED)
     if best is not None and hired is not None and best.priced and hired.priced:
         if {m.what for m in best.priced.missing} != {m.what for m in hired.priced.missing}:
             notes.append(

@@ -17,7 +17,7 @@ from budget.wording import listed
 ALL_OWN = "All own hands"
 MACHINE_WORK = "Machine work hired"
 ALL_HIRED = "Whole job hired"
-BEST = "Best mix"
+BEST = "Mixed hands"
 
 STANDARD = (ALL_OWN, MACHINE_WORK, ALL_HIRED, BEST)
 

@@ -162,7 +162,8 @@ def _can_be_had(machine: str, offered: Mapping[str, str]) -> bool:
 def _default_method(job: Job, row: dict[str, str], notes: Notes) -> Method:
     step = row["step"]
     rate = _table_rate(row, "likely", f"{step}, {row['method']}: person-hours a unit")
-    notes.assume(_what(row), rate.words(notes.system), rate.source, "Work")
+    said = "as given" if steps()[step].measure == HOURS else rate.words(notes.system)
+    notes.assume(_what(row), said, rate.source, "Work")
     if step == DIG and not row["equipment"]:
         rate = _in_this_ground(job, rate)
     machine_rate = None

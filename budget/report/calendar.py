@@ -86,6 +86,17 @@ def chain(calendar: Calendar) -> tuple[str, ...]:
     return (f"{first.name}{waits}", *calendar.chain[1:])
 
 
+def _tenths(hours: float) -> str:
+    """Hours of one task to a tenth; a task that takes next to none is not told to take none.
+
+    >>> _tenths(3.94), _tenths(0.02), _tenths(0)
+    ('3.9', 'under 0.1', '–')
+    """
+    if not hours:
+        return "–"
+    return grouped(hours, 1) if hours >= 0.05 else f"under {grouped(0.1, 1)}"
+
+
 def task_row(calendar: Calendar, entry: Entry) -> tuple[str, ...]:
     """One task, in the order of :data:`TASKS`."""
     spare = words.count(entry.spare, "day") if entry.spare else "no"
@@ -94,8 +105,8 @@ def task_row(calendar: Calendar, entry: Entry) -> tuple[str, ...]:
         entry.how,
         day(calendar, entry.first),
         day(calendar, entry.last),
-        grouped(entry.hours, 1),
-        grouped(entry.own_hours, 1),
+        _tenths(entry.hours),
+        _tenths(entry.own_hours),
         "sets the finish" if entry.binding else spare,
         why(entry),
     )

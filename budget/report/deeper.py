@@ -9,7 +9,7 @@ from budget.decide.thorough.alike import Alike, Fill, Spread
 from budget.decide.thorough.margins import Jump, Margin
 from budget.decide.thorough.pareto import Trade, Trades
 from budget.decide.wording import so_far
-from budget.numerals import trimmed
+from budget.numerals import grouped, trimmed
 from budget.report import bid_matrix, words
 from budget.report.terminal.blocks import Block, Gap, Heading, Text, table
 from budget.spend.finding import UnknownNameError, folded
@@ -156,10 +156,10 @@ def spread(found: Spread, currency: str) -> str:
 
 
 def trade_row(trade: Trade, currency: str) -> tuple[str, ...]:
-    """One trade in the order of :data:`TRADE_TITLES`."""
+    """One trade in the order of :data:`TRADE_TITLES`, its hours so fine that neighbours differ."""
     return (
         words.money(trade.priced.cash, currency),
-        words.hours(trade.priced.own_hours),
+        grouped(trade.priced.own_hours, 2),
         "yes" if trade.supported else "no",
         trade.change,
     )

@@ -76,8 +76,8 @@ def short_in_words(comparison: Comparison) -> tuple[str, ...]:
     return (
         f"order {packs_in_words(worst.best, worst.per)} of {worst.item}, not "
         f"{_number(worst.ordered)}",
-        f"{_number(worst.ordered)} is {chance(worst.chance)} likely too little",
-        f"saves {words.money_round(worst.saves, currency)} on average",
+        f"{_number(worst.ordered)} is too little in {chance(worst.chance)} of cases",
+        f"ordering more saves {words.money_round(worst.saves, currency)} on average",
         *([f"{more} to change: “budget quantities --thorough”"] if len(unwise) > 1 else []),
     )
 
@@ -106,13 +106,16 @@ def safe_side(comparison: Comparison, risk: Risk) -> str:
     """Whether the plan that is best in the middle is also best at the confidence asked for."""
     sure, best = cases(risk.confidence), f"best{comparison.so_far}"
     if risk.safest == risk.middle == risk.best:
-        return f"“{risk.best}” is {best} in the middle of all cases and still {best} in {sure}."
+        return (
+            f"Own hours counted, “{risk.best}” is {best} both by what is likely and by what is "
+            f"enough in {sure}."
+        )
     said = []
     if risk.middle != risk.best:
-        said.append(f"in the middle of all cases “{risk.middle}” comes out {best}")
+        said.append(f"by what is likely “{risk.middle}” is {best}")
     if risk.safest != risk.best:
-        said.append(f"looked at by the sum that is enough in {sure}, “{risk.safest}” is {best}")
-    return f"“{risk.best}” is {best} as written; {listed(said)}."
+        said.append(f"by what is enough in {sure} “{risk.safest}” is {best}")
+    return f"Own hours counted, “{risk.best}” is {best} as written; {listed(said)}."
 
 
 def shares_in_words(risk: Risk) -> str:

@@ -100,10 +100,15 @@ _MEASURE = re.compile(
 )
 
 
+_MONTH = (
+    "(?:Jan(?:uary)?|Feb(?:ruary)?|Mar(?:ch)?|Apr(?:il)?|May|June?|July?|Aug(?:ust)?|"
+    "Sep(?:tember)?|Oct(?:ober)?|Nov(?:ember)?|Dec(?:ember)?)"
+)
+
 #: A day as plans and tables write it, with or without its weekday and its year.
 DAY = re.compile(
     r"(?:\b(?:Mon|Tue|Wed|Thu|Fri|Sat|Sun) )?"
-    r"\b(?:\d{1,2} [JFMASOND][a-z]{2}|[JFMASOND][a-z]{2} \d{1,2})\b(?:,? \d{4}\b)?"
+    rf"\b(?:\d{{1,2}} {_MONTH}|{_MONTH} \d{{1,2}})\b(?:,? \d{{4}}\b)?"
 )
 
 
@@ -114,6 +119,8 @@ def unbroken(text: str) -> str:
     ['add', '7\\xa0%', 'to', '3.02\\xa0cu\\xa0yd']
     >>> unbroken("starts Fri 5 Jun").split(" ")
     ['starts', 'Fri\\xa05\\xa0Jun']
+    >>> unbroken("valid on April 6, 2026").split(" ")
+    ['valid', 'on', 'April\\xa06,\\xa02026']
     """
     return _MEASURE.sub(_joined, DAY.sub(_joined, text))
 

@@ -88,9 +88,10 @@ def scenario(found: Comparison, name: str, bedding: str = "sand") -> Scenario:
 
 
 def test_every_standard_scenario_under_every_bedding(found: Comparison) -> None:
+    names = ("All own hands", "Machine work hired", "Whole job hired", "Mixed hands")
     assert [s.title for s in found.scenarios] == [
         f"{name}, {bedding} bedding"
-        for name in ("All own hands", "Machine work hired", "Whole job hired", "Best mix")
+        for name in names
         for bedding in ("sand", "screenings", "small gravel")
     ]
     assert all(s.proved and s.gap == 0 for s in found.scenarios)
@@ -136,7 +137,7 @@ def test_best_mix_worked_out_by_hand(found: Comparison) -> None:
 
 
 def test_a_discouraged_bedding_is_shown_but_never_best(found: Comparison) -> None:
-    screenings = scenario(found, "Best mix", "screenings")
+    screenings = scenario(found, "Mixed hands", "screenings")
     assert screenings.discouraged
     assert screenings.priced is not None
     assert found.best is not None
@@ -303,7 +304,7 @@ def test_missing_prices_come_first_in_the_ranking(
         options, offers=tuple(o for o in options.offers if o.item != "Bedding sand")
     )
     found = compare_options(job(), takeoff, bare)
-    sand = scenario(found, "Best mix", "sand").priced
+    sand = scenario(found, "Mixed hands", "sand").priced
     assert sand is not None
     assert sand.missing == () or sand.plan.steps["Bed"].startswith("bid: ")
     assert found.best is not None
@@ -370,7 +371,7 @@ def test_a_machine_too_wide_is_explained(make: SimpleNamespace) -> None:
     )
     found = compare_options(job(), takeoff, options)
     assert found.best is None
-    assert "too wide for the way in" in scenario(found, "Best mix").why_not
+    assert "too wide for the way in" in scenario(found, "Mixed hands").why_not
 
 
 def test_what_is_not_proved_is_said_of_each_plan(found: Comparison) -> None:

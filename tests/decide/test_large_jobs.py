@@ -13,6 +13,7 @@ from budget.decide.model.model import Model
 from budget.decide.plan import Scenario
 from budget.decide.programme.milp import Programme
 from budget.decide.programme.search import NothingFoundError
+from budget.decide.scenarios import BEST
 from budget.decide.terms.situation import Situation
 from budget.quantities.takeoff import Takeoff
 
@@ -83,9 +84,9 @@ def test_an_unproved_plan_says_how_far_off_it_may_be() -> None:
     found = solved(1).solve(HOUR)
     assert found is not None
     total = found.priced.total(HOUR)
-    stopped = Scenario("Best mix", "sand", {}, True, "", found.priced, False, 50000 / total)
+    stopped = Scenario(BEST, "sand", {}, True, "", found.priced, False, 50000 / total)
     first, last = unproved((stopped,), (), HOUR, "USD")
-    assert first == "Best mix, sand bedding: best so far, within $500 of the best possible."
+    assert first == f"{BEST}, sand bedding: best so far, within $500 of the best possible."
     assert "--limit" in last
     assert (
         unproved((Scenario("A", "sand", {}, True, "", found.priced, True, 0.0),), (), HOUR, "")

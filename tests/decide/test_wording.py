@@ -32,3 +32,11 @@ def test_only_the_most_telling_changes_are_named() -> None:
     assert "more change" not in after(NAMED)
     assert after(NAMED + 1).endswith("; and 1 more change")
     assert after(NAMED + 2).endswith("; and 2 more changes")
+
+
+def test_spoil_that_goes_with_a_bid_is_told_once() -> None:
+    own = Plan("sand", frozenset(), {}, {}, {"Spoil": "own: barrow"}, {}, "own trips")
+    hired = Plan("sand", frozenset(), {}, {}, {"Spoil": "bid: Soil carted off"}, {}, "")
+    assert changes(own, hired) == "Spoil: hiring “Soil carted off” instead of own hands (barrow)"
+    assert changes(hired, own).startswith("Spoil: own hands (barrow) instead of hiring")
+    assert "own trips" in changes(hired, own)

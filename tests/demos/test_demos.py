@@ -132,7 +132,7 @@ def test_terrace_beddings_are_close() -> None:
     assert hour_value is not None
     totals = []
     for bedding in ("sand", "small gravel"):
-        priced = scenario("terrace", f"Best mix, {bedding} bedding").priced
+        priced = scenario("terrace", f"Mixed hands, {bedding} bedding").priced
         assert priced is not None
         totals.append(priced.total(hour_value))
     assert max(totals) < min(totals) * 1.02

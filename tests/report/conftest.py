@@ -229,9 +229,9 @@ def takeoff(part: str) -> Takeoff:
 
 def build(job_name: str = "Demo terrace", part: str = "Terrace") -> Comparison:
     """A complete comparison: two scenarios under sand, one under gravel, one refused."""
-    best = Scenario("Best mix", "sand", {}, True, "", priced(True, "sand"), True, 0.0)
+    best = Scenario("Mixed hands", "sand", {}, True, "", priced(True, "sand"), True, 0.0)
     gravel = Scenario(
-        "Best mix", "small gravel", {}, True, "", priced(True, "small gravel"), True, 0
+        "Mixed hands", "small gravel", {}, True, "", priced(True, "small gravel"), True, 0
     )
     hired = Scenario("Machine work hired", "sand", {}, True, "", priced(False, "sand"), True, 0.0)
     refused = Scenario("Whole job hired", "sand", {}, False, "no bid covers Lay", None, True, 0.0)

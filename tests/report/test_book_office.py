@@ -243,7 +243,7 @@ def test_a_changed_hour_value_tells_which_stored_plan_wins(
     book.write(small_comparison(), path)
     # Hiring costs 1,410.00 more and saves 40.25 hours: it wins above 35.03 an hour.
     for an_hour, winner in (
-        (35.0, "Best mix, sand bedding"),
+        (35.0, "Mixed hands, sand bedding"),
         (35.1, "Machine work hired, sand bedding"),
     ):
         cells = recalculated(edited(path, {"Job!B9": an_hour}))

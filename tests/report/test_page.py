@@ -176,7 +176,7 @@ def test_the_first_screen_says_what_the_comparison_says(page: Node, comparison: 
     assert hired.priced is not None
     saving = hired.priced.cash - best.priced.cash
     hours = best.priced.own_hours - hired.priced.own_hours
-    assert page.all("h1")[0].text == "Best mix, sand bedding"
+    assert page.all("h1")[0].text == "Mixed hands, sand bedding"
     assert [n.text for n in page.all("span", "big")] == [
         words.money_round(best.priced.cash, "USD"),
         words.hours(best.priced.own_hours),

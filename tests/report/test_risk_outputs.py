@@ -109,7 +109,7 @@ def test_the_terminal_names_the_order_that_saves_most(terrace: Comparison) -> No
     worst = risk.shortfalls[0]
     first, likely, saves, more = said.short_in_words(terrace)
     assert worst.item in first
-    assert f"{said.chance(worst.chance)} likely too little" in likely
+    assert f"is too little in {said.chance(worst.chance)} of cases" in likely
     assert words.money_round(worst.saves, "USD") in saves
     assert "quantities --thorough" in more
 
@@ -139,7 +139,7 @@ def test_nothing_is_said_where_nothing_is_unsure(terrace: Comparison) -> None:
 def test_whether_the_best_plan_stays_best_on_the_safe_side(terrace: Comparison) -> None:
     risk = terrace.risk
     assert risk is not None
-    assert "still best" in said.safe_side(terrace, risk)
+    assert "best both by what is likely and by what is enough" in said.safe_side(terrace, risk)
     other = replace(risk, safest="All own hands, sand bedding")
     assert "“All own hands, sand bedding” is best" in said.safe_side(terrace, other)
 

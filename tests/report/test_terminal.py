@@ -90,11 +90,12 @@ def test_answer_fits_a_small_window_with_many_scenarios(
     )
     lines = printed(screen)
     assert len(lines) < 24
-    shown = sum(line.startswith(("  Own idea", "  Best mix", "  Machine work")) for line in lines)
+    names = ("  Own idea", "  Mixed hands", "  Machine work")
+    shown = sum(line.startswith(names) for line in lines)
     # 30 and the 3 names of the small comparison, less those that have room
     assert shown >= 2
     assert any(f"and {33 - shown} more, see --full" in line for line in lines)
-    assert any(line.startswith("  Best mix") for line in lines)
+    assert any(line.startswith("  Mixed hands") for line in lines)
     assert any("Fill next" in line for line in lines)
 
 
@@ -126,7 +127,7 @@ def test_where_scenarios_have_no_room_the_hired_one_stays_beside_the_best(
     show(answer.answer(crowd, FILES, window(screen)), screen)
     text = "\n".join(printed(screen))
     assert "  Whole job hired " in text
-    assert "  Best mix " in text
+    assert "  Mixed hands " in text
 
 
 def test_pipe_names_the_nearest_flips_and_counts_the_others(small_comparison: Build) -> None:
@@ -181,7 +182,7 @@ def test_the_values_between_which_the_plan_is_best_come_first(
 def test_answer_says_what_matters(small_comparison: Build) -> None:
     text = plain(answer.answer(small_comparison(), FILES))
     # lines of the plan by hand: 200.00 + 1,050.50 + 85.00 + 90.00; hours 18 + 30 + 10.25
-    assert "the best plan is “Best mix, sand bedding”" in text
+    assert "the best plan is “Mixed hands, sand bedding”" in text
     assert "$1,425.50" in text
     assert "58.2 hours" in text
     # hiring costs 2,835.50: 1,410.00 more, for 58.25 - 18 = 40.25 hours less: 35.03 an hour
@@ -204,7 +205,7 @@ def test_pipe_leaves_nothing_out(small_comparison: Build) -> None:
     comparison = crowded(small_comparison())
     text = plain(answer.answer(comparison, FILES))
     assert all(flip.sentence.strip() in text for flip in comparison.flips)
-    assert text.count("Best mix") == 1 + 2
+    assert text.count("Mixed hands") == 1 + 2
     assert "…" not in text
 
 
@@ -270,7 +271,7 @@ def test_what_is_paid_first_is_told_with_the_limit_it_passes(small_comparison: B
 
 def test_quiet_answer_is_one_line(small_comparison: Build) -> None:
     assert answer.in_one_line(small_comparison()) == (
-        "Best: Best mix, sand bedding: $1,425.50 cash, 58.2 hours of own work."
+        "Best: Mixed hands, sand bedding: $1,425.50 cash, 58.2 hours of own work."
     )
 
 

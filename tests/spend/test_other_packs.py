@@ -62,7 +62,7 @@ def comparison(needed: Need, entries: tuple[Spend, ...]) -> Comparison:
         hours_per_day=constant(8, HOURS, "day"), people=1, paid_helpers=0, helper_pay=None,
         sales_tax=NONE, card_surcharge={},
     )  # fmt: skip
-    best = Scenario("Best mix", "sand", {}, True, "", priced, True, 0.0)
+    best = Scenario("Mixed hands", "sand", {}, True, "", priced, True, 0.0)
     settings = Settings(place=Place("Job", 1), places=MappingProxyType({}))
     return Comparison(
         job=Job(settings=settings, spend=entries),

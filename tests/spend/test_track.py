@@ -91,7 +91,7 @@ def comparison(
     spend: tuple[Spend, ...], limit: float | None = None, missing: tuple[Missing, ...] = (),
     progress: tuple[Progress, ...] = (),
 ) -> Comparison:  # fmt: skip
-    best = Scenario("Best mix", "sand", {}, True, "", plan(LINES, missing), True, 0.0)
+    best = Scenario("Mixed hands", "sand", {}, True, "", plan(LINES, missing), True, 0.0)
     dear = plan((line("Paving crew", 400000),))
     hired = Scenario("Whole job hired", "sand", {}, True, "", dear, True, 0.0)
     cheap = Scenario("Whole job hired", "small gravel", {}, True, "", plan(LINES), True, 0.0)
@@ -538,7 +538,8 @@ def test_a_part_of_a_name_is_refused_and_the_name_offered(typed: str) -> None:
 
 
 def test_a_name_near_to_none_is_answered_with_the_names_there_are() -> None:
-    with pytest.raises(UnknownNameError, match="There are “Best mix”, “Whole job hired”"):
+    there_are = "There are “Mixed hands”, “Whole job hired”"
+    with pytest.raises(UnknownNameError, match=there_are):
         find_scenario(comparison(()), "xyzzy")
 
 

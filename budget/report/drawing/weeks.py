@@ -23,6 +23,7 @@ _LEFT, _RIGHT = 17.0, 98.0  # per cent of the width, of the first and the last w
 _TICKS = 5  # steps of the scale, at most
 _DATES = 3  # dates under the chart, at most: more would not fit a phone
 _COLUMN = 0.7  # of the room of one week
+_WIDEST = 14.0  # per cent of the whole width, where there are few weeks
 
 #: Looks of lines, in the order in which they are asked for: class, and what marks its points.
 _LOOKS = (("trace first", "circle"), ("trace second", "square"), ("trace third", ""))
@@ -164,12 +165,13 @@ def _point(x: float, y: float, words: str, mark: str) -> Markup:
 
 def _column(scale: _Scale, at: float, room: float, week: int, bars: Bars) -> Markup:
     nought, value = scale.y(0.0), scale.y(bars.values[week])
+    width = min(room * _COLUMN, _WIDEST)
     return tag(
         "rect",
         tag("title", bars.words[week]),
-        x=share(at - room * _COLUMN / 2, 100),
+        x=share(at - width / 2, 100),
         y=min(nought, value),
-        width=share(room * _COLUMN, 100),
+        width=share(width, 100),
         height=abs(value - nought),
         class_=fill(bars.number),
     )

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
+from budget.decide.comparison import SOME_UNPRICED
 from budget.decide.plan import Missing, Priced
 from budget.decide.wording import so_far
 from budget.report import risk, words
@@ -80,7 +81,7 @@ def answer(view: View, standing: Standing | None = None) -> Answer:
         comparison.next_step,
         spend.next_step(view, standing),
         best.priced.risks,
-        comparison.notes,
+        tuple(note for note in comparison.notes if note != SOME_UNPRICED),  # stands above it
     )
 
 

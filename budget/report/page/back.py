@@ -54,9 +54,10 @@ def warnings(view: View) -> Table | None:
     """What the reader of the workbook should look at again."""
     if not view.comparison.warnings:
         return None
-    columns = (Column("Where"), Column("What"), Column("Code"))
+    columns = (Column("Where"), Column("What"))
     rows = tuple(
-        Row((w.cell or w.sheet or "the job", w.message, w.code)) for w in view.comparison.warnings
+        Row((w.cell or w.sheet or "the job", f"{w.message[:1].upper()}{w.message[1:]}"))
+        for w in view.comparison.warnings
     )
     return Table("Worth a second look", columns, rows)
 
@@ -65,6 +66,7 @@ def warnings(view: View) -> Table | None:
 class Spending:
     """Entries against the best plan: the sums, and every line that money or entries touch."""
 
+    intro: str
     sums: tuple[tuple[str, str], ...]
     table: Table
 
@@ -83,6 +85,7 @@ def spending(view: View, standing: Standing | None = None) -> Spending | None:
     sums = [view.money(cents) for cents in _amounts(tracking)]
     left = "Left of the spending limit" if tracking.limit is not None else "Left of the plan"
     return Spending(
+        f"Every entry is set against {_measured_by(view, tracking)}.",
         (
             *zip(titles, sums, strict=True),
             (left, view.money(tracking.left)),
@@ -91,6 +94,14 @@ def spending(view: View, standing: Standing | None = None) -> Spending | None:
         ),
         Table("Spending line by line", columns, rows, (Row(("All", *sums)),)),
     )
+
+
+def _measured_by(view: View, tracking: Tracking) -> str:
+    """The plan that spending is held against, in words."""
+    if not tracking.accepted:
+        return f"the {view.best_plan} above, as no plan was accepted yet"
+    last = ", the last of those accepted" if tracking.accepted > 1 else ""
+    return f"the plan you accepted, “{tracking.against}”{last}"
 
 
 def _amounts(entry: Tracked | Tracking) -> tuple[int, int, int, int, int]:

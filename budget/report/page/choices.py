@@ -10,7 +10,14 @@ from budget.prices.options import Bid, Haul
 from budget.reference import steps as step_kinds
 from budget.report import bid_matrix, words
 from budget.report.page.view import Column, Row, Table, View
-from budget.units import AREA, HOURS, in_words
+from budget.units import (
+    AREA,
+    BANK_VOLUME,
+    COMPACTED_VOLUME,
+    HOURS,
+    LOOSE_VOLUME,
+    in_words,
+)
 from budget.wording import listed
 
 
@@ -45,6 +52,14 @@ _HAULING = (
     "trailer so that 10 to 15 % of its weight rests on the hitch, and tie everything down.",
     "vehicle and trailer owner manuals",
 )
+
+
+#: In which state a volume of soil or stone is measured, by its kind.
+_STATES = {
+    BANK_VOLUME.name: " in the ground",
+    LOOSE_VOLUME.name: " loose",
+    COMPACTED_VOLUME.name: " compacted",
+}
 
 
 def flips_of(view: View, choice: str) -> tuple[str, ...]:
@@ -169,18 +184,18 @@ def _cautions(view: View) -> dict[str, tuple[str, str]]:
 
 
 def _amount(view: View, priced: Priced, step: str) -> str:
-    """How much of a step the plan's bedding and kept parts ask for."""
-    takeoff = view.comparison.takeoff
+    """How much work a step is under the plan's bedding and in its kept parts."""
     amounts = [
         a.amount
-        for a in (*takeoff.steps, *takeoff.spoil)
+        for a in view.comparison.takeoff.steps
         if a.step == step
         and a.bedding in ("", priced.plan.bedding)
         and (not a.optional or a.optional in priced.plan.parts)
     ]
     if not amounts or amounts[0].kind == HOURS:
         return ""
-    return in_words(sum(a.value for a in amounts), amounts[0].kind, view.system)
+    kind = amounts[0].kind
+    return in_words(sum(a.value for a in amounts), kind, view.system) + _STATES.get(kind.name, "")
 
 
 def _hours(priced: Priced, step: str, value: str) -> str:

@@ -200,7 +200,7 @@ def _mover(view: View, mover: Mover) -> Row:
             words.percent(round(mover.cash_share, 2)),
             view.round_money(mover.cash_low),
             view.round_money(mover.cash_high),
-            " to ".join(ends),
+            " to ".join(dict.fromkeys(ends)),
         )
     )
 

@@ -176,7 +176,7 @@ def beddings(view: View) -> Table | None:
     rows = [
         Row(("Thickness laid", *(view.figure(b.depth) for b in names))),
         Row(("Joint filler", *(b.filler for b in names))),
-        Row(("Scenario", *(s.name for s in best))),
+        *([Row(("Scenario", *(s.name for s in best)))] if len({s.name for s in best}) > 1 else []),
         Row(("Cash", *(view.money(p.cash) for p in plans))),
         Row(("Own hours", *(words.hours(p.own_hours) for p in plans))),
         Row(
