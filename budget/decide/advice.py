@@ -11,6 +11,7 @@ from budget.decide.planner import Planner
 from budget.decide.terms.situation import Situation
 from budget.decide.wording import hours_in_words, round_money
 from budget.job import Job, Quote
+from budget.reference import coefficient
 from budget.units import BULK_MASS, System, in_words
 
 #: A cost line of the checklist counts as this share of the job: small, but not nothing.
@@ -23,7 +24,7 @@ OWN_BILL = 0.05
 
 @dataclass(frozen=True, slots=True)
 class Wanted:
-    """One gap: missing prices (0) before guesses (1) and more offers (2), then how big."""
+    """One gap: sizes (0) before missing prices (1), guesses (2) and more offers (3); how big."""
 
     kind: int
     size: float
@@ -33,7 +34,8 @@ class Wanted:
 def next_step(job: Job, planner: Planner, best: Solved | None) -> str:
     """One sentence that names the sheet, or nothing if there is nothing worth filling.
 
-    Missing prices come before guessed ones, and these before steps nobody has offered to do.
+    A paver's size, on which its count hangs, comes first; missing prices come before guessed
+    ones, and these before steps nobody has offered to do.
     A missing price is as big as the share of the job that hangs on it: of all the weight that
     is moved, or of all the own hours.
     """
@@ -42,6 +44,7 @@ def next_step(job: Job, planner: Planner, best: Solved | None) -> str:
     plan = best.priced.plan
     situation = planner.situation(plan.bedding, planner.optional - plan.parts)
     found = [
+        *_unsized(job, situation),
         *_missing(situation, best.priced, job.settings.units),
         *_guesses(job, best.priced),
         *_unhired(situation, best.priced),
@@ -49,6 +52,22 @@ def next_step(job: Job, planner: Planner, best: Solved | None) -> str:
     if not found:
         return ""
     return min(found, key=lambda w: (w.kind, -w.size, w.sentence)).sentence
+
+
+def _unsized(job: Job, situation: Situation) -> Iterator[Wanted]:
+    """Pavers of a size that is only assumed, by what they weigh."""
+    given = [product for product in job.products if product.length and product.width]
+    sized = {name.casefold() for product in given for name in (product.item, product.mix) if name}
+    system = job.settings.units
+    usual = [coefficient(f"paver {side}").figure().words(system) for side in ("length", "width")]
+    for item, needs in situation.items.items():
+        if needs[0].kind == "paver" and item.casefold() not in sized:
+            weight = sum(need.weight.value for need in needs if need.weight)
+            text = (
+                f"Fill the Products sheet next: the true size of {item} decides how many it takes; "
+                f"{' by '.join(usual)} is assumed."
+            )
+            yield Wanted(0, weight, text)
 
 
 def _missing(situation: Situation, priced: Priced, system: System) -> Iterator[Wanted]:
@@ -60,17 +79,17 @@ def _missing(situation: Situation, priced: Priced, system: System) -> Iterator[W
             weight = weights[missing.what]
             words = f" ({in_words(weight, BULK_MASS, system, 1)})" if weight > 100 else ""
             bill = 0.0 if missing.sheet == "Quotes" else OWN_BILL
-            yield Wanted(0, bill + weight / moved, _fill(missing, words))
+            yield Wanted(1, bill + weight / moved, _fill(missing, words))
         elif missing.sheet == "Equipment":
             hours = _hours_of(situation, priced, missing.what)
             words = f" (used in {hours_in_words(hours)} of work)" if hours else ""
             share = hours / (priced.own_hours or 1.0)
-            yield Wanted(0, OWN_BILL + share, _fill(missing, words))
+            yield Wanted(1, OWN_BILL + share, _fill(missing, words))
         elif missing.sheet != "Checklist":
             share = priced.helper_hours / (priced.own_hours + priced.helper_hours or 1.0)
-            yield Wanted(0, share, _fill(missing, ""))
+            yield Wanted(1, share, _fill(missing, ""))
     if lines:
-        yield Wanted(0, CHECKLIST_SHARE * len(lines), _checklist(lines))
+        yield Wanted(1, CHECKLIST_SHARE * len(lines), _checklist(lines))
 
 
 def _fill(missing: Missing, words: str) -> str:
@@ -123,7 +142,7 @@ def _guesses(job: Job, priced: Priced) -> Iterator[Wanted]:
                     f"Firm up a price on the Quotes sheet next: {order.item} from "
                     f"{order.supplier} may move by {round_money(swing, job.settings.currency)}."
                 )
-                yield Wanted(1, swing, text)
+                yield Wanted(2, swing, text)
 
 
 def _is_bought(quote: Quote, supplier: str, per: str, price: int, packs: float) -> bool:
@@ -143,4 +162,4 @@ def _unhired(situation: Situation, priced: Priced) -> Iterator[Wanted]:
                 f"Ask for a price on the Bids sheet next: {line.name} takes "
                 f"{hours_in_words(line.own_hours)} and nobody has offered to do it."
             )
-            yield Wanted(2, line.own_hours, text)
+            yield Wanted(3, line.own_hours, text)

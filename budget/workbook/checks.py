@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
+import re
 from collections.abc import Iterable
 
 from budget import reference
@@ -245,7 +246,20 @@ def check_pavers(rows: Drafts, notes: Notes) -> None:
         if name not in sized and name not in told and not draft.row.cut_out:
             told.add(name)
             near = nearest(draft.row.paver or "", names)
-            notes.about(draft.record, "paver", "paver-size-assumed", near=near)
+            says = _size_in(draft.row.paver or "")
+            notes.about(draft.record, "paver", "paver-size-assumed", near=near, says=says)
+
+
+def _size_in(name: str) -> str:
+    """What to do with the size that a name holds, whose unit and truth nobody knows.
+
+    >>> _size_in("Slab 60x40"), _size_in("Holland stone")
+    (' Its name says 60x40: type the length and width on Products, as measured.', '')
+    """
+    found = re.search(r"\d[\d.,/]*\s*[x×]\s*\d[\d.,/]*", name, re.IGNORECASE)
+    if found is None:
+        return ""
+    return f" Its name says {found.group()}: type the length and width on Products, as measured."
 
 
 def check_packs(rows: Drafts, notes: Notes) -> None:

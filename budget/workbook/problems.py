@@ -137,7 +137,7 @@ CODES: dict[str, Code] = {
     ),
     "paver-size-assumed": _warning(
         "the paver's size on Products",
-        "A usual size is assumed. Its true size decides the count.{near}",
+        "A usual size is assumed. Its true size decides the count.{says}{near}",
     ),
     # --- shapes
     "size-missing": _problem("{title}, needed for {shape}", "Fill it in."),

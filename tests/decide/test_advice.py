@@ -12,7 +12,7 @@ from typing import Any
 import pytest
 
 from budget.decide import compare_options
-from budget.job import Job, Place, Quote, Settings
+from budget.job import Job, Place, Product, Quote, Settings
 from budget.prices.options import Options
 from budget.quantities.takeoff import Takeoff
 
@@ -57,6 +57,27 @@ def test_a_long_step_that_nobody_offers_to_do(make: SimpleNamespace) -> None:
     )
     every = [make.bid("Base laid", ["Base"], 90000), make.bid("Dug", ["Dig"], 90000)]
     assert advice(inputs(make, bids=every)) == ""
+
+
+@pytest.mark.parametrize(("length", "width"), [(None, None), (0.6, None), (0.6, 0.4)])
+def test_the_size_of_a_paver_comes_before_prices(
+    make: SimpleNamespace, length: float | None, width: float | None
+) -> None:
+    """Of the documented 8 by 4 in a slab of 60 by 40 cm would take twelve times as many."""
+    found, options = inputs(make, checklist=[make.check_line("Permit", "to price")])
+    slabs = dataclasses.replace(make.need("Slab 60x40", "Base", {"count": 1}), kind="paver")
+    found = dataclasses.replace(found, needs=(*found.needs, slabs))
+    slab = Product(place=Place("Products", 2), item="slab 60x40", kind="paver", length=length,
+                   width=width)  # fmt: skip
+    job = Job(settings=Settings(place=Place("Job", 1), units="imperial"), products=(slab,))
+    told = compare_options(job, found, options).next_step
+    if length and width:
+        assert "Products" not in told
+    else:
+        assert told == (
+            "Fill the Products sheet next: the true size of Slab 60x40 decides how many it takes; "
+            "8 in by 4 in is assumed."
+        )
 
 
 def test_the_guess_that_may_move_most(make: SimpleNamespace) -> None:

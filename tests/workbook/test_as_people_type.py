@@ -60,3 +60,10 @@ def test_a_misspelt_paver_is_told_the_nearest_product(make: Any) -> None:
     }
     told = [n.mend for n in read(make(sheets, {})).warnings if n.code == "paver-size-assumed"]
     assert [text.endswith("Did you mean Holland stone?") for text in told] == [True]
+
+
+def test_a_size_in_the_name_of_a_paver_is_asked_for(make: Any) -> None:
+    """Whether 60x40 are centimetres, and true ones, only a tape tells."""
+    sheets = {"Areas": [AREA, ["Terrace", "rectangle", 20, 10, "Slab 60x40"]]}
+    (told,) = (n.mend for n in read(make(sheets, {})).warnings if n.code == "paver-size-assumed")
+    assert "says 60x40: type the length and width on Products, as measured." in told
