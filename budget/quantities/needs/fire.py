@@ -11,8 +11,11 @@ from budget.quantities.needs.feature import Caution
 _FIRE_WORDS = re.compile(
     r"fire(?!wood)|\b(hearth|grill|barbecue|bbq|brazier|burner|oven|chiminea)s?\b", re.IGNORECASE
 )
+#: A light or power, but not what is of a light colour, nor washing with power.
 _POWER_WORDS = re.compile(
-    r"\b(gas|electric\w*|lamps?|lights?|lighting|heaters?|power|cables?|pumps?)\b", re.IGNORECASE
+    r"\b(gas|electric\w*|lamps?|lights|lighting|heaters?|power(?!.?wash)|cables?|pumps?"
+    r"|light(?!\s+\w|-)|light(?=\s+(kit|set|pole|post|fixture|fitting|strip|string)s?\b))\b",
+    re.IGNORECASE,
 )
 
 _FIRE = (
