@@ -166,15 +166,19 @@ def trade_row(trade: Trade, currency: str) -> tuple[str, ...]:
 
 
 def trades_note(found: Trades, currency: str) -> str:
-    """How fine the trades were searched."""
-    proved = "" if found.proved else " The search was stopped: not each was proved."
+    """How fine the trades were searched, and whether to the end."""
+    if not found.proved:
+        return (
+            "None of these beats another in both cash and own hours. A search was stopped, so "
+            "plans that do may be there; more time (--limit) finds them."
+        )
     rest = "No other such plan is there, to the cent and the minute."
     if found.grain:
         rest = (
             f"A plan that is not shown costs at most {words.money_round(found.grain, currency)} "
             "less than one of these that takes no more hours; more time (--limit) tells them apart."
         )
-    return f"No plan beats any of these in both cash and own hours. {rest}{proved}"
+    return f"No plan beats any of these in both cash and own hours. {rest}"
 
 
 def blocks(comparison: Comparison) -> list[Block]:

@@ -10,8 +10,9 @@ import pytest
 
 from budget.decide.outcome import Comparison
 from budget.decide.plan import Flip, Line, Missing
+from budget.decide.thorough.pareto import Trades
 from budget.figures import constant, product
-from budget.report import answer, full_plan, listings
+from budget.report import answer, deeper, full_plan, listings
 from budget.report.documents.document import Files
 from budget.report.explain.lines import explain
 from budget.report.flip_points import flip_points
@@ -403,3 +404,12 @@ def test_a_sum_is_not_parted_from_the_sign_that_follows_it(screen: Screen) -> No
         show([Text("y" * room + " " + sign, "warning")], screen)
     assert all(line.strip() != "€" for line in printed(screen))
     assert screen.getvalue().count(sign) == 2 * 40
+
+
+def test_trades_of_a_stopped_search_claim_no_more_than_is_known() -> None:
+    for grain in (0.0, 2000.0):
+        stopped = deeper.trades_note(Trades((), grain, proved=False), "USD")
+        assert "was stopped" in stopped
+        assert "No other" not in stopped
+        assert "No plan beats" not in stopped
+        assert "stopped" not in deeper.trades_note(Trades((), grain, proved=True), "USD")
