@@ -148,14 +148,14 @@ def fit(
         if found is not None:
             adds = _to_add(planner, never, out, limit, worth)
             sentence = _fit_sentence(found, out, adds, job.settings.currency)
-            name, more = (adds[0].part, adds[0].more) if adds else ("", 0.0)
+            more = adds[0].more if adds else 0.0
             change = changes(best.priced.plan, found.priced.plan)
-            return Fit(limit, tuple(sorted(out)), found.priced, name, more, sentence, adds, change)
+            return Fit(limit, tuple(sorted(out)), found.priced, more, sentence, adds, change)
     least = _least_cash(planner, never | frozenset(names))
     short = 0.0 if least is None else least - limit
     money = round_money(short, job.settings.currency)
     sentence = f"No plan holds the spending limit: {money} more is needed even for the least."
-    return Fit(limit, tuple(sorted(names)), None, "", short, sentence)
+    return Fit(limit, tuple(sorted(names)), None, short, sentence)
 
 
 def _within(

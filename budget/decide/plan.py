@@ -224,8 +224,7 @@ class Fit:
     limit: float  # cents
     left_out: tuple[str, ...]  # optional parts given up
     priced: Priced | None  # None: no plan holds the limit
-    next_part: str  # what to add first if more money is found
-    more: float  # cents that this takes beyond the limit (or that are short of any plan)
+    more: float  # cents beyond the limit for the part to add next (or short of any plan)
     sentence: str
     adds: tuple[Addable, ...] = ()  # every part given up, the one to add next first
     change: str = ""  # against the best plan, in words

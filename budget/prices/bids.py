@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from budget.figures import Figure, constant, largest, minus, product, ratio
 from budget.job import Bid as BidRow
@@ -14,7 +14,6 @@ from budget.prices.forms import MOST_DEDUCTS, deducts, form_name, smaller_forms
 from budget.prices.options import Bid, Risk
 from budget.prices.sums import added
 from budget.prices.tax import applies, with_tax
-from budget.quantities.takeoff import Takeoff
 from budget.reference import UNIT_TEXTS, steps
 from budget.units import AREA, DEPTH, HOURS, MONEY, NUMBER, Kind
 
@@ -164,20 +163,3 @@ def _billed(bid: Bid, amount: Figure | None, area: Figure) -> Figure:
     unit = constant(bid.unit_size, counted.kind, "one unit")
     units = ratio("units", NUMBER, counted, unit)
     return units if bid.least is None else largest("units billed", units, bid.least)
-
-
-@dataclass(frozen=True, slots=True)
-class Gaps:
-    """What one bid leaves to be done, brought or provided besides."""
-
-    steps: tuple[str, ...]  # steps of the job that it does not cover
-    materials: bool  # the owner buys the materials of its steps
-    equipment: bool  # the owner provides the machines of its steps
-
-
-def gaps(bid: Bid, takeoff: Takeoff) -> Gaps:
-    """What a bid leaves out of this job, so that offers are compared like for like."""
-    asked = {row.step for row in takeoff.steps if row.amount.value > 0}
-    asked |= {"Spoil"} if any(row.amount.value > 0 for row in takeoff.spoil) else set()
-    left = sorted(asked - set(bid.steps), key=_step_order)
-    return Gaps(tuple(left), materials=not bid.materials, equipment=not bid.equipment)

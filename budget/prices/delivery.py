@@ -33,7 +33,6 @@ class Shipment:
     packed: Figure | None  # kg of the goods in packs, None if there are none
     volume: Figure  # m³ of the bulk goods
     pallets: Figure  # pallets of the goods in packs
-    unweighed: tuple[str, ...] = ()  # items whose weight nobody knows
 
     @property
     def weight(self) -> Figure:
@@ -55,7 +54,6 @@ def shipment(drop: Drop, goods: Iterable[tuple[Offer, Purchase]]) -> Shipment:
         packed=added("weight of packed goods", packed, MASS) if packed else None,
         volume=added("bulk volume", [b.volume for o, b in bought if o.bulk], LOOSE_VOLUME),
         pallets=added("pallets", [pallets(drop, *pair) for pair in bought], COUNT),
-        unweighed=tuple(sorted({o.item for o, b in bought if b.weight is None})),
     )
 
 

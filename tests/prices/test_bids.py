@@ -6,7 +6,7 @@ import pytest
 
 from budget.figures import constant
 from budget.job import BidScope
-from budget.prices.bids import bid_cost, bids, gaps
+from budget.prices.bids import bid_cost, bids
 from budget.prices.defaults import Notes
 from budget.prices.forms import rows_by_bid
 from budget.prices.scope import answers
@@ -155,26 +155,6 @@ def test_risks_left_with_the_owner_in_words(offered, make) -> None:
 def test_expired_bids_stay_and_are_marked(offered, make) -> None:
     row = make.bid("Dig", steps=("Dig",), price=9500, valid_until=dt.date(2030, 4, 1))
     assert offered(row)[0][0].expired
-
-
-def test_gaps(offered, make) -> None:
-    takeoff = make.takeoff(Dig=5.0, Spoil=6.0, Base=2.0, Lay=20.0, Cut=0.0)
-    row = make.bid("Dig", steps=("Lay", "Dig"), price=9500, materials=False, equipment=True)
-    found = gaps(offered(row)[0][0], takeoff)
-    assert found.steps == ("Spoil", "Base")
-    assert found.materials
-    assert not found.equipment
-
-
-def test_little_work_is_a_gap_and_no_spoil_is_none(offered, make) -> None:
-    [bid] = offered(make.bid("Lay", steps=("Lay",), price=9500))[0]
-    little = make.takeoff(Dig=0.4, Spoil=0.5, Lay=20.0)
-    assert gaps(bid, little).steps == ("Dig", "Spoil")
-    dry = make.takeoff(Lay=20.0)
-    assert gaps(bid, dry).steps == ()
-    assert gaps(bid, make.replace(dry, spoil=())).steps == ()
-    # the spoil of one part is enough
-    assert gaps(bid, make.replace(dry, spoil=(*dry.spoil, *little.spoil))).steps == ("Spoil",)
 
 
 def test_a_bid_holds_through_its_last_day(offered, make) -> None:

@@ -21,25 +21,6 @@ class Spread:
             msg = f"{self.low}, {self.likely}, {self.high} are not a low, a likely and a high"
             raise ValueError(msg)
 
-    @property
-    def mean(self) -> float:
-        """The average, (low + likely + high) / 3.
-
-        >>> Spread(5, 8, 14).mean
-        9.0
-        """
-        return (self.low + self.likely + self.high) / 3
-
-    @property
-    def variance(self) -> float:
-        """The variance of the triangle (not that of a PERT curve).
-
-        >>> Spread(5, 8, 14).variance
-        3.5
-        """
-        a, m, b = self.low, self.likely, self.high
-        return (a * a + m * m + b * b - a * m - a * b - m * b) / 18
-
     def at(self, share: Any) -> Any:
         """The value that a share of all cases stays below; a number or a numpy array.
 

@@ -114,7 +114,6 @@ class Sheet:
     name: str
     row: type  # the dataclass of budget.job that one row becomes
     target: str  # the field of budget.job.Job that holds the rows
-    one_row: str  # "one shape of one part"
     purpose: str
     worth: str  # when it is worth filling
     columns: tuple[Column, ...]

@@ -18,7 +18,6 @@ JOB = Sheet(
     name="Job",
     row=job.Settings,
     target="settings",
-    one_row="one setting",
     purpose="The whole job: whose units and money, which day, how much an own hour is worth.",
     worth="Always. Blank settings take a documented default, which the answer lists.",
     required=True,

@@ -40,7 +40,6 @@ AREAS = Sheet(
     name="Areas",
     row=job.Area,
     target="areas",
-    one_row="one shape of one part",
     purpose="The paved shapes. Several shapes may make one part; cut-outs are taken off.",
     worth="Always: without a shape there is nothing to count.",
     required=True,
@@ -233,7 +232,6 @@ OUTLINE = Sheet(
     name="Outline",
     row=job.Corner,
     target="corners",
-    one_row="one corner, side or offset",
     purpose="The outline of polygons, walked shapes and offsets, in order around each shape.",
     worth="When a shape on Areas is a polygon, walked or offsets. Measure x and y from any one "
     "point.",
