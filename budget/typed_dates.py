@@ -10,11 +10,11 @@ _NAMES = (
     "january", "february", "march", "april", "may", "june", "july", "august", "september",
     "october", "november", "december", *_MONTHS, "sept",
 )  # fmt: skip
-_DAY = r"(?P<day>\d{1,2})(?:st|nd|rd|th)?"
+_DAY = r"(?P<day>\d{1,2})(?:st|nd|rd|th|\.)?"
 _MONTH, _YEAR = r"(?P<month>[a-z]+)\.?", r"(?P<year>\d{4})"
 _FORMS = (
     r"(?P<year>\d{4})-(?P<month>\d\d)-(?P<day>\d\d)",
-    rf"{_DAY} {_MONTH},? {_YEAR}",
+    rf"{_DAY}[ -]{_MONTH}(?:,? |-){_YEAR}",
     rf"{_MONTH} {_DAY},? {_YEAR}",
 )
 
@@ -25,6 +25,8 @@ def as_date(text: str) -> dt.date | None:
     A date in numbers is read as ISO 8601 writes it alone: 5/6/2026 is two days in two countries.
 
     >>> as_date("2026-05-15") == as_date("15th May 2026") == as_date("May 15, 2026")
+    True
+    >>> as_date("15-May-2026") == as_date("15. May 2026") == as_date("2026-05-15")
     True
     >>> as_date("5/6/2026") is None and as_date("31 June 2026") is None
     True

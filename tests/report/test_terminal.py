@@ -157,7 +157,7 @@ def test_what_never_flips_is_not_told_as_a_flip(small_comparison: Build) -> None
     step = replace(comparison.flips[0], choice="step:Dig", hour_values=(3000.0,))
     steady = replace(step, choice="bedding", value="sand", hour_values=())
     assert flips_told(comparison, steady, step) == "Dig over $30/h"
-    assert flips_told(comparison, steady).startswith("nothing: this plan is best")
+    assert flips_told(comparison, steady).startswith("nothing: this plan holds")
     flipping = replace(steady, hour_values=(1000.0, 9000.0))
     assert (
         flips_told(comparison, step, flipping) == "Bedding under $10 or over $90/h; Dig over $30/h"

@@ -12,7 +12,7 @@ from budget.reference import coefficient
 from budget.units import DEPTH, System, in_words
 
 _BY_HAND = re.compile(r"tamp|by hand|rammed by|mallet", re.IGNORECASE)
-_MACHINE = re.compile(r"plate|compact(?!(?:ed|ing)? by hand)|roller|rammer|vibrat", re.IGNORECASE)
+_MACHINE = re.compile(r"plate|compact(?!\w* by hand)|roller|rammer|vibrat", re.IGNORECASE)
 #: The steps for which published guides want a plate, what for, and what to mind by hand.
 _WANTED = {
     "Base": (
@@ -40,6 +40,8 @@ def by_hand(method: str, equipment: str) -> bool:
 
     >>> by_hand("hand tamper", ""), by_hand("own plate", ""), by_hand("tamped", "Hand tamper")
     (True, False, True)
+    >>> by_hand("compaction by hand", ""), by_hand("compactor", "")
+    (True, False)
     """
     if _MACHINE.search(f"{method} {equipment}"):
         return False
