@@ -54,7 +54,7 @@ def _cheapest(comparison: Comparison, name: str) -> Scenario:
 
 def _scenario_row(scenario: Scenario, currency: str, value: float) -> tuple[str, ...]:
     if scenario.priced is None:
-        return (scenario.name, "not possible", "", "", "")
+        return (scenario.name, scenario.bedding, "not possible", "", "")
     priced = scenario.priced
     name = scenario.name + (" *" if priced.missing else "")
     return (
