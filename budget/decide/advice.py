@@ -2,17 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from budget.decide.model.model import Solved
-from budget.decide.plan import METHOD, Missing, Priced
+from budget.decide.plan import METHOD, Missing, Priced, Scenario
 from budget.decide.planner import Planner
 from budget.decide.terms.situation import Situation
 from budget.decide.wording import hours_in_words, round_money
 from budget.job import Job, Quote
 from budget.reference import coefficient
 from budget.units import BULK_MASS, System, in_words
+from budget.wording import listed
 
 #: A cost line of the checklist counts as this share of the job: small, but not nothing.
 CHECKLIST_SHARE = 0.02
@@ -24,18 +25,23 @@ OWN_BILL = 0.05
 
 @dataclass(frozen=True, slots=True)
 class Wanted:
-    """One gap: sizes (0) before missing prices (1), guesses (2) and more offers (3); how big."""
+    """One gap: what may turn the answer (0), sizes (1), missing prices (2), guesses (3), more
+    offers (4); then how big.
+    """
 
     kind: int
     size: float
     sentence: str
 
 
-def next_step(job: Job, planner: Planner, best: Solved | None) -> str:
+def next_step(
+    job: Job, planner: Planner, best: Solved | None, found: Sequence[Scenario], hour_value: float
+) -> str:
     """One sentence that names the sheet, or nothing if there is nothing worth filling.
 
-    A paver's size, on which its count hangs, comes first; missing prices come before guessed
-    ones, and these before steps nobody has offered to do.
+    First comes what may turn the answer: a price that only a scenario lacks that would be cheaper
+    as far as it is priced. Then come a paver's size, on which its count hangs, missing prices,
+    guessed ones, and steps nobody has offered to do.
     A missing price is as big as the share of the job that hangs on it: of all the weight that
     is moved, or of all the own hours.
     """
@@ -43,31 +49,67 @@ def next_step(job: Job, planner: Planner, best: Solved | None) -> str:
         return "Fill the Quotes, Work or Bids sheet next: no plan can be built yet."
     plan = best.priced.plan
     situation = planner.situation(plan.bedding, planner.optional - plan.parts)
-    found = [
+    wanted = [
+        *_turning(found, best.priced, hour_value, job.settings.currency),
         *_unsized(job, situation),
         *_missing(situation, best.priced, job.settings.units),
         *_guesses(job, best.priced),
         *_unhired(situation, best.priced),
     ]
-    if not found:
+    if not wanted:
         return ""
-    return min(found, key=lambda w: (w.kind, -w.size, w.sentence)).sentence
+    return min(wanted, key=lambda w: (w.kind, -w.size, w.sentence)).sentence
+
+
+def unranked(
+    found: Sequence[Scenario], best: Priced, hour_value: float
+) -> Iterator[tuple[Scenario, list[Missing]]]:
+    """Scenarios that are cheaper as far as they are priced, and what only they have no price for.
+
+    Plans with unequal gaps are not ranked, so none of these is called best.
+    """
+    known = {missing.what for missing in best.missing}
+    for scenario in found:
+        if scenario.priced is None or scenario.discouraged:
+            continue
+        lacking = [m for m in scenario.priced.missing if m.what not in known]
+        if lacking and scenario.priced.total(hour_value) < best.total(hour_value):
+            yield scenario, lacking
+
+
+def _turning(
+    found: Sequence[Scenario], best: Priced, hour_value: float, currency: str
+) -> Iterator[Wanted]:
+    """Prices with which another scenario may be best, by what it would save."""
+    mine = best.total(hour_value)
+    for scenario, lacking in unranked(found, best, hour_value):
+        total = scenario.priced.total(hour_value) if scenario.priced else mine
+        sheet = lacking[0].sheet
+        have = "has no price" if len(lacking) == 1 else "have no prices"
+        text = (
+            f"Fill the {sheet} sheet next: {listed(m.what for m in lacking)} {have} yet, without "
+            f"which “{scenario.title}” is not ranked. So far that comes to "
+            f"{round_money(total, currency)}, this plan to {round_money(mine, currency)}, own "
+            "hours counted."
+        )
+        yield Wanted(0, mine - total, text)
 
 
 def _unsized(job: Job, situation: Situation) -> Iterator[Wanted]:
-    """Pavers of a size that is only assumed, by what they weigh."""
+    """Pavers sold by the piece or pallet whose size is only assumed, by what they weigh."""
     given = [product for product in job.products if product.length and product.width]
     sized = {name.casefold() for product in given for name in (product.item, product.mix) if name}
     system = job.settings.units
     usual = [coefficient(f"paver {side}").figure().words(system) for side in ("length", "width")]
     for item, needs in situation.items.items():
-        if needs[0].kind == "paver" and item.casefold() not in sized:
+        counted = any(offer.measure != "area" for offer in situation.offers(item))
+        if needs[0].kind == "paver" and counted and item.casefold() not in sized:
             weight = sum(need.weight.value for need in needs if need.weight)
             text = (
                 f"Fill the Products sheet next: the true size of {item} decides how many it takes; "
                 f"{' by '.join(usual)} is assumed."
             )
-            yield Wanted(0, weight, text)
+            yield Wanted(1, weight, text)
 
 
 def _missing(situation: Situation, priced: Priced, system: System) -> Iterator[Wanted]:
@@ -79,17 +121,17 @@ def _missing(situation: Situation, priced: Priced, system: System) -> Iterator[W
             weight = weights[missing.what]
             words = f" ({in_words(weight, BULK_MASS, system, 1)})" if weight > 100 else ""
             bill = 0.0 if missing.sheet == "Quotes" else OWN_BILL
-            yield Wanted(1, bill + weight / moved, _fill(missing, words))
+            yield Wanted(2, bill + weight / moved, _fill(missing, words))
         elif missing.sheet == "Equipment":
             hours = _hours_of(situation, priced, missing.what)
             words = f" (used in {hours_in_words(hours)} of work)" if hours else ""
             share = hours / (priced.own_hours or 1.0)
-            yield Wanted(1, OWN_BILL + share, _fill(missing, words))
+            yield Wanted(2, OWN_BILL + share, _fill(missing, words))
         elif missing.sheet != "Checklist":
             share = priced.helper_hours / (priced.own_hours + priced.helper_hours or 1.0)
-            yield Wanted(1, share, _fill(missing, ""))
+            yield Wanted(2, share, _fill(missing, ""))
     if lines:
-        yield Wanted(1, CHECKLIST_SHARE * len(lines), _checklist(lines))
+        yield Wanted(2, CHECKLIST_SHARE * len(lines), _checklist(lines))
 
 
 def _fill(missing: Missing, words: str) -> str:
@@ -142,7 +184,7 @@ def _guesses(job: Job, priced: Priced) -> Iterator[Wanted]:
                     f"Firm up a price on the Quotes sheet next: {order.item} from "
                     f"{order.supplier} may move by {round_money(swing, job.settings.currency)}."
                 )
-                yield Wanted(2, swing, text)
+                yield Wanted(3, swing, text)
 
 
 def _is_bought(quote: Quote, supplier: str, per: str, price: int, packs: float) -> bool:
@@ -162,4 +204,4 @@ def _unhired(situation: Situation, priced: Priced) -> Iterator[Wanted]:
                 f"Ask for a price on the Bids sheet next: {line.name} takes "
                 f"{hours_in_words(line.own_hours)} and nobody has offered to do it."
             )
-            yield Wanted(3, line.own_hours, text)
+            yield Wanted(4, line.own_hours, text)

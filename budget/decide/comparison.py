@@ -101,7 +101,7 @@ def compare_options(
         warnings=tuple(sorted({*takeoff.warnings, *options.warnings, *_unweighed(options)})),
         assumed=_assumed(takeoff, options, risk, calendar),
         missing=missing,
-        next_step=next_step(job, planner, solved),
+        next_step=next_step(job, planner, solved, found, hour_value),
         notes=(
             *_notes(found, best, hired),
             *unproved(found, points, hour_value, currency),

@@ -71,6 +71,12 @@ class Comparison:
         return self.hired.priced.cash - self.best.priced.cash
 
     @property
+    def all_hired_is_best(self) -> bool:
+        """Whether nothing of the best plan is own work that could be hired."""
+        best, hired = (s.priced if s is not None else None for s in (self.best, self.hired))
+        return best is not None and hired is not None and best.plan == hired.plan
+
+    @property
     def hour_earns(self) -> float | None:
         """Cents saved per own hour spent more than when hiring, None if no hours are spent."""
         if self.saving is None or self.best is None or self.hired is None:

@@ -154,7 +154,8 @@ def fit(
     least = _least_cash(planner, never | frozenset(names))
     short = 0.0 if least is None else least - limit
     money = round_money(short, job.settings.currency)
-    sentence = f"No plan holds the spending limit: {money} more is needed even for the least."
+    who = "No plan that lacks as few prices" if best.priced.missing else "No plan"
+    sentence = f"{who} holds the spending limit: {money} more is needed even for the least."
     return Fit(limit, tuple(sorted(names)), None, short, sentence)
 
 

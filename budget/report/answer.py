@@ -144,7 +144,7 @@ def _saves(comparison: Comparison) -> list[Block]:
     saving = comparison.saving
     if saving is None or comparison.hired is None:
         return [Pair("Saves", "not known: hiring the whole job cannot be priced yet")]
-    if comparison.hired is comparison.best:
+    if comparison.all_hired_is_best:
         why = f"hiring the whole job is best{comparison.so_far}"
         return [Pair("Saves", f"nothing by own work: {why}")]
     text = f"{words.money(saving, currency)} against hiring it all"

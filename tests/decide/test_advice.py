@@ -59,19 +59,25 @@ def test_a_long_step_that_nobody_offers_to_do(make: SimpleNamespace) -> None:
     assert advice(inputs(make, bids=every)) == ""
 
 
-@pytest.mark.parametrize(("length", "width"), [(None, None), (0.6, None), (0.6, 0.4)])
-def test_the_size_of_a_paver_comes_before_prices(
-    make: SimpleNamespace, length: float | None, width: float | None
+@pytest.mark.parametrize(
+    ("length", "width", "measure"),
+    [(None, None, "count"), (0.6, None, "count"), (0.6, 0.4, "count"), (None, None, "area")],
+)
+def test_the_size_of_a_paver_sold_by_count_comes_before_prices(
+    make: SimpleNamespace, length: float | None, width: float | None, measure: str
 ) -> None:
     """Of the documented 8 by 4 in a slab of 60 by 40 cm would take twelve times as many."""
-    found, options = inputs(make, checklist=[make.check_line("Permit", "to price")])
-    slabs = dataclasses.replace(make.need("Slab 60x40", "Base", {"count": 1}), kind="paver")
+    found, _ = inputs(make)
+    offers = [make.offer("Slab 60x40", "North", 500, measure=measure)]
+    check = [make.check_line("Permit", "to price")]
+    options = inputs(make, checklist=check, offers=offers)[1]
+    slabs = dataclasses.replace(make.need("Slab 60x40", "Base", {measure: 1}), kind="paver")
     found = dataclasses.replace(found, needs=(*found.needs, slabs))
     slab = Product(place=Place("Products", 2), item="slab 60x40", kind="paver", length=length,
                    width=width)  # fmt: skip
     job = Job(settings=Settings(place=Place("Job", 1), units="imperial"), products=(slab,))
     told = compare_options(job, found, options).next_step
-    if length and width:
+    if (length and width) or measure == "area":
         assert "Products" not in told
     else:
         assert told == (
@@ -147,3 +153,19 @@ def test_without_any_plan(make: SimpleNamespace) -> None:
 @pytest.mark.parametrize("price", [2999.0, 3001.0])
 def test_another_price_is_not_the_quote_that_is_bought(make: SimpleNamespace, price: float) -> None:
     assert advice(inputs(make), guess("Base stone", price, 1000, 9000, "tonne")).startswith("Ask")
+
+
+def test_a_price_that_only_a_cheaper_plan_lacks_comes_first(make: SimpleNamespace) -> None:
+    """By hand a plate is needed that has no price: 40 h at 20 beside a bid of 4,900."""
+    plate = make.method("Base", "plate", 1.0, machine="Plate")
+    more = {
+        "methods": [make.method("Dig", "by hand", 5.0), plate, make.method("Carry", "barrow", 0.0)],
+        "bids": [make.bid("All of it", ["Dig", "Base"], 490000)],
+        "checklist": [make.check_line("Permit", "to price")],
+    }
+    told = advice(inputs(make, **more))
+    assert told.startswith("Fill the Equipment sheet next: Plate has no price yet, without which")
+    assert "“All own hands, sand bedding” is not ranked" in told
+    dear = make.method("Base", "plate", 400.0, machine="Plate")  # dearer than the bid even so
+    more["methods"] = [more["methods"][0], dear, more["methods"][2]]
+    assert "not ranked" not in advice(inputs(make, **more))

@@ -156,6 +156,12 @@ def test_a_limit_below_everything_says_how_much_is_short(make: SimpleNamespace) 
     assert fit is not None
     assert fit.priced is None
     assert fit.more == BASE - 4000
+    assert fit.sentence.startswith("No plan holds the spending limit: $")
+    takeoff, options = inputs(make)
+    options = replace(options, checklist=(make.check_line("Permit", "to price"),))
+    unpriced = compare_options(job(90000, 80000, limit=4000), takeoff, options).fit
+    assert unpriced is not None
+    assert unpriced.sentence.startswith("No plan that lacks as few prices holds the spending limit")
 
 
 def test_nothing_is_fitted_to_a_limit_that_holds(make: SimpleNamespace) -> None:

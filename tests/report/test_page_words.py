@@ -35,7 +35,7 @@ def test_a_plan_whose_prices_are_missing_is_best_only_so_far(demo_comparison: De
     text = words_of(comparison)
     loose = r"(?i)\bbest\b(?! so far| plan so far)[^\n]*"
     assert [found for found in re.findall(loose, text) if found] == []
-    assert "Proved the cheapest way of what is priced so far" in text
+    assert "Proved the cheapest of the plans that lack the fewest prices" in text
     assert "Of what is priced so far: All come to the same" in text
 
 

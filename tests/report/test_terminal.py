@@ -215,6 +215,15 @@ def test_window_says_how_many_more_there_are(small_comparison: Build) -> None:
     assert re.search(r"and \d+ more", text)
 
 
+def test_where_hiring_it_all_is_best_own_work_saves_nothing(small_comparison: Build) -> None:
+    comparison = small_comparison()
+    assert comparison.best is not None
+    hired = replace(comparison.best, name="Whole job hired")
+    alike = replace(comparison, scenarios=(*comparison.scenarios, hired), hired=hired)
+    text = plain(answer.answer(alike))
+    assert re.search(r"Saves +nothing by own work: hiring the whole job is best", text)
+
+
 def test_scenario_that_cannot_be_built_says_why(small_comparison: Build) -> None:
     text = plain(answer.answer(small_comparison()))
     assert re.search(r"Whole job hired +sand +not possible", text)

@@ -90,9 +90,12 @@ def _sure(view: View, proved: bool, gap: float) -> str:
     if view.comparison.options.hour_value.origin == "default":
         value += " (assumed)"
     lacking = len(view.comparison.missing)
-    whole = "at these prices" if view.comparison.complete else "of what is priced so far"
+    complete = view.comparison.complete
+    whole = "at these prices" if complete else "of the plans that lack the fewest prices"
     if proved:
-        found = f"Proved the cheapest way {whole}, with your hour at {value}."
+        found = (
+            f"Proved the cheapest {'way ' if complete else ''}{whole}, with your hour at {value}."
+        )
     else:
         found = (
             f"The cheapest found {whole}, with your hour at {value}, {so_far(gap)}: "
@@ -193,6 +196,9 @@ def _saves(view: View) -> Fact:
     if saving is None:
         why = "no bids for the whole job to set it against"
         return Fact("Saves against hiring", "not known", why)
+    if view.comparison.all_hired_is_best:
+        why = f"hiring the whole job is best{view.comparison.so_far}"
+        return Fact("Saves against hiring", "nothing", why)
     label = "Saves against hiring" if saving >= 0 else "Costs more than hiring"
     return Fact(label, view.round_money(abs(saving)), "the whole job hired, in cash")
 
