@@ -1,0 +1,94 @@
+"""Rules of the takeoff at the ends of what they meet: nothing, one, alike, at the very edge."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+from shapely import LinearRing, box
+from shapely.affinity import scale
+
+from budget.job import Place, Trench
+from budget.quantities import take_off
+from budget.quantities.laid.borders import border_of
+from budget.quantities.plan.parts import parts_of
+from budget.quantities.plan.placed_shapes import footprint
+from budget.units import FOOT, INCH
+
+
+def test_a_border_takes_off_no_hole_that_it_covers():
+    """Units 0.2 m deep around 4 by 4 m; of a hole from 0.1 to 1 m the first tenth is in it."""
+    square, hole = box(0, 0, 4, 4), box(0.1, 1, 1, 2)
+    rings = tuple(tuple(LinearRing(ring.exterior).coords)[:-1] for ring in (square, hole))
+    border = border_of("Patio", "Brick", "soldier", (0.2, 0.1, 0.0), [rings])
+    around = square.difference(square.buffer(-0.2, join_style="mitre")).difference(hole)
+    assert border.area.value == pytest.approx(around.area)
+    assert border.area.value == pytest.approx(16 - 3.6**2 - 0.1)
+
+
+def test_a_notch_in_the_edge_has_its_corners_once(make):
+    """20 by 10 ft with 4 by 4 ft out of one side, a base 6 in past the edge."""
+    areas = (
+        make.area(name="all", length=20, width=10, x=0.0, y=0.0),
+        make.area(name="notch", length=4, width=4, x=8.0, y=0.0, cut_out=True),
+    )
+    (part,) = take_off(make.job(*areas, build_ups=(make.build_up(overrun=6),))).parts
+    paved = box(0, 0, 20, 10).difference(box(8, 0, 12, 4))
+    past = paved.buffer(0.5, join_style="mitre", mitre_limit=20)
+    assert part.base_area.value / FOOT**2 == pytest.approx(past.area)
+
+
+def test_a_half_circle_is_the_same_from_either_side(make):
+    area = make.area(shape="half circle", diameter=10, x=0.0, y=0.0)
+    (part,) = parts_of(make.job(area))[0]
+    found = footprint(part.pieces[0])
+    assert found is not None
+    half = found.polygon()
+    assert half.symmetric_difference(scale(half, -1, 1, origin=(0, 0))).area < 1e-12
+
+
+@pytest.mark.parametrize(("inches", "caps"), [(24, 1), (12, 4), (23, 4)])
+def test_a_column_is_capped_by_whole_caps_both_ways(make, inches, caps):
+    """24 in square: one cap of 24 in, two by two of 12 in or of 23 in."""
+    products = (
+        make.product("Block", "wall unit", length=12, width=8, height=4),
+        make.product("Coping", "cap", length=inches, width=inches, height=2),
+    )
+    post = make.wall("post", kind="column", length=2, height=8, buried=0.0, cap="Coping")
+    found = take_off(make.job(make.area(length=9, width=9), walls=(post,), products=products))
+    assert [n.net.value for n in found.needs if n.item == "Coping"] == [caps]
+
+
+def test_soil_that_all_goes_back_into_its_trench_is_no_spoil(make):
+    """What is dug is put back, more compacted than it lay: nothing is left over."""
+    row = Trench(place=Place("Trenches", 2), part="Terrace", name="cable", what="conduit",
+                 length=30 * FOOT, width=6 * INCH, depth=18 * INCH)  # fmt: skip
+    job = make.job(make.area(length=20, width=10))
+    bare, found = take_off(job), take_off(replace(job, trenches=(row,)))
+    assert [s.amount.value for s in found.spoil] == [s.amount.value for s in bare.spoil]
+    both = ([s.step for s in one.steps if s.step in ("Dig", "Spoil")] for one in (bare, found))
+    assert tuple(both) == (["Dig", "Spoil"], ["Dig", "Dig", "Spoil"])
+
+
+def test_without_a_base_no_plate_is_run(make):
+    bare = make.build_up(base_depth=0)
+    found = take_off(make.job(make.area(length=20, width=10), build_ups=(bare,)))
+    assert found.compaction == ()
+    assert take_off(make.job(make.area(length=20, width=10))).compaction
+
+
+def test_counted_items_that_are_alike_may_stand_in_any_order(make):
+    """Three benches in rows of one: hours of two of them are said, 2 and 1 h."""
+    rows = [
+        make.extra("Terrace", "Bench", 1, **h)
+        for h in ({"hours_each": 2.0}, {}, {"hours_each": 1.0})
+    ]
+    area = make.area(length=20, width=10)
+    built = [
+        s.amount
+        for order in (rows, rows[::-1])
+        for s in take_off(make.job(area, extras=tuple(order))).steps
+        if s.step == "Build"
+    ]
+    assert [amount.value for amount in built] == [3.0, 3.0]
+    assert [[figure.value for figure in amount.args] for amount in built] == [[1.0, 2.0]] * 2
