@@ -134,6 +134,18 @@ def test_a_machine_and_a_helper_without_a_price(make: SimpleNamespace) -> None:
     assert "elper" in advice((helped[0], two), guessed)
 
 
+def test_a_helper_counts_by_the_share_of_the_hours(make: SimpleNamespace) -> None:
+    """Half of the hours hang on the pay; 4,000 of 4,090 kg, nearly all, on the price of stone."""
+    kit = make.offer("Kit", "North", 30000, measure="count", per="kit", weight=90)
+    found = inputs(make, offers=[kit], people=1, paid_helpers=1)
+    methods = {
+        step: tuple(dataclasses.replace(m, people=2) for m in ways)
+        for step, ways in found[1].methods.items()
+    }
+    told = advice((found[0], dataclasses.replace(found[1], methods=methods)))
+    assert told.startswith("Fill the Quotes sheet next: Base stone")
+
+
 def test_checklist_lines_are_counted_together(make: SimpleNamespace) -> None:
     one = [make.check_line("Permit", "to price")]
     assert advice(inputs(make, checklist=one)) == (

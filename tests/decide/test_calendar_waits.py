@@ -55,6 +55,43 @@ def test_a_seller_who_says_no_days_comes_on_the_day_of_the_order(make: SimpleNam
     assert {seller: lead.likely for seller, lead in leads.items()} == {"North": 0.0, "South": 0.0}
 
 
+def test_the_latest_quote_of_a_seller_says_when_the_goods_come(make: SimpleNamespace) -> None:
+    takeoff = make.takeoff(
+        [make.need(name, "Base", {"count": 1}) for name in ("Stone", "Edging")],
+        [make.amount("Base", 4.0)],
+    )
+    days = {"Stone": 3, "Edging": 10}
+    offers = [
+        replace(make.offer(name, "North", 100, measure="count", per="each"), lead_days=number)
+        for name, number in days.items()
+    ]
+    options = make.options(
+        offers=offers, routes=[make.drop("North", 0)],
+        methods=[make.method("Base", "by hand", 1.0)],
+    )  # fmt: skip
+    (priced,) = make.all_priced(Situation(takeoff, options, "sand", frozenset()))
+    assert lead_times(JOB, priced, options)["North"].likely == 10
+
+
+def test_other_work_is_done_while_goods_are_waited_for(make: SimpleNamespace) -> None:
+    """The base on Saturday the 2nd, sand in 10 days, so from Saturday the 16th: the bench is built
+    on Sunday the 3rd, not after the bed."""
+    steps = ("Base", "Bed", "Build")
+    takeoff = make.takeoff(
+        [make.need("Sand", "Bed", {"count": 1})], [make.amount(step, 1.0) for step in steps]
+    )
+    options = make.options(
+        offers=[make.offer("Sand", "North", 100, measure="count", per="each")],
+        routes=[make.drop("North", 0)], hours_per_day=6,
+        methods=[make.method(step, "by hand", 6.0) for step in steps],
+    )  # fmt: skip
+    (priced,) = make.all_priced(Situation(takeoff, options, "sand", frozenset()))
+    rows = (Supplier(place=PLACE, supplier="North", lead_days=10.0),)
+    found = schedule(replace(JOB, suppliers=rows), takeoff, options, priced)
+    assert {e.name: e.first for e in found.entries} == {"Base": 0, "Build": 1, "Bed": 14}
+    assert found.finish == 14
+
+
 def test_work_waits_for_a_machine_however_far_ahead_it_comes(make: SimpleNamespace) -> None:
     """Five hours with a saw that can be had from Saturday 5 December on: 217 days."""
     takeoff = make.takeoff([], [make.amount("Cut", 5.0)])

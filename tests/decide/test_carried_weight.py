@@ -58,3 +58,32 @@ def test_goods_of_unknown_weight_take_a_trip(make: SimpleNamespace) -> None:
     assert solved is not None
     arrival = solved.priced.arrivals[0]
     assert (arrival.drops, arrival.hours) == (1, pytest.approx(1.5))
+
+
+@pytest.mark.parametrize(
+    ("weight", "each", "reworked", "hours"),
+    [
+        # 15 m from the drive at 0.00002 h a metre are 0.0003 h a kilogram more
+        (1000.0, 0.001, None, 1.3),
+        (1000.0, 0.001, 0.25, 1.625),
+        (0.5, 2.0, 0.2, 0.50015 * 2.4),
+    ],
+)
+def test_hours_of_carrying_and_of_what_is_carried_again(
+    make: SimpleNamespace, weight: float, each: float, reworked: float | None, hours: float
+) -> None:
+    """Programme and plan agree on them, or no answer would come."""
+    takeoff = make.takeoff(
+        [make.need("Bowl", "Build", {"count": 1}, weight=weight)], [make.amount("Build", 0.0)]
+    )
+    options = make.options(
+        offers=[make.offer("Bowl", "North", 0, measure="count", per="each", weight=weight)],
+        routes=[make.drop("North", 0)],
+        methods=[
+            make.method("Build", "by hand", 1.0),
+            make.method("Carry", "barrow", each, walk=0.00002, reworked=reworked),
+        ],
+    )
+    solved = Model(Situation(takeoff, options, "sand", frozenset())).solve(10000.0)
+    assert solved is not None
+    assert solved.priced.own_hours == pytest.approx(hours, rel=1e-3)

@@ -133,6 +133,18 @@ def test_a_metre_more_of_wall_by_hand() -> None:
     assert found.hours > 0
 
 
+def test_between_one_metre_more_and_the_last_blocks_lie_in_proportion() -> None:
+    """Pallets of 33: three courses of 8 are 25.2 with 5 %, of 10 at one metre, of 15 at three.
+
+    33 / 1.05 / 3 are 10.476 a course, so 0.476 more than at one metre, at 2.5 a metre: 1.19 m.
+    """
+    job = walled()
+    pallet = replace(job.quotes[2], holds=33.0, per="pallet", price=13200)
+    found = plan_and_margins(replace(job, quotes=(*job.quotes[:2], pallet)))["wall"]
+    (jump,) = (j for j in found.jumps if j.line == "Block")
+    assert (jump.after, jump.cash) == (pytest.approx(1.1), 13200)
+
+
 def test_how_far_each_thing_is_followed() -> None:
     """Some square metres, some centimetres of base, some metres of wall; or feet and inches."""
     metric = walled()

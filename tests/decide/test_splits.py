@@ -11,6 +11,7 @@ from split_jobs import split_job
 
 from budget.decide.brief import plan_of
 from budget.decide.model.model import Model, Solved
+from budget.decide.model.splits import parted
 from budget.decide.pins import Pinned, UnknownPin, read_pins
 from budget.decide.plan import Plan, Priced
 from budget.decide.planner import Planner
@@ -189,6 +190,51 @@ def test_bags_go_back_of_the_rest_alone(
     assert found is not None
     assert found.priced.cash == 20300
     assert found.priced.plan.shares == {"Joint sand": {SOUTH: 3.0}}
+
+
+def test_an_order_is_worth_whole_cents_half_up(
+    make: SimpleNamespace, job: tuple[Takeoff, Options]
+) -> None:
+    """120 kg: North by half bags of 12.5 kg at 2.525, South by bags of 5 kg at 5.00.
+
+    Nine halves, 22.725, are 22.73 with caps 122.73; North is free from 122.74 on. Two of South
+    make 60.00, free there: 122.73 + 30.00 + 60.00. All of North is ten halves, free, and 220.25
+    with 45.00 at South.
+    """
+    half, small = (make.fig(kg, make.MASS, "holds") for kg in (25.0, 5.0))
+    takeoff, options = changed(
+        job, North={"holds": half, "price": make.cash(505), "step": 0.5},
+        South={"holds": small, "price": make.cash(500)},
+    )  # fmt: skip
+    needs = tuple(
+        make.need("Joint sand", "Joint", {"mass": 120.0}) if n.item == "Joint sand" else n
+        for n in takeoff.needs
+    )
+    takeoff = dataclasses.replace(takeoff, needs=needs)
+    for north, cash, bags in (
+        (make.drop("North", 3000, free_above=12274), 21273, 2.0),
+        (make.drop("North", 3000, free_above=12273), 18273, 2.0),
+        # 50.00 from 122.73 on: eight halves, 120.20 + 30.00, and four of South, 70.00
+        (make.drop("North", 0, tiers=[(0, 3000), (12273, 5000)]), 22020, 4.0),
+        (make.drop("North", 0, tiers=[(0, 3000), (12274, 5000)]), 21273, 2.0),
+    ):
+        routes = {**options.routes, "North": (north,)}
+        found = solved(takeoff, dataclasses.replace(options, routes=routes), 0.0)
+        assert found is not None
+        assert found.priced.cash == cash
+        assert found.priced.plan.shares == {"Joint sand": {SOUTH: bags}}
+
+
+def test_the_rest_does_not_hang_on_which_the_solver_names(job: tuple[Takeoff, Options]) -> None:
+    """Five of North and two of South: whichever of them is called the rest, it is North's."""
+    model = Model(Situation(*job, "sand", frozenset()))
+    (split,) = model._build.splits
+    named = {share.offer.key: share for share in split.shares}
+    for rest in named.values():
+        values = [0.0] * model.columns
+        values[named[NORTH].counts[0]], values[named[SOUTH].counts[0]] = 5.0, 2.0
+        values[rest.rest] = 1.0
+        assert parted(model.situation, split, values, ()) == (NORTH, {SOUTH: 2.0})
 
 
 def test_the_rest_is_what_meets_most_of_the_need_however_it_is_sold(

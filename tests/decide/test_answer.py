@@ -1,0 +1,186 @@
+"""The whole answer for one small job by hand, and searches that were stopped on the way to one."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import replace
+from types import SimpleNamespace
+from typing import Any
+
+import numpy as np
+import pytest
+
+from budget.decide import brief, compare_options
+from budget.decide.brief import plan_briefly
+from budget.decide.calendar.network import day_of
+from budget.decide.calendar.schedule import _spared
+from budget.decide.model.model import Model
+from budget.decide.outcome import Comparison
+from budget.decide.programme.branching import Search
+from budget.decide.programme.milp import Programme, _stopped
+from budget.decide.programme.search import Answer
+from budget.decide.risk.accuracy import firm_share
+from budget.decide.risk.findings import _by_order
+from budget.decide.risk.ordering import Order, Stakes
+from budget.decide.terms.situation import Situation
+from budget.decide.thorough.pareto import _Steps
+from budget.decide.wording import so_far
+from budget.job import Area, BuildUp, Job, Place, Settings
+from budget.prices.options import Options
+from budget.quantities.takeoff import Takeoff
+
+JOB = Job(settings=Settings(place=Place("Job", 1), currency="USD", hour_value=2000))
+
+
+@pytest.fixture(scope="module")
+def dug(make: SimpleNamespace) -> tuple[Takeoff, Options]:
+    """Ten hours of digging by hand, or 300.00."""
+    options = make.options(
+        methods=[make.method("Dig", "by hand", 5.0)], bids=[make.bid("Digger", ["Dig"], 30000)]
+    )
+    return make.takeoff([], [make.amount("Dig", 2.0)]), options
+
+
+@pytest.fixture(scope="module")
+def answer(dug: tuple[Takeoff, Options]) -> Comparison:
+    return compare_options(JOB, *dug)
+
+
+def test_own_digging_is_best_below_thirty_an_hour(answer: Comparison) -> None:
+    """At 20.00 an hour ten hours are 200.00, less than 300.00; at 30.00 both are the same."""
+    best = answer.best
+    assert best is not None
+    assert best.priced is not None
+    assert (best.priced.cash, best.priced.own_hours, best.proved) == (0, 10.0, True)
+    assert answer.complete
+    (flip,) = answer.flips
+    assert (flip.choice, flip.alternative) == ("step:Dig", "bid: Digger")
+    assert (flip.cash, flip.hours) == (30000, -10.0)
+    assert flip.hour_values == pytest.approx((3000.0,), abs=0.5)
+
+
+def test_the_frontier_has_both(answer: Comparison) -> None:
+    found = [(p.priced.cash, p.priced.own_hours) for p in answer.frontier]
+    assert found == [(0, 10.0), (30000, 0.0)]
+    assert answer.frontier[0].to_value == pytest.approx(3000.0, abs=0.5)
+
+
+def test_a_plan_found_briefly_is_complete_where_no_price_is_missing(
+    make: SimpleNamespace, dug: tuple[Takeoff, Options], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(brief, "take_off", lambda _: dug[0])
+    monkeypatch.setattr(brief, "flatten", lambda *_: dug[1])
+    found = plan_briefly(JOB, every=False)
+    assert found.complete
+    assert not found.missing
+    # and there is none where nobody lays the base
+    more = replace(dug[0], steps=(*dug[0].steps, make.amount("Base", 1.0)))
+    monkeypatch.setattr(brief, "take_off", lambda _: more)
+    found = plan_briefly(JOB, every=False)
+    assert found.best is None
+    assert not found.complete
+    assert not found.missing
+
+
+def test_a_job_that_nobody_prices_has_no_complete_plan() -> None:
+    """No quotes: a plan of own work for which prices are missing, and no cents for them."""
+    area = Area(place=Place("Areas", 2), part="Yard", name="Yard", length=5.0, width=4.0)
+    layers = BuildUp(place=Place("Build-up", 2), name="Layers", bedding="sand")
+    found = plan_briefly(replace(JOB, areas=(area,), build_ups=(layers,)), every=False)
+    assert found.best is not None
+    assert found.missing
+    assert not found.complete
+
+
+def test_a_day_ends_at_midnight() -> None:
+    assert [day_of(moment) for moment in (0.0, 23.0, 24.0, 25.0)] == [0, 0, 1, 1]
+    assert [day_of(moment, end=True) for moment in (23.0, 24.0, 25.0)] == [0, 0, 1]
+
+
+def _had(equipment: str, cash: int, there_to: int | None = None) -> Any:
+    return SimpleNamespace(equipment=equipment, cash=cash, planned=6000, there_to=there_to)
+
+
+@pytest.mark.parametrize(
+    ("saw", "mixer", "spared"),
+    [
+        (_had("Saw", 6000), _had("Mixer", 6000), True),
+        (_had("Saw", 6001), _had("Mixer", 6000), False),  # still more than is planned
+        (_had("Saw", 6000), _had("Mixer", 6001), False),  # the other is then dearer
+        (_had("Saw", 6000), _had("Mixer", 6000, 4), False),  # or has to go back before
+    ],
+)
+def test_waiting_spares_a_machine_if_no_other_is_worse_off(
+    saw: Any, mixer: Any, spared: bool
+) -> None:
+    now = [_had("Saw", 9000), _had("Mixer", 6000)]
+    assert _spared(now, [saw, mixer], "Saw") is spared
+
+
+@pytest.mark.parametrize(
+    ("floor", "least", "found", "gap"),
+    [
+        (90.0, math.inf, (100.0, 0.05), 0.05),  # none is below 95
+        (96.0, math.inf, (100.0, 0.05), 0.04),
+        (90.0, 100.0, None, 0.1),  # only the first search found one
+        (90.0, 98.0, (100.0, 0.05), 3 / 98),  # the first found a better one
+        (None, math.inf, (100.0, 0.05), 0.05),
+        (99.0, 98.0, None, 0.0),  # to the rounding of the solver
+        (0.2, 0.5, None, 0.3),  # of less than a cent, by the cent
+    ],
+)
+def test_two_stopped_searches_know_what_either_knows(
+    floor: float | None, least: float, found: tuple[float, float] | None, gap: float
+) -> None:
+    begun = Search(None if math.isinf(least) else np.array([least]), least)
+    begun.root = None if floor is None else SimpleNamespace(floor=floor)  # type: ignore[assignment]
+    second = None if found is None else Answer((found[0],), math.nan, False, found[1])
+    told = _stopped(begun, second, math.nan if found is None else found[0])
+    best = min(least, math.inf if found is None else found[0])
+    assert (told.values, told.proved) == ((best,), False)
+    assert told.gap == pytest.approx(gap)
+
+
+def test_a_plan_of_a_stopped_search_tells_what_a_better_one_may_save(
+    dug: tuple[Takeoff, Options], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """No plan is below 190.00, 5 % less than the 200.00 that are found."""
+    solve = Programme.solve
+
+    def stopped(self: Programme, *asked: Any) -> Answer | None:
+        found = solve(self, *asked)
+        return found and replace(found, proved=False, gap=0.05)
+
+    monkeypatch.setattr(Programme, "solve", stopped)
+    found = Model(Situation(*dug, "sand", frozenset())).solve(2000.0)
+    assert found is not None
+    assert (found.proved, found.gap) == (False, pytest.approx(0.05))
+
+
+@pytest.mark.parametrize("trees", [[True, True], [True, False], [False, False]])
+def test_a_trade_is_proved_if_every_tree_is(trees: list[bool]) -> None:
+    chain: Any = SimpleNamespace(
+        proved=True, fronts=[SimpleNamespace(proved=each) for each in trees],
+        stairs=SimpleNamespace(points=[]),
+    )  # fmt: skip
+    _Steps(0)._end(None, chain)  # type: ignore[arg-type]
+    assert chain.proved is all(trees)
+
+
+def test_a_gap_is_told_in_per_cent() -> None:
+    assert so_far(0.101) == "best so far, gap 10.1 %"
+
+
+def test_no_cash_is_no_firm_cash() -> None:
+    assert firm_share([], []) == 0.0
+
+
+def test_knowing_the_need_spares_what_is_ordered_for_nothing() -> None:
+    """Ten packs or twelve, as likely, at 1.00; a second delivery is 10.00.
+
+    Twelve are ordered, 12.00. Who knows orders ten in half the cases: 1.00 less on average.
+    """
+    where = np.arange(400) // 2 % 2
+    order = Order(np.where(where == 0, 10, 12), Stakes(each=100, again=100, short=1000))
+    assert order.best == 12
+    assert _by_order(where, SimpleNamespace(order=order)) == pytest.approx(100.0)  # type: ignore[arg-type]
