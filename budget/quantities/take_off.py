@@ -84,7 +84,12 @@ def take_off(job: Job) -> Takeoff:
     amounts += built.steps
     spoil += built.spoil
     density = ground_needs.spoil_density(dug, [*trenches.spoil, *built.spoil], ground)
-    cuts = [cut for site in sites for group in site.groups for cut in paver_cuts(group, materials)]
+    cuts = [
+        cut
+        for site in sites
+        for group in site.groups
+        for cut in paver_cuts(group, materials, bool(site.optional))
+    ]
     cuts += built.cuts
     assumed = assumptions.of_the_job(job, sites) | set(silent) | set(trenches.assumed)
     plates = tuple(run for site in sites if (run := ground_needs.plate(site)))

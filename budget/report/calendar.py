@@ -297,11 +297,11 @@ def _beyond(found: Delays, currency: str) -> list[str]:
     middle, eight = found.cash[50], found.cash[80]
     if eight < 100:
         return []
-    return [
-        f"Hire days and days lost beyond those in the cash come to "
-        f"{words.money_round(middle, currency)} in half of the cases, "
-        f"{words.money_round(eight, currency)} in 8 of 10."
-    ]
+    half, most = words.money_round(middle, currency), words.money_round(eight, currency)
+    come = f"{half} in half of the cases, {most} in 8 of 10"
+    if half == most:
+        come = f"{half} in half of the cases and in 8 of 10"
+    return [f"Hire days and days lost beyond those in the cash come to {come}."]
 
 
 def remarks(calendar: Calendar, currency: str) -> list[str]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 from budget.decide.outcome import Comparison, Deeper
 from budget.decide.thorough.alike import Alike, Fill, Spread
@@ -16,7 +17,7 @@ from budget.spend.finding import UnknownNameError, folded
 from budget.wording import listed
 
 MARGIN_TITLES = ("One more", "Smooth rate", "Own hours", "The very next one", "Next jump")
-#: Trades shown in a terminal, those nearest the best plan.
+#: Trades shown first, those nearest the best plan.
 NEAR = 7
 
 BID_TITLES = (
@@ -71,7 +72,7 @@ def margin_row(margin: Margin, currency: str) -> tuple[str, ...]:
     return (
         one_more(margin),
         words.money(margin.smooth, currency),
-        words.hours(margin.hours),
+        f"{trimmed(margin.hours)} h",
         words.money(margin.next_cash, currency),
         first,
     )
@@ -80,15 +81,17 @@ def margin_row(margin: Margin, currency: str) -> tuple[str, ...]:
 def margin_remarks(found: tuple[Margin, ...], currency: str) -> list[str]:
     """Further jumps, lump sums that are taken to hold, and where a plan no longer holds."""
     remarks = []
+    later: dict[str, list[str]] = {}
     for margin in found:
-        more = [jump(j, margin.unit, currency) for j in margin.jumps[1:]]
+        more = "; ".join(jump(j, margin.unit, currency) for j in margin.jumps[1:])
         if more:
-            remarks.append(f"{one_more(margin)}, then: {'; '.join(more)}.")
+            later.setdefault(more, []).append(one_more(margin))
         if margin.ends is not None:
             remarks.append(
                 f"{one_more(margin)}: beyond {trimmed(margin.ends)} {margin.unit} this plan does "
                 "not hold as it is; compare anew."
             )
+    remarks = [f"{listed(names)}, then: {more}." for more, names in later.items()] + remarks
     lump = sorted({name for m in found for name in m.lump})
     if lump:
         remarks.append(
@@ -163,6 +166,16 @@ def trade_row(trade: Trade, currency: str) -> tuple[str, ...]:
         "yes" if trade.supported else "no",
         trade.change,
     )
+
+
+def near(found: Trades, hours: float) -> list[Trade]:
+    """The trades whose own hours are nearest to those of a plan, by rising cash.
+
+    The first is told without a change, as the line that it would be held against is not shown.
+    """
+    nearest = sorted(found.plans, key=lambda t: abs(t.priced.own_hours - hours))[:NEAR]
+    first, *others = [t for t in found.plans if t in nearest]
+    return [replace(first, change=""), *others]
 
 
 def trades_note(found: Trades, currency: str) -> str:
@@ -240,8 +253,7 @@ def _trades(found: Trades | None, hours: float, currency: str) -> list[Block]:
     """The trades about the best plan; the page and the workbook have all."""
     if found is None:
         return []
-    near = sorted(found.plans, key=lambda t: abs(t.priced.own_hours - hours))[:NEAR]
-    rows = [trade_row(t, currency) for t in found.plans if t in near]
+    rows = [trade_row(t, currency) for t in near(found, hours)]
     whole = f" The page and the workbook have all {len(found.plans)}." if len(rows) < len(
         found.plans
     ) else ""  # fmt: skip

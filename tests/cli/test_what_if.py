@@ -95,6 +95,10 @@ def test_thorough_adds_margins_and_trades(run: Run, small: Path, tmp_path: Path)
     page = (tmp_path / "bowl-summary.html").read_text(encoding="utf-8")
     assert 'id="margins"' in page
     assert 'id="trades"' in page
+    near = page.split('id="trades"')[1].split("</table>")[0]
+    assert near.count("<tr") - 1 == min(7, len(trades))  # those about the best plan, all folded
+    best = found["best"]
+    assert f"{best['own_hours']:.2f}<" in near
     words = run("compare", small, "--thorough", "--no-files").stdout
     assert "What a little more costs, with this plan" in words
 

@@ -90,3 +90,14 @@ def test_halved_wall_units_wear_a_blade_too(make) -> None:
     steps = sum(s.amount.value for s in found.steps if s.step == "Cut")
     assert cut_.value == pytest.approx(steps)
     assert "turn them" in found.way_to_cut
+
+
+def test_cuts_of_a_part_that_may_be_left_out_are_said_to_be_in_it(make) -> None:
+    paver = make.product("Sett", "paver", length=8, width=4, height=2.375)
+
+    def said(**about) -> str:
+        area = make.area(shape="circle", diameter=60, paver="Sett", **about)
+        return take_off(make.job(area, products=(paver,))).way_to_cut
+
+    assert "ft to cut, through" in said()
+    assert "ft to cut with every optional part, through" in said(optional=True)

@@ -76,7 +76,7 @@ def _delivered(drop: Drop, goods: Goods, currency: str) -> Coming:
 
 def _why(drop: Drop, value: float, fee: float, currency: str) -> str:
     if drop.free_above is not None and value >= drop.free_above.value:
-        return "free at this order value" if not fee else "free but for the drop point"
+        return "free of charge at this order value" if not fee else "free but for the drop point"
     if drop.free_above is not None and fee:
         short = drop.free_above.value - value
         return f"{round_money(short, currency)} of goods short of free delivery"

@@ -4,7 +4,7 @@ an angle grinder, a paver splitter and a wet saw."""
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from budget.figures import Figure
 from budget.quantities.materials import Materials
@@ -24,6 +24,7 @@ class StoneCut:
     curved: float  # m of it along curves
     height: Figure  # m through the piece
     material: str
+    optional: bool = False  # in a part that may be left out
 
     @property
     def splits(self) -> float:
@@ -32,7 +33,7 @@ class StoneCut:
         return 0.0 if thick or self.material in NOT_SPLIT else self.length.value - self.curved
 
 
-def paver_cuts(group: PaverGroup, materials: Materials) -> list[StoneCut]:
+def paver_cuts(group: PaverGroup, materials: Materials, optional: bool = False) -> list[StoneCut]:
     """The cuts of one kind of paver, and those of its border, which may be of another.
 
     Of the curves each size of a mixed set has its share.
@@ -43,7 +44,7 @@ def paver_cuts(group: PaverGroup, materials: Materials) -> list[StoneCut]:
     if group.border is not None and group.border_sizes is not None:
         border = group.border
         found.append(_cut(border.item, border.cut_length, 0.0, group.border_sizes, materials))
-    return [cut for cut in found if cut.length.value > 0]
+    return [replace(cut, optional=optional) for cut in found if cut.length.value > 0]
 
 
 def _cut(item: str, length: Figure, curved: float, sizes: Sizes, materials: Materials) -> StoneCut:
@@ -66,7 +67,8 @@ def way_to_cut(cuts: Sequence[StoneCut], system: System) -> str:
         return ""
     thick = max(cut.height.value for cut in cuts)
     split = sum(cut.splits for cut in cuts)
-    head = f"{_far(length, system)} to cut, through pieces {_thickness(cuts, system)} thick"
+    every = " with every optional part" if any(cut.optional for cut in cuts) else ""
+    head = f"{_far(length, system)} to cut{every}, through pieces {_thickness(cuts, system)} thick"
     if length <= coefficient("grinder length").likely:
         said = _by_grinder(thick, system)
     elif split >= coefficient("splitter share").likely * length:

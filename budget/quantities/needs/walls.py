@@ -93,7 +93,7 @@ def _one(
         cut = all_alike(row, one.cut, f"{row.unit} to halve, {row.name}")
         found.step("Cut", row.part, cut, optional)
         material = material_of(materials.named(unit.item))
-        found.cuts.append(StoneCut(unit.item, cut, 0.0, unit.height, material))
+        found.cuts.append(StoneCut(unit.item, cut, 0.0, unit.height, material, bool(optional)))
     _glue(row, one, cap, materials, optional, found)
     _ground(row, one, materials, ground, optional, found)
     found.notices += check(row, unit, cap, one, job)

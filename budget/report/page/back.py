@@ -50,16 +50,12 @@ def _figures(view: View) -> Iterator[Figure]:
             yield from (figure for figure in (line.money, line.time) if figure)
 
 
-def warnings(view: View) -> Table | None:
-    """What the reader of the workbook should look at again."""
-    if not view.comparison.warnings:
-        return None
-    columns = (Column("Where"), Column("What"))
-    rows = tuple(
-        Row((w.cell or w.sheet or "the job", f"{w.message[:1].upper()}{w.message[1:]}"))
+def warnings(view: View) -> tuple[tuple[str, str], ...]:
+    """What the reader of the workbook should look at again: where, and what is amiss."""
+    return tuple(
+        (w.cell or w.sheet or "The job", f"{w.message[:1].upper()}{w.message[1:]}")
         for w in view.comparison.warnings
     )
-    return Table("Worth a second look", columns, rows)
 
 
 @dataclass(frozen=True, slots=True)

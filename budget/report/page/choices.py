@@ -9,7 +9,7 @@ from budget.decide.plan import OWN, Arrival, Flip, Priced
 from budget.prices.options import Bid, Haul
 from budget.reference import steps as step_kinds
 from budget.report import bid_matrix, words
-from budget.report.page.view import Column, Row, Table, View
+from budget.report.page.view import FREE, Column, Row, Table, View
 from budget.units import (
     AREA,
     BANK_VOLUME,
@@ -111,7 +111,7 @@ def sellers(view: View, priced: Priced) -> Choices:
             words.count(arrival.drops, trips),
             view.weight(arrival.weight),
             _a_load(view, arrival, trips),
-            view.fee(arrival),
+            "" if arrival.note.startswith(FREE) else view.fee(arrival),
             f"{words.hours(arrival.hours)} of own driving and handling" if arrival.hours else "",
             arrival.note,
         )

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from budget.decide.thorough.alike import Alike
+from budget.decide.thorough.pareto import Trade
 from budget.report import deeper, words
 from budget.report.page.view import Column, Row, Table, View
 
@@ -117,17 +118,33 @@ def _left(view: View, bid: Alike) -> Table | None:
     return _table(f"Risks with {bid.bid}", deeper.LEFT_TITLES, [*rows, whole], (2, 3, 4))
 
 
-def trades(view: View) -> Told | None:
+@dataclass(frozen=True, slots=True)
+class Traded:
+    """Plans that no other beats: those about the best plan, and all where these are more."""
+
+    note: str
+    near: Table
+    every: Table | None
+
+
+def trades(view: View) -> Traded | None:
     """Every plan that no other beats in both cash and own hours."""
     found = view.comparison.deeper
-    if found is None or found.trades is None:
+    if found is None or found.trades is None or view.priced is None:
         return None
+    plans = found.trades.plans
+    near = deeper.near(found.trades, view.priced.own_hours)
+    whole = _traded(view, plans, "Every trade") if len(near) < len(plans) else None
+    about = _traded(view, near, f"Trades about the {view.best_plan}")
+    return Traded(deeper.trades_note(found.trades, view.currency), about, whole)
+
+
+def _traded(view: View, plans: Sequence[Trade], caption: str) -> Table:
     rows = [
         Row(
             deeper.trade_row(t, view.currency),
             marked=view.best_plan if t.priced == view.priced else "",
         )
-        for t in found.trades.plans
+        for t in plans
     ]
-    table = _table("Every trade", deeper.TRADE_TITLES, rows, (0, 1))
-    return Told(table, note=deeper.trades_note(found.trades, view.currency))
+    return _table(caption, deeper.TRADE_TITLES, rows, (0, 1))

@@ -13,6 +13,9 @@ from budget.report import words
 from budget.report.page.how import How, explained, how
 from budget.units import MASS, System, in_words
 
+#: What is said of goods that come without a fee.
+FREE = "free of charge"
+
 
 @dataclass(frozen=True, slots=True)
 class Column:
@@ -102,7 +105,7 @@ class View:
         chosen = next((r for r in routes if r.key == arrival.route), None)
         if isinstance(chosen, Drop) and not chosen.priced:
             return "delivery fee not yet priced"
-        return f"{self.money(arrival.fee)} with tax" if arrival.fee else "free of charge"
+        return f"{self.money(arrival.fee)} with tax" if arrival.fee else FREE
 
     def figure(self, figure: Figure | None) -> str:
         """A figure with its unit."""
