@@ -73,5 +73,9 @@ def _of_a_site(site: Site) -> set[Assumption]:
     if not layers.filler:
         for name in site.beddings:
             what = f"joint filler with {name} bedding, {part}"
-            found.add(Assumption(what, site.fillers[name], "usual for the bedding", "Build-up"))
+            found.add(
+                Assumption(
+                    what, site.fillers[name], "usual for the bedding (common practice)", "Build-up"
+                )
+            )
     return found

@@ -55,6 +55,14 @@ def scope_side_by_side(comparison: Comparison) -> Matrix | None:
     )
 
 
+def apart(found: Matrix) -> tuple[Matrix, list[str]]:
+    """The rows of which any bid says something, and the names of the others."""
+    told = [any(c.answer not in (NOT_SAID, NO_MATTER) for c in row.cells) for row in found.rows]
+    said = tuple(row for row, any_ in zip(found.rows, told, strict=True) if any_)
+    unsaid = [row.item for row, any_ in zip(found.rows, told, strict=True) if not any_]
+    return Matrix(found.bids, said), unsaid
+
+
 def cell(found: Cell, currency: str) -> str:
     """One cell in words.
 

@@ -17,7 +17,7 @@ from budget.spend.finding import UnknownNameError, folded
 from budget.wording import listed
 
 MARGIN_TITLES = ("One more", "Smooth rate", "Own hours", "The very next one", "Next jump")
-#: Trades shown first, those nearest the best plan.
+#: Trades shown first, those next to the best plan.
 NEAR = 7
 
 BID_TITLES = (
@@ -169,12 +169,14 @@ def trade_row(trade: Trade, currency: str) -> tuple[str, ...]:
 
 
 def near(found: Trades, hours: float) -> list[Trade]:
-    """The trades whose own hours are nearest to those of a plan, by rising cash.
+    """The trade whose own hours are nearest to those of a plan, amid those next to it.
 
     The first is told without a change, as the line that it would be held against is not shown.
     """
-    nearest = sorted(found.plans, key=lambda t: abs(t.priced.own_hours - hours))[:NEAR]
-    first, *others = [t for t in found.plans if t in nearest]
+    plans = found.plans
+    at = min(range(len(plans)), key=lambda n: abs(plans[n].priced.own_hours - hours))
+    start = max(0, min(at - NEAR // 2, len(plans) - NEAR))
+    first, *others = plans[start : start + NEAR]
     return [replace(first, change=""), *others]
 
 

@@ -15,7 +15,9 @@ from hypothesis import strategies as st
 from budget.decide.outcome import Comparison
 from budget.decide.plan import Missing
 from budget.numerals import written
+from budget.report.page import back, choices
 from budget.report.page.page import render
+from budget.report.page.view import View
 
 Demo = Callable[[str], Comparison]
 T = TypeVar("T")
@@ -141,3 +143,22 @@ def test_spoil_is_told_once_and_grown_by_its_swell(demo_comparison: Demo) -> Non
         ("3.02", "in the ground"),
         ("3.78", "loose"),
     ]
+
+
+def test_what_was_laid_out_is_no_outside_source(demo_comparison: Demo) -> None:
+    found = back.sources(View(demo_comparison("courtyard")))
+    assert "US Army FM 5-434 Table 1-1" in found.read
+    assert "roll out, overlap, pin" in found.habits
+    every = " ".join((*found.read, *found.habits))
+    assert "laid out" not in every
+    assert "common practice" not in every
+
+
+def test_what_no_bid_speaks_of_is_one_sentence(demo_comparison: Demo) -> None:
+    found = choices.scope(View(demo_comparison("terrace")))
+    assert found is not None
+    assert found.table is not None
+    for row in found.table.rows:
+        assert set(row.cells[1:]) - {"not said", "–"}
+        assert row.cells[0] not in found.unsaid
+    assert "Permit and setback check" in found.unsaid

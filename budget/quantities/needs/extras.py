@@ -39,7 +39,7 @@ def extras(
             steps.append(StepAmount("Build", part, add(name, hours), "", optional))
         if any(row.hours_each is None for row in found):
             what = f"own hours to build {item}"
-            assumed.append(Assumption(what, "none", "no hours given", "Extras"))
+            assumed.append(Assumption(what, "none, as none are given", "", "Extras"))
         if order.value > 0:
             needs.append(_need(part, item, optional, net, order, materials))
     return needs, steps, assumed

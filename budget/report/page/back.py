@@ -15,6 +15,9 @@ from budget.report.page.view import Column, Row, Table, View
 from budget.spend import Tracked, Tracking
 from budget.spend.standing import Standing
 
+#: How a source that is a trade habit, and nothing to read, is marked.
+HABIT = "common practice"
+
 
 def assumptions(view: View) -> Table | None:
     """Every documented default that the sums use."""
@@ -33,13 +36,26 @@ def assumptions(view: View) -> Table | None:
     return Table("Assumed because the workbook leaves it blank", columns, rows)
 
 
-def sources(view: View) -> list[str]:
-    """Every outside source of a number on this page, once each."""
+@dataclass(frozen=True, slots=True)
+class Sources:
+    """What numbers and cautions rest on: outside sources, and habits with their reasons."""
+
+    read: tuple[str, ...]
+    habits: tuple[str, ...]
+
+
+def sources(view: View) -> Sources:
+    """Every source of a number or caution on this page, once each, apart from bare habits."""
     found = how.sources(_figures(view))
     found |= {a.source for a in view.comparison.assumed if a.source}
     found |= {b.source for b in view.comparison.takeoff.beddings if b.source}
     found |= {source for _, _, source in view.comparison.takeoff.cautions if source}
-    return sorted(found)
+    habits = {source for source in found if source.endswith(f"({HABIT})")}
+    read = found - habits - {HABIT}
+    return Sources(
+        tuple(sorted(read, key=str.casefold)),
+        tuple(sorted((h.removesuffix(f" ({HABIT})") for h in habits), key=str.casefold)),
+    )
 
 
 def _figures(view: View) -> Iterator[Figure]:

@@ -258,14 +258,25 @@ def left(view: View) -> tuple[tuple[str, str], ...]:
     return tuple((sentence, listed(bids)) for sentence, bids in found.items())
 
 
-def scope(view: View) -> Table | None:
+@dataclass(frozen=True, slots=True)
+class Scope:
+    """What bids say of costs and risks, and of which of these none says anything."""
+
+    table: Table | None
+    unsaid: str
+    note: str
+
+
+def scope(view: View) -> Scope | None:
     """What each bid says of costs and risks: these down, bids across."""
     found = bid_matrix.scope_side_by_side(view.comparison)
     if found is None:
         return None
+    said, unsaid = bid_matrix.apart(found)
     columns = (Column("Cost or risk"), *(Column(bid) for bid in found.bids))
-    rows = bid_matrix.rows(found, view.currency)
-    return Table("What each bid says of costs and risks", columns, tuple(Row(r) for r in rows))
+    rows = tuple(Row(r) for r in bid_matrix.rows(said, view.currency))
+    table = Table("What each bid says of costs and risks", columns, rows) if rows else None
+    return Scope(table, listed(unsaid), bid_matrix.NOTE)
 
 
 def _bid_row(view: View, bid: Bid, names: Sequence[str], taken: bool) -> Row:

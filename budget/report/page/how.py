@@ -75,5 +75,6 @@ def _step(node: Figure, step: Working, figure: Figure, known: Mapping[int, str])
 
 
 def sources(figures: Iterable[Figure]) -> set[str]:
-    """The outside sources that some figures rest on."""
-    return {node.source for figure in figures for node in in_order(figure) if node.source}
+    """The outside sources that some figures rest on; what was laid out rests on the job itself."""
+    nodes = {id(node): node for figure in figures for node in in_order(figure)}
+    return {node.source for node in nodes.values() if node.source and node.origin != "laid out"}

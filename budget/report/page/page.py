@@ -12,7 +12,7 @@ from importlib import resources
 from typing import TYPE_CHECKING, Any
 
 from budget.decide.outcome import Comparison
-from budget.report import bid_matrix, words
+from budget.report import words
 from budget.report.drawing import svg
 from budget.report.page import (
     amounts,
@@ -130,7 +130,6 @@ def _plan_context(view: View) -> dict[str, Any]:
         return dict.fromkeys(_PLAN_SECTIONS, ()) | {
             "weight": "",
             "count": 0,
-            "scope_note": "",
         }
     return {
         "sellers": choices.sellers(view, view.priced),
@@ -140,7 +139,6 @@ def _plan_context(view: View) -> dict[str, Any]:
         "matrix": choices.matrix(view, view.priced),
         "left": choices.left(view),
         "scope": choices.scope(view),
-        "scope_note": bid_matrix.NOTE,
         "baskets": amounts.baskets(view, view.priced),
         "lines": amounts.lines(view, view.priced),
         "sums": amounts.sums(view, view.priced),
