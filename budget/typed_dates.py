@@ -40,6 +40,21 @@ def as_date(text: str) -> dt.date | None:
     return None
 
 
+def meant(text: str) -> list[dt.date]:
+    """The days that a date in numbers such as ``5/6/2026`` may mean, earliest first.
+
+    >>> [d.isoformat() for d in meant("5/6/2026")], [d.isoformat() for d in meant("4.15.26")]
+    (['2026-05-06', '2026-06-05'], ['2026-04-15'])
+    """
+    match = re.fullmatch(r"(\d{1,2})([/.-])(\d{1,2})\2(\d{4}|\d\d)", text.strip(), re.ASCII)
+    if match is None:
+        return []
+    one, other, year = int(match[1]), int(match[3]), int(match[4])
+    year += 2000 if year < 100 else 0
+    days = {_day(year, one, other), _day(year, other, one)}
+    return sorted(day for day in days if day is not None)
+
+
 def _month(text: str) -> int:
     if text.isdigit():
         return int(text)

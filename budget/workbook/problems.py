@@ -96,7 +96,7 @@ CODES: dict[str, Code] = {
         "The spreadsheet turned what you typed into a date. Format the cell as text and type it "
         "again, or write a decimal number.",
     ),
-    "not-a-date": _problem("a date, such as 2026-04-06 or 6 April 2026", "Type it so."),
+    "not-a-date": _problem("a date, such as 2026-04-06 or 6 April 2026", "Type {ways}."),
     "not-a-choice": _problem("one of: {choices}", "{near}"),
     "not-whole": _problem("a whole number", "Type a whole number."),
     "negative": _problem("{title} not below zero", "Check the sign."),

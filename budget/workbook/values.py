@@ -9,7 +9,7 @@ from dataclasses import replace
 from functools import lru_cache
 from typing import Any
 
-from budget.typed_dates import as_date
+from budget.typed_dates import as_date, meant
 from budget.units import HOURS, MONEY, NUMBER, Kind, System
 from budget.workbook.letters import in_latin
 from budget.workbook.measures import UnreadableError, number, parse, unit_size
@@ -111,10 +111,19 @@ def _flag(column: Column, cell: Cell, notes: Notes) -> bool:
 def _date(column: Column, cell: Cell, notes: Notes) -> dt.date:
     if cell.seen.kind == "date":
         return cell.seen.value  # type: ignore[no-any-return]
-    day = as_date(str(cell.seen.value)) if cell.seen.kind == "text" else None
+    text = str(cell.seen.value) if cell.seen.kind == "text" else ""
+    day = as_date(text)
     if day is None:
-        raise RefusedError("not-a-date")
+        raise RefusedError("not-a-date", ways=_ways(text))
     return day
+
+
+def _ways(text: str) -> str:
+    """How to type a date that was not read."""
+    days = [day.isoformat() for day in meant(text)]
+    if not days:
+        return "it so"
+    return f"{' or '.join(days)}, {'if that' if len(days) == 1 else 'whichever'} is meant"
 
 
 def _list(column: Column, cell: Cell, notes: Notes) -> tuple[str, ...]:

@@ -28,6 +28,24 @@ def test_a_date_that_is_none_or_two_days_is_asked_about(make: Any, typed: str) -
     assert [n.code for n in found] == ["not-a-date"]
 
 
+@pytest.mark.parametrize(
+    ("typed", "asked"),
+    [
+        ("4/1/2026", "Type 2026-01-04 or 2026-04-01, whichever is meant."),
+        ("1.4.26", "Type 2026-01-04 or 2026-04-01, whichever is meant."),
+        ("4/15/2026", "Type 2026-04-15, if that is meant."),
+        ("15-04-2026", "Type 2026-04-15, if that is meant."),
+        ("4/4/2026", "Type 2026-04-04, if that is meant."),
+        ("31/31/2026", "Type it so."),
+        ("soon", "Type it so."),
+    ],
+)
+def test_a_date_in_numbers_is_answered_with_the_days_it_may_mean(
+    make: Any, typed: str, asked: str
+) -> None:
+    assert [n.mend for n in read(make({}, {"Start date": typed})).problems] == [asked]
+
+
 @pytest.mark.parametrize("typed", ["Sat and Sun", "sat, sun", "Saturday; Sun"])
 def test_weekdays_may_be_shortened(make: Any, typed: str) -> None:
     job = read(make({}, {"Working days": typed})).job
