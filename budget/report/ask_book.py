@@ -14,7 +14,7 @@ from budget.report.letters import Letter
 from budget.units import DEPTH, LENGTH, in_words
 from budget.whole_file import whole_bytes
 from budget.workbook.template import paper
-from budget.workbook.template.sheet import lines_needed
+from budget.workbook.template.sheet import lines_needed, tall
 from budget.workbook.template.styles import DEFAULT, Styles
 
 _OPTIONS = {
@@ -123,9 +123,9 @@ def _letter(page: Any, letter: Letter, job: Job, styles: Styles) -> None:
         page.set_column(number, number, width)
     row = _head(page, letter, job, len(widths) - 1, styles)
     questions, height = _goods(page, row, letter, fills, styles)
-    tall = _questions(page, questions, letter, len(widths) - 1, widths, styles)
-    row = questions + len(tall)
-    beyond, longest = _turn(height, tall)
+    heights = _questions(page, questions, letter, len(widths) - 1, widths, styles)
+    row = questions + len(heights)
+    beyond, longest = _turn(height, heights)
     over = longest / _PAGE if longest <= _PAGE * _SQUEEZE else 1.0
     paper.set_up(page, job.settings.units, widths, 0, row, int(_SCALE / max(1.0, over)))
     if beyond is not None:
@@ -134,23 +134,32 @@ def _letter(page: Any, letter: Letter, job: Job, styles: Styles) -> None:
             page.repeat_rows(questions)
 
 
-def _turn(height: float, tall: Sequence[float]) -> tuple[int | None, float]:
+def _turn(height: float, heights: Sequence[float]) -> tuple[int | None, float]:
     """How many questions come before the second page, and how high the higher page is.
 
-    None where one page holds all; nothing before it where the goods fill the first page.
+    None where one page holds all; nothing before it where the goods fill the first page. The
+    first page is full, unless the second would then be too long: both are alike.
 
     >>> _turn(400, [25.0] * 12), _turn(700, [25.0] * 12), _turn(300, [25.0] * 30)
     ((None, 720.0), (0, 700), (12, 595.0))
+    >>> _turn(400, [25.0] * 38)
+    (12, 695.0)
     """
-    whole = height + _TITLES + sum(tall)
+    whole = height + _TITLES + sum(heights)
     if whole <= _PAGE * _SQUEEZE:
         return None, whole
     room = _PAGE - height - _TITLES
-    before = sum(sum(tall[:n]) <= room for n in range(1, len(tall) + 1))
-    if before < _FEW or len(tall) - before < _FEW:
-        return 0, max(height, _TITLES + sum(tall))
-    first = height + _TITLES + sum(tall[:before])
-    return before + 1, max(first, _TITLES + sum(tall[before:]))
+    fit = sum(sum(heights[:n]) <= room for n in range(1, len(heights) + 1))
+    if fit < _FEW or len(heights) - fit < _FEW:
+        return 0, max(height, _TITLES + sum(heights))
+
+    def longest(before: int) -> float:
+        first = height + _TITLES + sum(heights[:before])
+        return max(first, _TITLES + sum(heights[before:]))
+
+    torn = range(len(heights) - _FEW, _FEW - 1, -1)
+    before = min(torn, key=lambda n: max(_PAGE, longest(n)))
+    return before + 1, longest(before)
 
 
 def _head(page: Any, letter: Letter, job: Job, last: int, styles: Styles) -> int:
@@ -194,12 +203,12 @@ def _goods(
         if wanted.amount is None:
             page.write_blank(row, 1, None, boxed)
         else:
-            page.write_number(row, 1, wanted.amount, styles.look("amount boxed"))
+            page.write_number(row, 1, wanted.amount, styles.amount(wanted.amount))
         for number in range(len(_KNOWN), len(_KNOWN) + len(fills)):
             page.write_blank(row, number, None, styles.look("answer"))
         lines = max(lines_needed(t, _KNOWN[i][1]) for i, t in enumerate(texts) if t is not None)
-        page.set_row(row, max(20, 15 * lines + 3))
-        height += max(20, 15 * lines + 3)
+        page.set_row(row, tall(lines, least=20))
+        height += tall(lines, least=20)
     if not letter.goods:
         row += 1
         _across(page, row, 0, len(_KNOWN) + len(fills) - 1, "Nothing is wanted yet.", boxed)
@@ -211,7 +220,7 @@ def _questions(
     page: Any, row: int, letter: Letter, last: int, widths: Sequence[int], styles: Styles
 ) -> list[float]:
     """The questions below their titles; how high each is."""
-    tall = []
+    heights = []
     hired = letter.kind == "hired"
     why = "If not, add" if hired else "Why"
     # A shop is not told why: what it said so far, of each machine, has that room too.
@@ -230,9 +239,9 @@ def _questions(
             text = texts.get(title, "")
             _across(page, row, first, end, text, answer if title == "Answer" else boxed)
             lines = max(lines, lines_needed(text, sum(widths[first : end + 1])))
-        tall.append(max(22.0, 15 * lines + 4))
-        page.set_row(row, tall[-1])
-    return tall
+        heights.append(tall(lines, least=22))
+        page.set_row(row, heights[-1])
+    return heights
 
 
 def _across(page: Any, row: int, first: int, last: int, text: str, look: Any) -> None:

@@ -10,7 +10,7 @@ from budget.workbook.sheets.tabs import SETTING_TITLES
 from budget.workbook.template import paper
 from budget.workbook.template.cell_checks import cell_rule
 from budget.workbook.template.filled import HEADER
-from budget.workbook.template.sheet import Setting, lines_needed, opening, put
+from budget.workbook.template.sheet import Setting, lines_needed, opening, put, tall
 
 _WIDTHS = (28, 24, 13, 68)
 #: Settings whose blank changes every answer.
@@ -29,8 +29,9 @@ def write_job(page: Any, sheet: Sheet, setting: Setting) -> None:
     filled = always | dict(next(iter(setting.filled.of(sheet.name)), {}))
     for row, column in enumerate(sheet.columns, HEADER):
         note = f"{column.note} Blank: {column.blank}." if column.blank else column.note
+        note = note.replace(" %", "\N{NO-BREAK SPACE}%")
         unit = column.unit_text(setting.system, setting.currency)
-        page.set_row(row, 15 * lines_needed(note, _WIDTHS[3] * 1.1) + 5)
+        page.set_row(row, tall(lines_needed(note, _WIDTHS[3]), least=20))
         page.write_string(row, 0, column.title, styles.look("label"))
         page.write_string(row, 2, unit, styles.look("grey"))
         page.write_string(row, 3, note, styles.look("grey"))

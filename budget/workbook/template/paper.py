@@ -12,10 +12,13 @@ from budget.units import System
 
 #: Points to a page and smaller print would be hard to read: the least scale in percent.
 LEAST_SCALE = 75
+#: A sheet that fits on one page at this scale is not spread over two that are half empty.
+ALONE = 74
 #: What a landscape page holds across in pixels of 1/96 inch, margins of half an inch off.
 PAGE = {"imperial": 960, "metric": 1026}
-#: So many usual rows of 15 points a page takes at that scale, its margins off.
-ROWS = 44
+#: The same of an upright page, and how many rows of 15 points it takes at that scale.
+UPRIGHT = {"imperial": 720, "metric": 698}
+ROWS = {"imperial": 62, "metric": 66}
 _LETTER, _A4 = 1, 9
 #: Pixels that the numbers of rows take. LibreOffice draws a digit of Arial by its true width, a
 #: seventeenth more than the whole pixels of Excel.
@@ -32,18 +35,19 @@ def pixels(width: float) -> int:
 
 
 def page_starts(
-    widths: Sequence[float], system: System, scale: int = LEAST_SCALE, *, again: bool = True
+    widths: Sequence[float], wide: int, scale: int = LEAST_SCALE, *, again: bool = True
 ) -> list[int]:
     """The columns (from 0) at which a page begins, pages as alike in width as may be.
 
-    With ``again``, every page after the first repeats column 0.
+    ``wide`` is what a page holds across in pixels. With ``again``, every page after the first
+    repeats column 0.
 
-    >>> page_starts([20] * 5, "imperial"), page_starts([20] * 9, "imperial")
+    >>> page_starts([20] * 8, 960), page_starts([20] * 9, 960)
     ([0], [0, 5])
     """
-    if sum(pixels(width) for width in widths) <= PAGE[system] * 9 // 8:
+    if sum(pixels(width) for width in widths) <= wide * 100 // ALONE:
         return [0]
-    room = PAGE[system] * 100 // scale * 17 // 18 - NUMBERS
+    room = wide * 100 // scale * 17 // 18 - NUMBERS
     fewest = _starts(widths, room, again)
     tried = [_starts(widths, narrower, again) for narrower in range(room, room // 3, -10)]
     return max((t for t in tried if len(t) == len(fewest)), key=lambda t: _least_page(widths, t))
@@ -69,7 +73,7 @@ def _starts(widths: Sequence[float], room: int, again: bool) -> list[int]:
 
 def first_page(widths: Sequence[float], system: System) -> int:
     """The last column (from 0) of the first page."""
-    starts = [*page_starts(widths, system), len(widths)]
+    starts = [*page_starts(widths, PAGE[system]), len(widths)]
     return starts[1] - 1
 
 
@@ -91,7 +95,7 @@ def set_up(
     if scale is not None:
         page.set_print_scale(scale)
         return
-    starts = page_starts(widths, system)
+    starts = page_starts(widths, PAGE[system])
     if len(starts) == 1:
         page.fit_to_pages(1, 0)
         return
@@ -103,11 +107,12 @@ def set_up(
 
 
 def side_by_side(page: Any, system: System, widths: Sequence[float], last_row: int) -> None:
-    """Columns that have nothing to do with one another, each whole on one page."""
+    """Columns that have nothing to do with one another, each whole on one upright page."""
     _sheet_of(page, system, widths, last_row)
-    scale = min(LEAST_SCALE, LEAST_SCALE * ROWS // (last_row + 1))
+    page.set_portrait()
+    scale = min(LEAST_SCALE, LEAST_SCALE * ROWS[system] // (last_row + 1))
     page.set_print_scale(scale)
-    page.set_v_pagebreaks(page_starts(widths, system, scale, again=False)[1:])
+    page.set_v_pagebreaks(page_starts(widths, UPRIGHT[system], scale, again=False)[1:])
 
 
 def _sheet_of(page: Any, system: System, widths: Sequence[float], last_row: int) -> None:

@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
 
+from budget.font_widths import lines
 from budget.units import System
 from budget.workbook.example_jobs import Content
 from budget.workbook.sheets.describe import Sheet
@@ -21,6 +22,9 @@ from budget.workbook.template.styles import Styles
 
 #: Rows that are ruled and printed even when blank.
 PRINTED_ROWS = 25
+#: Points of a further line; pixels beside the words of a cell, and those of an indent.
+_LINE = 12.75
+_FREE, _INDENT = 5, 11
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,18 +46,24 @@ class Setting:
         return self.filled.currency
 
 
-def lines_needed(text: str, width: float) -> int:
+def lines_needed(text: str, width: float, bold: bool = False) -> int:
     """How many lines a text takes in a cell this many characters wide.
 
     >>> lines_needed("twelve words " * 4, 20)
     3
+    >>> lines_needed("Garden paver, buff", 18), lines_needed("Garden paver, buff", 18, bold=True)
+    (1, 2)
     """
-    lines, room = 1, width
-    for word in text.split():
-        if len(word) > room:
-            lines, room = lines + 1, width
-        room -= len(word) + 1
-    return lines
+    return lines(text.strip(), paper.pixels(width) - _FREE - _INDENT, bold)
+
+
+def tall(found: int, least: float = 15.0) -> float:
+    """How high a row of so many lines is, in points; one line takes ``least``.
+
+    >>> tall(1), tall(3, least=20)
+    (15.0, 45.5)
+    """
+    return least + (found - 1) * _LINE
 
 
 def opening(page: Any, sheet: Sheet, widths: Sequence[float], setting: Setting) -> None:
@@ -63,7 +73,8 @@ def opening(page: Any, sheet: Sheet, widths: Sequence[float], setting: Setting) 
     page.write_string(0, 0, sheet.name, styles.look("sheet name"))
     texts = [(sheet.purpose, "purpose"), (sheet.worth, "worth")]
     for row, (text, look) in enumerate(texts):
-        page.set_row(row, 17 * lines_needed(text, sum(widths[1 : last + 1]) * 0.9) + 3)
+        found = lines_needed(text, sum(widths[1 : last + 1]), look == "purpose")
+        page.set_row(row, tall(found, least=20))
         page.merge_range(row, 1, row, last, "", styles.look(look))
         page.write_string(row, 1, text, styles.look(look))
     page.set_row(2, 6)
@@ -97,25 +108,25 @@ def _titles(page: Any, sheet: Sheet, setting: Setting) -> None:
     styles, height = setting.styles, 1
     for number, column in enumerate(sheet.columns):
         header = column.header(setting.system, setting.currency) + (" *" if column.required else "")
-        height = max(height, lines_needed(header, column.width - 3))
+        height = max(height, lines_needed(header, column.width, bold=True))
         page.write_string(HEADER - 1, number, header, styles.header(column))
         page.set_column(number, number, column.width, styles.cell(column))
         cell = f"{letter(number + 1)}{HEADER + 1}"
         rule = cell_rule(sheet, column, setting.lists, setting.system, cell)
         page.data_validation(HEADER, number, LAST_ROW - 1, number, rule)
-    page.set_row(HEADER - 1, 16 * height + 4)
+    page.set_row(HEADER - 1, tall(height, least=20))
 
 
 def _fill(page: Any, sheet: Sheet, number: int, row: RowContent, setting: Setting) -> None:
-    lines = 1
+    most = 1
     for at, column in enumerate(sheet.columns):
         if column.field in row:
             content = row[column.field]
             put(page, (number, at), content, setting.styles.cell(column))
             if column.width >= 20:
-                lines = max(lines, lines_needed(str(content), column.width * 1.1))
-    if lines > 1:
-        page.set_row(number, 15 * lines + 1)
+                most = max(most, lines_needed(str(content), column.width))
+    if most > 1:
+        page.set_row(number, tall(most))
 
 
 def _live(page: Any, sheet: Sheet, setting: Setting) -> None:

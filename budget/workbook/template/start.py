@@ -12,7 +12,7 @@ from budget.workbook.sheets.tabs import SHEETS
 from budget.workbook.sheets.tabs import sheet as sheet_named
 from budget.workbook.template import paper
 from budget.workbook.template.filled import HEADER, LAST_ROW, column_letter, quoted
-from budget.workbook.template.sheet import Setting, lines_needed
+from budget.workbook.template.sheet import Setting, lines_needed, tall
 
 #: What to fill first, in this order.
 FIRST: tuple[tuple[str, str], ...] = (
@@ -84,7 +84,7 @@ def write_start(page: Any, setting: Setting) -> None:
     page.write_string(row, 1, "Before digging", styles.look("plain"))
     page.merge_range(row, 2, row, 5, "", styles.look("caution"))
     page.write_string(row, 2, caution, styles.look("caution"))
-    page.set_row(row, 16 * lines_needed(caution, sum(_WIDTHS[2:])) + 2)
+    page.set_row(row, tall(lines_needed(caution, sum(_WIDTHS[2:]))) + 3)
     paper.set_up(page, setting.system, _WIDTHS, 0, row)
     page.fit_to_pages(1, 1)
 
@@ -96,7 +96,7 @@ def _line(page: Any, row: int, name: str, text: str, setting: Setting) -> None:
     else:
         page.write_string(row, 1, name, styles.look("plain"))
     page.write_string(row, 2, text, styles.look("asked"))
-    page.set_row(row, 16 * lines_needed(text, _WIDTHS[2] * 1.05) + 2)
+    page.set_row(row, tall(lines_needed(text, _WIDTHS[2]), least=18))
 
 
 def _questions(page: Any, row: int, setting: Setting) -> int:

@@ -20,6 +20,9 @@ FONT, SIZE = "Arial", 10
 #: What a workbook is opened with.
 DEFAULT = {"font_name": FONT, "font_size": SIZE}
 
+#: After a number: so much room as a digit takes, so that it never touches what stands beside it.
+ROOM = "_0"
+
 _BASE = {"font_name": FONT, "font_size": SIZE, "font_color": INK, "valign": "top"}
 _LOOKS: dict[str, dict[str, Any]] = {
     "title": {"bold": True, "font_size": 15, "font_color": MOSS, "valign": "vcenter"},
@@ -49,10 +52,7 @@ _LOOKS: dict[str, dict[str, Any]] = {
         "text_wrap": True, "valign": "vcenter", "border": 1, "border_color": LINE,
         "align": "left", "indent": 1,
     },
-    "amount boxed": {
-        "num_format": "General", "valign": "vcenter", "align": "right", "border": 1,
-        "border_color": LINE,
-    },
+    "amount boxed": {"valign": "vcenter", "align": "right", "border": 1, "border_color": LINE},
     "words": {"text_wrap": True},
     "grey": {"text_wrap": True, "font_color": GREY, "valign": "vcenter", "indent": 1},
     "label": {"bold": True, "valign": "vcenter", "align": "left", "indent": 1},
@@ -83,6 +83,12 @@ class Styles:
             return self.look(name)
         return self._make(f"{name} right", _LOOKS[name] | {"align": "right"})
 
+    def amount(self, amount: float) -> Any:
+        """A boxed number with the decimals that it has, a digit's width off the edge."""
+        places = len(f"{amount:.9f}".rstrip("0").partition(".")[2])
+        shown = "#,##0" + "." * bool(places) + "0" * places + ROOM
+        return self._make(f"amount {places}", _LOOKS["amount boxed"] | {"num_format": shown})
+
     def line(self) -> Any:
         """A thin rule below a row, for a conditional format (which takes no font)."""
         return self._conditional("line")
@@ -103,7 +109,7 @@ class Styles:
     def live(self, number_format: str) -> Any:
         """A cell that a formula of the sheet fills."""
         right = number_format != "@"
-        shown = number_format if right else "General"
+        shown = f"{number_format}{ROOM}" if right else "General"
         look: dict[str, Any] = {"num_format": shown, "font_color": GREY}
         look |= {"align": "right"} if right else {"align": "left", "indent": 1}
         return self._make(f"live {number_format}", look)
@@ -140,9 +146,9 @@ def to_the_right(column: Column) -> bool:
 def number_format(column: Column) -> str:
     """Text where a size such as 1/2 would turn into a date; else a plain number format."""
     if column.value == "money":
-        return "#,##0.00"
+        return f"#,##0.00{ROOM}"
     if column.value == "share":
-        return "0.0%"
+        return f"0.0%{ROOM}"
     if column.value == "date":
         return cell_date()
     if column.value in ("number", "whole") or (
