@@ -6,7 +6,7 @@ Sizes are those of ISO 216 (A4) and of US letter paper, in points, less the marg
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from budget.units import System
 
@@ -36,7 +36,8 @@ _SHEETS: Mapping[System, tuple[float, float]] = {
 class Stretch:
     """Rows that belong together, counted from 0; ``new_page`` where they must begin one.
 
-    The first ``head`` rows are headings, of which the last ``again`` stand on each page.
+    The first ``head`` rows are headings, of which the last ``again`` stand on each page. What
+    ``stays`` is on the page of the rows before it, if one holds both.
     """
 
     first: int
@@ -44,6 +45,7 @@ class Stretch:
     new_page: bool = False
     head: int = 0
     again: int = 0
+    stays: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,10 +98,12 @@ def breaks(stretches: Sequence[Stretch], heights: Mapping[int, float], page: flo
     [26]
     >>> breaks([Stretch(0, 27)], {}, 400)  # two rows would be left over
     [25]
+    >>> breaks([Stretch(0, 9), Stretch(10, 19), Stretch(20, 29, stays=True)], {}, 400)
+    [10]
     """
     found: list[int] = []
     used, row = 0.0, 0
-    for stretch in stretches:
+    for stretch in _joined(stretches, heights, page):
         gap = _tall(heights, row, stretch.first)
         tall = _tall(heights, stretch.first, stretch.last + 1)
         least = _tall(heights, stretch.first, stretch.first + stretch.head + _KEEP)
@@ -119,6 +123,20 @@ def breaks(stretches: Sequence[Stretch], heights: Mapping[int, float], page: flo
             heights, torn[-1] if torn else stretch.first, stretch.last + 1
         )
         row = stretch.last + 1
+    return found
+
+
+def _joined(
+    stretches: Sequence[Stretch], heights: Mapping[int, float], page: float
+) -> list[Stretch]:
+    """What stays with the rows before it made one with them, where a page holds both."""
+    found: list[Stretch] = []
+    for stretch in stretches:
+        before = found[-1] if found and stretch.stays else None
+        if before and _tall(heights, before.first, stretch.last + 1) <= page:
+            found[-1] = replace(before, last=stretch.last)
+        else:
+            found.append(stretch)
     return found
 
 
@@ -146,6 +164,7 @@ def evenly(stretches: Sequence[Stretch], heights: Mapping[int, float], page: flo
     >>> evenly([Stretch(0, 9), Stretch(10, 19), Stretch(20, 24), Stretch(25, 29)], {}, 400)
     [20]
     """
+    stretches = _joined(stretches, heights, page)
     found = breaks(stretches, heights, page)
     if len(found) >= _MANY:
         return found

@@ -156,6 +156,7 @@ class Chart:
     along_format: str = ""  # how its numbers are shown; blank: as in their cells
     looks: Sequence[str] = ()  # outlines: the kind of line or sign of each series
     labels: Sequence[Sequence[str]] = ()  # outlines: words at the points of each series, if any
+    stays: bool = True  # on paper, on the page of the table above it, if one holds both
 
 
 @dataclass(frozen=True, slots=True)
@@ -194,6 +195,12 @@ class Table:
         """The rows below the headings; no heading stands alone."""
         headed = bool(self.title) or not self.headless
         return self.rows or ([[Across(self.nothing)]] if headed and self.chart is None else [])
+
+    @property
+    def goes_on(self) -> bool:
+        """Whether it is no more than a chart of the table above it."""
+        alone = self.headless and not self.body
+        return alone and isinstance(self.chart, Chart) and self.chart.stays
 
     def runs_on(self, number: int) -> bool:
         """Whether a heading may reach over the next column, which has none."""

@@ -244,4 +244,5 @@ def cash_chart(sheet: Sheet, plans: Sequence[StoredPlan], currency: str) -> Char
         series,
         rows=10 + math.ceil(1.2 * len(shown)),
         longest=max(len(plan.title) for plan in shown),
+        stays=False,
     )

@@ -22,6 +22,7 @@ from budget.report.book.cells import (
     UnitOf,
 )
 from budget.report.book.figures import Register, number_format
+from budget.report.book.styles import GENERAL
 from budget.report.book.units import unit_said, unit_under
 from budget.units import Kind
 
@@ -124,6 +125,14 @@ class Sizes:
     def format(self, kind: Kind, value: float) -> str:
         """The number format of a value."""
         return number_format(kind, self._register.system, value)
+
+    def fixed(self, kind: Kind, value: float) -> str:
+        """The number format of a value that stays as it is: with the decimals that it has."""
+        found = self.format(kind, value)
+        if found != GENERAL:
+            return found
+        places = len(f"{self.shown(value, kind):.3f}".rstrip("0").partition(".")[2])
+        return "#,##0" + "." * bool(places) + "0" * places
 
     def shown(self, value: float, kind: Kind) -> float:
         """The number that a cell holds for a value in SI or cents."""

@@ -229,6 +229,7 @@ def _chart(sheet: Sheet, title: str, axis: str, kind: str, columns: tuple[int, .
         [((heads, column), (first, column, last, column)) for column in columns],
         rows=_CHART_ROWS, kind="lines" if kind == "lines" else "columns", along="week to",
         number_format="0%" if axis == "share" else "#,##0", along_format=date_format(),
+        stays=False,
     )  # fmt: skip
 
 
@@ -238,7 +239,7 @@ def _coming(found: Standing) -> Table:
     rows: list[list[Cell]] = [
         [
             VERBS[c.kind],
-            Day(c.day) if c.day else "",
+            Day(c.day) if c.day else NONE,
             _money(c.cents or None),
             Across(f"{', '.join(word for word in (c.line, c.who) if word)}: {c.note}"),
         ]

@@ -111,9 +111,12 @@ class Styles:
         return self._known[known]
 
     def input(self, number_format: str, origin: str) -> Any:
-        """A number in a cell of one origin; what a person may change is not locked."""
+        """A number in a cell of one origin; what a person may change is not locked.
+
+        Those as typed can have no room beside them (see :func:`_number`), so that none has.
+        """
         open_cell = origin not in ("constant", "fixed")
-        shown = {**_number(number_format), "locked": not open_cell}
+        shown = {"num_format": number_format, "align": "right", "locked": not open_cell}
         return self._make(_rule(True) | _ORIGINS[origin] | shown)
 
     def stored(self, number_format: str, origin: str) -> Any:

@@ -97,14 +97,15 @@ class Writer:
             row = first + len(table.body) + len(table.foot)
             top = first - table.heading_rows if stretches else 0  # the sheet's title stays with it
             again = 0 if table.headless else 1 + table.measured
-            stretches.append(Stretch(top, row - 1, table.new_page, first - top, again))
+            head, goes_on = first - top, table.goes_on
+            stretches.append(Stretch(top, row - 1, table.new_page, head, again, goes_on))
             if table.chart is not None:
                 self._chart(page, table.chart, row + 1, widths)
                 last = row + table.chart.rows - 1
                 if isinstance(table.chart, Picture):  # with its heading
                     stretches[-1] = Stretch(top, last, table.new_page)
                 else:
-                    stretches.append(Stretch(row, last))
+                    stretches.append(Stretch(row, last, stays=table.chart.stays))
                 row = last + 1
         self._page_setup(page, sheet, row, len(widths))
         self._break_pages(page, sheet, widths, stretches)
@@ -263,7 +264,7 @@ class Writer:
                     self._sizes.shown(figure.value, figure.kind),
                 )
             case Stored(value, kind, origin):
-                style = styles.stored(self._sizes.format(kind, value), origin)
+                style = styles.stored(self._sizes.fixed(kind, value), origin)
                 page.write_number(row, column, self._sizes.shown(value, kind), style)
             case Day():
                 self._day(page, row, column, cell)
