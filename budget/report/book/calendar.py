@@ -29,6 +29,8 @@ from budget.report.book.plans import cash_cell
 from budget.units import COUNT, DAYS, HOURS, MONEY
 
 CALENDAR = "Calendar"
+#: Dates are looked up on paper again and again: in letters of so many points at least.
+_LEAST = 7.0
 _CHART_ROWS = 16
 
 
@@ -38,11 +40,11 @@ def calendar_sheet(comparison: Comparison) -> Sheet:
     currency = comparison.job.settings.currency
     opening = "When each step is done. “budget calendar” works it out again."
     if found is None:
-        sheet = Sheet(CALENDAR, CALENDAR, opening, frozen=False)
+        sheet = Sheet(CALENDAR, CALENDAR, opening, frozen=False, least_size=_LEAST)
         sheet.tables.append(saying("No plan yet."))
         return sheet
     opening = f"The plan ends {said.ends(found)}. {opening}"
-    sheet = Sheet(CALENDAR, CALENDAR, opening, frozen=False)
+    sheet = Sheet(CALENDAR, CALENDAR, opening, frozen=False, least_size=_LEAST)
     priced = comparison.best.priced if comparison.best else None
     sheet.tables.append(_tasks(found))
     if found.orders:
