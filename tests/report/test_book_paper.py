@@ -85,6 +85,19 @@ def test_what_must_begin_a_page_does_unless_it_is_the_first() -> None:
     assert breaks(stretches, {}, PAGE) == [4]  # with the blank row before it
 
 
+@given(lengths_of_tables, st.integers(1, 30))
+def test_a_chart_stands_on_the_page_of_its_table(lengths: list[int], high: int) -> None:
+    """Where one page holds both; and then no more is torn than without it."""
+    stretches = tables(lengths)
+    last = stretches[-1]
+    chart = Stretch(last.last + 1, last.last + high, stays=True)
+    both = last.last - last.first + 1 + high
+    for found in (breaks([*stretches, chart], {}, PAGE), evenly([*stretches, chart], {}, PAGE)):
+        inside = [row for row in found if last.first < row <= chart.last]
+        assert both > 40 or not inside
+        assert not any(chart.first < row for row in inside)
+
+
 def test_high_rows_count_as_high_as_they_are() -> None:
     stretches = [Stretch(0, 9), Stretch(11, 20)]
     assert breaks(stretches, {}, PAGE) == []
