@@ -150,7 +150,7 @@ def _firms(job: Job, takeoff: Takeoff) -> list[Letter]:
         own = [bid for bid in job.bids if (bid.firm or bid.bid) == firm]
         covered = {step for bid in own for step in bid.steps}
         goods = tuple(row for row in work if row.what in covered)
-        questions = _questions("scope", "Bids", own, job)
+        questions = _questions("scope", "Bids", own, job, covered)
         found.append(Letter(firm, "hired", goods, questions))
     return [*found, Letter(ANY_FIRM, "hired", work, _questions("scope", "", (), job))]
 
@@ -173,17 +173,18 @@ def _step(step: str, job: Job, takeoff: Takeoff) -> Wanted | None:
     return Wanted(step, amount, unit.label, parts)
 
 
-def _questions(topic: str, sheet: str, rows: Sequence[Row], job: Job) -> tuple[Question, ...]:
+def _questions(
+    topic: str, sheet: str, rows: Sequence[Row], job: Job, covered: Iterable[str] | None = None
+) -> tuple[Question, ...]:
+    """What to ask; of those who offer only some steps, what is about these or was spoken of."""
     described = sheet_named(sheet) if sheet else None
-    return tuple(
-        Question(
-            row["question"],
-            row["if_not"],
-            "; ".join(_answers(described, row, rows, job)),
-        )
-        for row in reference.rows("questions")
-        if row["topic"] == topic
-    )
+    found = []
+    for row in (row for row in reference.rows("questions") if row["topic"] == topic):
+        noted = "; ".join(_answers(described, row, rows, job))
+        about = {step.strip() for step in row["steps"].split(",")}
+        if covered is None or noted or about == {""} or not about.isdisjoint(covered):
+            found.append(Question(row["question"], row["if_not"], noted))
+    return tuple(found)
 
 
 def _answers(

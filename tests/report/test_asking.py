@@ -152,6 +152,20 @@ def test_a_firm_is_asked_about_the_steps_it_offered(terrace: Job) -> None:
     assert goods == ["Dig", "Spoil"]
 
 
+def test_a_firm_is_asked_about_no_step_that_it_leaves_alone() -> None:
+    """Who only carries is not asked how deep to dig; what was spoken of stands, and all of any."""
+    found = letters_of(job_of("courtyard"))
+    asked = {name: {q.text: q.noted for q in found[name].questions} for name in found}
+    carriers = asked["Barrow hands"]
+    assert not any(word in text for text in carriers for word in ("deep", "geotextile", "filler"))
+    assert next(noted for text, noted in carriers.items() if "rock" in text) == "in the price"
+    assert any("days lost to rain" in text for text in carriers)
+    assert any("materials" in text for text in carriers)
+    diggers = asked["Mole and Bucket"]
+    assert any("trucked away" in text for text in diggers)
+    assert set(carriers) < set(diggers) < set(asked[ANY_FIRM])
+
+
 def test_it_works_before_anybody_was_asked(terrace: Job) -> None:
     alone = replace(terrace, quotes=(), suppliers=(), bids=(), equipment=(), work=())
     assert list(letters_of(alone)) == [ANY_SELLER, ANY_FIRM]
