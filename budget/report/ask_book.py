@@ -130,36 +130,34 @@ def _letter(page: Any, letter: Letter, job: Job, styles: Styles) -> None:
     paper.set_up(page, job.settings.units, widths, 0, row, int(_SCALE / max(1.0, over)))
     if beyond is not None:
         page.set_h_pagebreaks([questions + beyond])
-        if beyond:  # the titles of the questions stand again
-            page.repeat_rows(questions)
+        page.repeat_rows(questions)  # their titles stand again on each page that follows
 
 
 def _turn(height: float, heights: Sequence[float]) -> tuple[int | None, float]:
-    """How many questions come before the second page, and how high the higher page is.
+    """How many rows of questions come before the second page, and how high the higher page is.
 
     None where one page holds all; nothing before it where the goods fill the first page. The
     first page is full, unless the second would then be too long: both are alike.
 
     >>> _turn(400, [25.0] * 12), _turn(700, [25.0] * 12), _turn(300, [25.0] * 30)
-    ((None, 720.0), (0, 700), (12, 595.0))
-    >>> _turn(400, [25.0] * 38)
-    (12, 695.0)
+    ((None, 720.0), (0, 700.0), (12, 595.0))
+    >>> _turn(400, [25.0] * 38), _turn(520, [25.0] * 30), _turn(500, [25.0] * 99)
+    ((12, 695.0), (6, 665.0), (0, 2495.0))
     """
     whole = height + _TITLES + sum(heights)
     if whole <= _PAGE * _SQUEEZE:
         return None, whole
-    room = _PAGE - height - _TITLES
-    fit = sum(sum(heights[:n]) <= room for n in range(1, len(heights) + 1))
-    if fit < _FEW or len(heights) - fit < _FEW:
-        return 0, max(height, _TITLES + sum(heights))
 
     def longest(before: int) -> float:
-        first = height + _TITLES + sum(heights[:before])
+        first = height + (_TITLES + sum(heights[:before]) if before else 0.0)
         return max(first, _TITLES + sum(heights[before:]))
 
-    torn = range(len(heights) - _FEW, _FEW - 1, -1)
+    torn = [*range(len(heights) - _FEW, _FEW - 1, -1), 0]
     before = min(torn, key=lambda n: max(_PAGE, longest(n)))
-    return before + 1, longest(before)
+    if longest(before) > _PAGE * _SQUEEZE:  # more than two pages: the first one full
+        fit = [n for n in torn if height + _TITLES + sum(heights[:n]) <= _PAGE]
+        before = fit[0] if fit else 0
+    return before and before + 1, longest(before)
 
 
 def _head(page: Any, letter: Letter, job: Job, last: int, styles: Styles) -> int:
