@@ -23,7 +23,7 @@ def flip_points(comparison: Comparison) -> list[str]:
         points.setdefault((flip.choice, flip.value), set()).update(flip.hour_values)
     far = {key: min(abs(v - value) for v in found) for key, found in points.items() if found}
     if points and not far and not plan:
-        return ["nothing: this plan holds whatever an hour is worth"]
+        return [f"nothing{comparison.so_far}: this plan holds whatever an hour is worth"]
     choices = [
         f"{words.choice(*key)[0]} {_ends(points[key], value, currency)}"
         for key in sorted(far, key=lambda key: (far[key], key))

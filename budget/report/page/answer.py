@@ -133,7 +133,7 @@ def _holds(view: View) -> str:
     ends = [f"below {view.money(low)}"] if low > 0 else []
     ends += [] if math.isinf(high) else [f"above {view.money(high)}"]
     if not ends:
-        return "never: this plan holds whatever your hour is worth"
+        return f"never{view.comparison.so_far}: this plan holds whatever your hour is worth"
     return f"when your hour is worth {listed(ends, 'or')}"
 
 
