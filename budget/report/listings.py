@@ -121,10 +121,15 @@ def _needs(needs: Sequence[Need], system: System) -> Table:
 
 
 def _work(steps: Sequence[StepAmount], system: System) -> Table:
-    """Amounts of work, those of one step in one part added up."""
+    """Amounts of work, those of one step in one part under one bedding added up."""
+    beddings: dict[tuple[str, str], dict[str, None]] = {}
+    for row in steps:
+        beddings.setdefault((row.step, row.part), {})[row.bedding] = None
     together: dict[tuple[str, str, str], list[Figure]] = {}
     for row in steps:
-        together.setdefault((row.step, row.part, row.bedding), []).append(row.amount)
+        under = [b for b in beddings[row.step, row.part] if b] or [""]
+        for bedding in [row.bedding] if row.bedding else under:
+            together.setdefault((row.step, row.part, bedding), []).append(row.amount)
     rows = [
         (step, part, total(step, amounts).words(system), bedding)
         for (step, part, bedding), amounts in together.items()

@@ -1,6 +1,7 @@
 """Every command on the examples, in words and as JSON."""
 
 import json
+import re
 import shutil
 from collections.abc import Callable
 from pathlib import Path
@@ -196,6 +197,25 @@ def test_quantities_in_json(run: Run, terrace: Path) -> None:
     assert edging
     for row in edging:
         assert row["need"] == pytest.approx(row["net"] * (1 + row["overage"]))
+
+
+def test_what_a_wall_adds_to_a_step_stands_in_the_amount_of_its_part(
+    run: Run, tmp_path: Path
+) -> None:
+    """What is dug for the seat wall is dug under either bedding of the yard."""
+    path = tmp_path / "yard.xlsx"
+    run("start", path, "--example", "courtyard")
+    document = valid(run("quantities", path, "--json"), "quantities")
+    dug = [row for row in document["work"] if (row["step"], row["part"]) == ("Dig", "Yard")]
+    wall = sum(row["amount"] for row in dug if not row["bedding"])
+    assert wall > 0
+    table = run("quantities", path).stdout.partition("\nWork\n")[2]
+    told = re.findall(r"^  Dig +Yard +([\d,]+) m³ +(\w.*)$", table, re.MULTILINE)
+    assert {bedding.strip(): float(amount.replace(",", ".")) for amount, bedding in told} == {
+        row["bedding"]: pytest.approx(row["amount"] + wall, abs=0.006)
+        for row in dug
+        if row["bedding"]
+    }
 
 
 def test_quiet_quantities_is_one_table(run: Run, terrace: Path) -> None:
