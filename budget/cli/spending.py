@@ -147,8 +147,8 @@ class _TakingBack(click.Command):
             ) from error
 
 
-def _state(text: str, amount: float | None, rest: dict[str, Any]) -> str:
-    """The state that a text names, which has what it needs to be counted."""
+def _state(line: str, text: str, amount: float | None, rest: dict[str, Any]) -> str:
+    """The state that a text names after a line, which has what it needs to be counted."""
     from budget.spend.tallying import NEEDS_AMOUNT
     from budget.workbook.near import near_names
 
@@ -157,6 +157,8 @@ def _state(text: str, amount: float | None, rest: dict[str, Any]) -> str:
     if found is None:
         near = near_names(text, _states(), str.casefold, 1, 0.6)
         hint = f" Did you mean {near[0]}?" if near else ""
+        if line.strip().casefold() in _states():
+            hint = f' The line comes first: "{text}" {line.strip().casefold()}.'
         known_are = ", ".join(_states())
         raise click.UsageError(f"“{text}” is not a state.{hint} It is one of: {known_are}.")
     told = (amount, rest["hours"], rest["quantity"])
@@ -210,7 +212,7 @@ def record(
     from budget.report.documents import spend as spend_document
     from budget.spend import baseline_book, recording
 
-    chosen = _state(state, amount, rest)
+    chosen = _state(line, state, amount, rest)
     sound = read_job(file)
     job = sound.job
     if not new_line:

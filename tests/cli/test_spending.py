@@ -202,6 +202,12 @@ def test_a_statement_is_taken_above_a_certainty_and_only_once(run: Run, book: Pa
     assert [row.entry.amount for row in rows] == [36250.0, 38606.0]
 
 
+def test_a_state_typed_before_its_line_is_answered_with_their_order(run: Run, book: Path) -> None:
+    told = run("record", book, "Ordered", "Base stone", "362.50")
+    assert told.exit_code == 2
+    assert 'The line comes first: "Base stone" ordered.' in told.stderr
+
+
 def test_an_unreadable_statement_says_what_to_name(run: Run, book: Path) -> None:
     bank = book.with_name("may.csv")
     bank.write_text("a,b\n1,2\n", encoding="utf-8")
