@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
+import re
 import sys
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, get_args
@@ -30,11 +31,14 @@ class _Day(_DateType):
         """A date such as 2026-05-02."""
         if isinstance(value, dt.date):
             return value
-        from budget.typed_dates import as_date
+        from budget.typed_dates import as_date, meant
 
         day = as_date(value)
         if day is None:
-            self.fail(f"“{value}” is not a date such as 2026-05-02 or 2 May 2026.", param, ctx)
+            days = " or ".join(found.isoformat() for found in meant(value))
+            hint = f" Is {days} meant?" if days else ""
+            wrong = f"“{value}” is not a date such as 2026-05-02 or 2 May 2026.{hint}"
+            self.fail(wrong, param, ctx)
         return day
 
 
@@ -44,17 +48,23 @@ class _Money(_MoneyType):
     def convert(
         self, value: Any, param: click.Parameter | None, ctx: click.Context | None
     ) -> float:
-        """An amount in cents; a minus takes an earlier entry back."""
-        from decimal import Decimal, InvalidOperation
+        """An amount in cents; a minus takes an earlier entry back.
 
+        A comma or point before two digits at the end is a decimal sign, as cents have two.
+        """
+        from budget.workbook.measures import UnreadableError, number
+
+        text = str(value).strip("$€£ ")
         wrong = f"“{value}” is not an amount such as 362.50."
+        if re.fullmatch(r"-?[1-9]\d{0,2}\.\d{3}", text):
+            self.fail(f"{wrong} Write no sign between thousands.", param, ctx)
         try:
-            cents = Decimal(str(value).lstrip("$€£").replace(",", "")) * 100
-        except InvalidOperation:
+            cents = number(text, "imperial") * 100
+        except UnreadableError:
             self.fail(wrong, param, ctx)
-        if not cents.is_finite() or cents != cents.to_integral_value():
+        if "/" in text or abs(cents - round(cents)) > 1e-6:
             self.fail(wrong, param, ctx)
-        return float(cents)
+        return float(round(cents))
 
 
 def _today() -> dt.date:

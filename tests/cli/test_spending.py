@@ -202,6 +202,33 @@ def test_a_statement_is_taken_above_a_certainty_and_only_once(run: Run, book: Pa
     assert [row.entry.amount for row in rows] == [36250.0, 38606.0]
 
 
+@pytest.mark.parametrize(
+    ("typed", "cents"),
+    [
+        ("362.5", 36250), ("362,50", 36250), ("1234,80", 123480), ("1,234.80", 123480),
+        ("1.234,80", 123480), ("1,234", 123400), ("$12", 1200), ("0.10", 10), ("19,9 €", 1990),
+        ("1.234", None), ("12.345", None), ("0,005", None), ("1/2", None), ("ten", None),
+        ("inf", None), ("1e3", None),
+    ],
+)  # fmt: skip
+def test_an_amount_is_read_as_people_write_it(
+    run: Run, book: Path, typed: str, cents: int | None
+) -> None:
+    """Cents have two decimals: a mark before two digits is a decimal sign in any country."""
+    told = run("record", book, "Base stone", "paid", typed, "--date", "2026-05-02", "--json")
+    if cents is None:
+        assert told.exit_code == 2
+        assert "is not an amount such as 362.50" in told.stderr
+    else:
+        assert json.loads(told.stdout)["entries"][0]["amount"] == cents / 100
+
+
+def test_a_day_in_numbers_is_answered_with_the_days_it_may_mean(run: Run, book: Path) -> None:
+    told = run("record", book, "Base stone", "paid", "362.50", "--date", "2.5.2026")
+    assert told.exit_code == 2
+    assert "Is 2026-02-05 or 2026-05-02 meant?" in told.stderr
+
+
 def test_a_state_typed_before_its_line_is_answered_with_their_order(run: Run, book: Path) -> None:
     told = run("record", book, "Ordered", "Base stone", "362.50")
     assert told.exit_code == 2
