@@ -4,6 +4,7 @@ import fcntl
 import os
 import pty
 import re
+import shutil
 import struct
 import subprocess
 import sys
@@ -136,8 +137,10 @@ main(sys.argv[1:], standalone_mode=False)
 @pytest.mark.parametrize(
     "command", ["check", "quantities", "ask", "compare", "calendar", "accept", "spend", "start"]
 )
-def test_a_terminal_is_told_before_anything_is_loaded(small: Path, command: str) -> None:
-    book = small.parent / "new.xlsx" if command == "start" else small
+def test_a_terminal_is_told_before_anything_is_loaded(
+    small: Path, tmp_path: Path, command: str
+) -> None:
+    book = tmp_path / "new.xlsx" if command == "start" else shutil.copy(small, tmp_path)
     run = [sys.executable, "-c", LOADED, command, str(book)]
     told = subprocess.run(run, capture_output=True, text=True, check=True).stdout.split("\n")
     assert told[0] == "'One moment ...' []"
