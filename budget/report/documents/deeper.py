@@ -7,21 +7,13 @@ from typing import TYPE_CHECKING, Any
 
 from budget.decide.outcome import Comparison, Deeper
 from budget.decide.plan import Fit
-from budget.units import round_half_up
+from budget.report.documents.parts import money, number
 from budget.wording import listed
 
 if TYPE_CHECKING:
     from budget.decide.thorough.alike import Alike
     from budget.decide.thorough.margins import Margin
     from budget.decide.thorough.pareto import Trades
-
-
-def _money(cents: float) -> float:
-    return round_half_up(cents) / 100
-
-
-def _number(value: float) -> float:
-    return round(value, 6)
 
 
 def as_json(found: Deeper | None) -> dict[str, Any] | None:
@@ -32,7 +24,7 @@ def as_json(found: Deeper | None) -> dict[str, Any] | None:
         "margins": [_margin(m) for m in found.margins],
         "bids": [bid(b) for b in found.bids],
         "spreads": [
-            {"steps": list(s.steps), "least": s.least, "most": s.most, "apart": _money(s.apart)}
+            {"steps": list(s.steps), "least": s.least, "most": s.most, "apart": money(s.apart)}
             for s in found.spreads
         ],
         "trades": None if found.trades is None else _trades(found.trades),
@@ -44,18 +36,18 @@ def _margin(margin: Margin) -> dict[str, Any]:
         "what": margin.what,
         "subject": margin.subject,
         "unit": margin.unit,
-        "smooth": _money(margin.smooth),
-        "own_hours": _number(margin.hours),
-        "next": _money(margin.next_cash),
+        "smooth": money(margin.smooth),
+        "own_hours": number(margin.hours),
+        "next": money(margin.next_cash),
         "span": margin.span,
         "jumps": [
             {
-                "line": j.line, "before": j.before, "then": j.then, "after": _number(j.after),
-                "cash": _money(j.cash),
+                "line": j.line, "before": j.before, "then": j.then, "after": number(j.after),
+                "cash": money(j.cash),
             }
             for j in margin.jumps
         ],
-        "holds_to": None if margin.ends is None else _number(margin.ends),
+        "holds_to": None if margin.ends is None else number(margin.ends),
         "lump_sums": list(margin.lump),
     }  # fmt: skip
 
@@ -67,31 +59,31 @@ def bid(found: Alike) -> dict[str, Any]:
         "firm": found.firm,
         "covers": list(found.covers),
         "leaves": list(found.leaves),
-        "price": _money(found.price),
-        "supervising": _number(found.supervising),
+        "price": money(found.price),
+        "supervising": number(found.supervising),
         "fills": [
             {
-                "gap": f.gap, "how": listed(f.how), "cash": _money(f.cash),
-                "own_hours": _number(f.hours),
+                "gap": f.gap, "how": listed(f.how), "cash": money(f.cash),
+                "own_hours": number(f.hours),
             }
             for f in found.fills
         ],
-        "cash": _money(found.cash),
-        "own_hours": _number(found.hours),
-        "over_best": _money(found.over),
+        "cash": money(found.cash),
+        "own_hours": number(found.hours),
+        "over_best": money(found.over),
         "risks": [*found.risks, *([found.hourly] if found.hourly else [])],
         "risks_left": [
             {
-                "risk": r.item, "whose": r.who, "chance": _number(r.chance),
-                "cost": _money(r.cost), "on_average": _money(r.money), "guess": r.guess,
+                "risk": r.item, "whose": r.who, "chance": number(r.chance),
+                "cost": money(r.cost), "on_average": money(r.money), "guess": r.guess,
             }
             for r in found.left
         ],
-        "risk_on_average": _money(found.risk),
+        "risk_on_average": money(found.risk),
         "missing": found.missing,
         "in_best": found.chosen,
         "proved": found.proved,
-        "gap": _number(found.gap) if math.isfinite(found.gap) else None,
+        "gap": number(found.gap) if math.isfinite(found.gap) else None,
     }  # fmt: skip
 
 
@@ -103,12 +95,12 @@ def bid_document(comparison: Comparison, found: Alike) -> dict[str, Any]:
 
 def _trades(found: Trades) -> dict[str, Any]:
     return {
-        "grain": _money(found.grain),
+        "grain": money(found.grain),
         "proved": found.proved,
         "plans": [
             {
-                "cash": _money(t.priced.cash),
-                "own_hours": _number(t.priced.own_hours),
+                "cash": money(t.priced.cash),
+                "own_hours": number(t.priced.own_hours),
                 "best_at_some_hour_value": t.supported,
                 "choices": t.priced.plan.choices(),
                 "change": t.change,
@@ -123,17 +115,17 @@ def fit(found: Fit | None) -> dict[str, Any] | None:
     if found is None:
         return None
     return {
-        "limit": _money(found.limit),
+        "limit": money(found.limit),
         "possible": found.priced is not None,
         "left_out": list(found.left_out),
-        "cash": None if found.priced is None else _money(found.priced.cash),
-        "own_hours": None if found.priced is None else _number(found.priced.own_hours),
+        "cash": None if found.priced is None else money(found.priced.cash),
+        "own_hours": None if found.priced is None else number(found.priced.own_hours),
         "choices": {} if found.priced is None else found.priced.plan.choices(),
-        "short": _money(found.more) if found.priced is None else None,
+        "short": money(found.more) if found.priced is None else None,
         "add_next": [
             {
-                "part": a.part, "more": _money(a.more),
-                "worth": None if a.worth is None else _money(a.worth),
+                "part": a.part, "more": money(a.more),
+                "worth": None if a.worth is None else money(a.worth),
             }
             for a in found.adds
         ],

@@ -13,7 +13,7 @@ from budget.decide.risk.result import (
     Risk,
     Shortfall,
 )
-from budget.units import round_half_up
+from budget.report.documents.parts import money
 
 _KEYS = [f"p{p}" for p in PERCENTILES]
 
@@ -31,9 +31,9 @@ def as_json(risk: Risk | None) -> dict[str, Any] | None:
         "middle": risk.middle,
         "scenarios": [_outcome(outcome) for outcome in risk.outcomes],
         "wins": [[round(share, 6) for share in row] for row in risk.wins],
-        "safe_with_days": _money(risk.with_days),
+        "safe_with_days": money(risk.with_days),
         "over_limit_with_days": risk.over_with_days,
-        "curve": [_money(cash) for cash in risk.curve],
+        "curve": [money(cash) for cash in risk.curve],
         "accuracy": _accuracy(risk.accuracy),
         "movers": [_mover(mover) for mover in risk.movers],
         "running_short": [shortfall(short) for short in risk.shortfalls],
@@ -41,25 +41,21 @@ def as_json(risk: Risk | None) -> dict[str, Any] | None:
     }
 
 
-def _money(cents: float) -> float:
-    return round_half_up(cents) / 100
-
-
 def _outcome(outcome: Outcome) -> dict[str, Any]:
     return {
         "title": outcome.title,
-        "cash": dict(zip(_KEYS, map(_money, outcome.cash), strict=True)),
-        "cash_errors": dict(zip(_KEYS, map(_money, outcome.cash_errors), strict=True)),
+        "cash": dict(zip(_KEYS, map(money, outcome.cash), strict=True)),
+        "cash_errors": dict(zip(_KEYS, map(money, outcome.cash_errors), strict=True)),
         "hours": dict(zip(_KEYS, (round(h, 6) for h in outcome.hours), strict=True)),
         "hours_errors": dict(zip(_KEYS, (round(h, 6) for h in outcome.hours_errors), strict=True)),
-        "mean_cash": _money(outcome.mean_cash),
+        "mean_cash": money(outcome.mean_cash),
         "mean_hours": round(outcome.mean_hours, 6),
-        "safe": _money(outcome.safe),
-        "safe_error": _money(outcome.safe_error),
-        "contingency": _money(outcome.contingency),
+        "safe": money(outcome.safe),
+        "safe_error": money(outcome.safe_error),
+        "contingency": money(outcome.contingency),
         "over_limit": outcome.over_limit,
         "best_beats_it": outcome.beaten,
-        "total_at_confidence": _money(outcome.total_at_confidence),
+        "total_at_confidence": money(outcome.total_at_confidence),
     }
 
 
@@ -71,7 +67,7 @@ def _mover(mover: Mover) -> dict[str, Any]:
         "hours_share": round(mover.hours_share, 6),
         "cash_share_error": round(mover.cash_error, 6),
         "hours_share_error": round(mover.hours_error, 6),
-        "cash": {"low": _money(mover.cash_low), "high": _money(mover.cash_high)},
+        "cash": {"low": money(mover.cash_low), "high": money(mover.cash_high)},
         "hours": {"low": round(mover.hours_low, 6), "high": round(mover.hours_high, 6)},
     }
 
@@ -90,10 +86,10 @@ def shortfall(short: Shortfall) -> dict[str, Any]:
         "chance_error": round(short.chance_error, 6),
         "cheapest": round(short.best, 6),
         "cheapest_chance_short": short.best_chance,
-        "saves": _money(short.saves),
-        "one_short": [{"what": what, "cost": _money(cost)} for what, cost in short.one_short],
-        "one_over": _money(short.one_over),
-        "bring_back": _money(short.bring_back),
+        "saves": money(short.saves),
+        "one_short": [{"what": what, "cost": money(cost)} for what, cost in short.one_short],
+        "one_over": money(short.one_over),
+        "bring_back": money(short.bring_back),
         "again": short.again,
         "note": short.note,
     }
@@ -104,12 +100,12 @@ def _finding(found: Finding) -> dict[str, Any]:
         "name": found.name,
         "kind": found.kind,
         "how": found.how,
-        "worth": _money(found.worth),
-        "by_order": _money(found.order),
-        "by_plan": _money(found.plan),
+        "worth": money(found.worth),
+        "by_order": money(found.order),
+        "by_plan": money(found.plan),
         "instead": found.instead,
-        "less_to_set_aside": _money(found.set_aside),
-        "effort": _money(found.effort),
+        "less_to_set_aside": money(found.set_aside),
+        "effort": money(found.effort),
     }
 
 
