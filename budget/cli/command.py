@@ -64,12 +64,24 @@ class InOrder(click.Group):
         try:
             status = super().main(args, name, complete, False, **extra)
         except click.ClickException as error:
-            error.show()
+            _wrapped(error).show()
             return error.exit_code
         except click.Abort:
             click.echo("Stopped.", err=True)
             return INTERRUPTED
         return status if isinstance(status, int) else FINE
+
+
+def _wrapped(error: click.ClickException) -> click.ClickException:
+    """The same error with its words in lines that a window holds, as click prints it whole."""
+    from shutil import get_terminal_size
+
+    text, columns = error.format_message(), get_terminal_size().columns
+    known = isinstance(error, click.UsageError) and "\n" not in text
+    if not known or not sys.stderr.isatty() or len(text) < columns:
+        return error
+    lines = click.wrap_text(f"Error: {text}", columns).removeprefix("Error: ")
+    return click.UsageError(lines, getattr(error, "ctx", None))
 
 
 def _make_streams_ready() -> None:

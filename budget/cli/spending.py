@@ -131,6 +131,10 @@ def accept(
         show.json(spend_document.accepted(job, found, path))
     else:
         show.aside(spend_words.accepted(found, str(path)))
+        show.aside(
+            "Write down what you order, pay and do with “budget record”; “budget spend” tells how "
+            "it stands."
+        )
     return FINE
 
 

@@ -72,12 +72,11 @@ def matched(proposals: Sequence[Proposal], taken: Sequence[Proposal], currency: 
             words.money(p.booked.cents, currency),
             p.booked.text,
             p.line or "-",
-            "taken" if p in taken else "entered already" if p.entered else "open",
-            "" if p.entered else f"{p.sure} %: {p.reason}",
+            _became(p, p in taken),
         )
         for p in proposals
     ]
-    titles = ("Date", "Out", "Text", "Line", "", "Why")
+    titles = ("Date", "Out", "Text", "Line", "What became of it")
     if not rows:
         return [Text("No row with money in it.")]
     blocks: list[Block] = [table(titles, rows, right=(1,))]
@@ -85,6 +84,13 @@ def matched(proposals: Sequence[Proposal], taken: Sequence[Proposal], currency: 
         what = "Open rows are not written down. “budget record FILE LINE STATE AMOUNT” enters them"
         blocks.append(Text(f"{what}; those of other things can stay open."))
     return blocks
+
+
+def _became(proposal: Proposal, taken: bool) -> str:
+    """What became of one row of a statement, and why."""
+    if proposal.entered:
+        return "entered already"
+    return f"{'taken' if taken else 'open'}, {proposal.sure} % sure: {proposal.reason}"
 
 
 def left_out(rows: Sequence[int]) -> str:

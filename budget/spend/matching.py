@@ -155,12 +155,16 @@ def _outgoing(row: Booked, lines: Sequence[Tracked], owed: dict[str, int]) -> Pr
         return _paid(row, exact[0], sure, "it is what this line owes, and the text names it")
     if len(fits) == 1:
         return _paid(row, fits[0], 85, "it is exactly what this line still owes")
+    planned = [t for t in sellers if t.to_come == row.cents and not t.tally.orders]
+    if len(planned) == 1:
+        why = "the text names its seller, and the plan has this sum for it"
+        return _paid(row, planned[0], 70, why)
     if len(named) == 1:
         return _paid(row, named[0], 60, "the text names the line")
     if len(sellers) == 1:
         return _paid(row, sellers[0], 60, "the text names the seller of this line only")
     if sellers or fits:
-        best = min(sellers or fits, key=lambda t: (abs(owed.get(t.line, 0) - row.cents), t.line))
+        best = min(sellers or fits, key=lambda t: (abs(_expected(t, owed) - row.cents), t.line))
         return _paid(row, best, 30, "the text names a seller of several lines; this is nearest")
     return Proposal(row, "", "", "paid", 0, "no line of the plan fits")
 
@@ -250,8 +254,17 @@ def _unpaid(line: Tracked, owed: dict[str, int]) -> bool:
     return owed.get(line.line, 0) > 0 or line.to_come > 0
 
 
+def _expected(line: Tracked, owed: dict[str, int]) -> int:
+    """What may be paid on a line: what is owed there, else what the plan has still to come."""
+    return owed.get(line.line, 0) or line.to_come
+
+
 def _words(text: str) -> list[str]:
     return re.findall(r"\w+", folded(text))
+
+
+#: Words that banks write beside any payment.
+_BANKS_OWN = frozenset({"card", "payment", "purchase"})
 
 
 def _names(text: str, name: str) -> bool:
@@ -259,12 +272,13 @@ def _names(text: str, name: str) -> bool:
 
     >>> _names("HERON YARD 0042 CARD", "Heron Yard"), _names("POS HERON", "Heron Yard")
     (True, True)
-    >>> _names("THE YARD", "Heron Yard")
-    False
+    >>> _names("THE YARD", "Heron Yard"), _names("CARD 0042", "Card surcharge, Heron Yard")
+    (False, False)
     """
     wanted, seen = _words(name), _words(text)
     if not wanted:
         return False
     if all(word in seen for word in wanted):
         return True
-    return len(wanted[0]) >= 4 and wanted[0] in seen and len(wanted) > 1
+    telling = len(wanted[0]) >= 4 and wanted[0] not in _BANKS_OWN
+    return telling and wanted[0] in seen and len(wanted) > 1

@@ -292,3 +292,15 @@ def test_money_back_that_is_not_due_is_a_question() -> None:
     assert (several.state, several.sure) == ("refunded", 30)
     (more,) = match([booked("HERON YARD", -99999)], tracking(paid), (), frozenset())
     assert (more.line, more.sure) == ("", 0)
+
+
+def test_a_sum_that_the_plan_has_for_one_line_of_the_seller_is_that_lines() -> None:
+    """Nothing is ordered yet: what the plan has to come says which of the seller's lines it is."""
+    planned = [
+        replace(line(name, "Button Mill"), to_come=cents)
+        for name, cents in (("Card surcharge", 1647), ("Edging", 25709), ("Spikes", 15762))
+    ]
+    (found,) = match([booked("BUTTON MILL", 15762)], tracking(*planned), (), frozenset())
+    assert (found.line, found.sure) == ("Spikes", 70)
+    (near,) = match([booked("BUTTON MILL", 24000)], tracking(*planned), (), frozenset())
+    assert (near.line, near.sure) == ("Edging", 30)
