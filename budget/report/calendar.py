@@ -90,11 +90,11 @@ def _tenths(hours: float) -> str:
     """Hours of one task to a tenth; a task that takes next to none is not told to take none.
 
     >>> _tenths(3.94), _tenths(0.02), _tenths(0)
-    ('3.9', 'under 0.1', '–')
+    ('3.9', '<0.1', '–')
     """
     if not hours:
         return "–"
-    return grouped(hours, 1) if hours >= 0.05 else f"under {grouped(0.1, 1)}"
+    return grouped(hours, 1) if hours >= 0.05 else f"<{grouped(0.1, 1)}"
 
 
 def task_row(calendar: Calendar, entry: Entry) -> tuple[str, ...]:
