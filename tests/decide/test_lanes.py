@@ -51,12 +51,15 @@ def test_a_lane_for_each_step_of_the_order_value(make: SimpleNamespace) -> None:
         assert found == expected
 
 
-def test_pallets_beyond_the_free_ones_are_charged_with_tax(make: SimpleNamespace) -> None:
-    """Three pallets at 100.00; a drop at 25.00 and two pallets at 15.00, 10 % tax: 60.50."""
+@pytest.mark.parametrize(("free", "cash"), [(1, 6050), (0, 7700), (3, 2750)])
+def test_pallets_beyond_the_free_ones_are_charged_with_tax(
+    make: SimpleNamespace, free: int, cash: int
+) -> None:
+    """Three pallets at 100.00; a drop at 25.00 and pallets at 15.00, 10 % tax."""
     offer = make.offer("Stone", "North", 10000, measure="count", holds=40, per="pallet")
-    route = make.drop("North", 2500, per_pallet=1500, free_pallets=1, tax=0.1)
+    route = make.drop("North", 2500, per_pallet=1500, free_pallets=free, tax=0.1)
     found = _best(make, {"count": 120}, [offer], [route])
-    assert found.priced.cash == 30000 + 6050
+    assert found.priced.cash == 30000 + cash
 
 
 @pytest.mark.parametrize("north", [1000, 1001])

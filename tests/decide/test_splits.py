@@ -21,7 +21,7 @@ from budget.decide.shares import SEVERAL
 from budget.decide.terms.situation import Situation
 from budget.figures import recalculate
 from budget.job import Place, Settings
-from budget.prices.options import Options
+from budget.prices.options import Drop, Options
 from budget.quantities.takeoff import Takeoff
 
 #: Cents by which the rounding of lines may part a plan and the programme's own sum.
@@ -132,35 +132,53 @@ def changed(job: tuple[Takeoff, Options], **fields: object) -> tuple[Takeoff, Op
     return takeoff, dataclasses.replace(options, offers=offers)
 
 
-def test_the_rest_is_the_least_that_is_sold_and_no_other_bag_is_beyond_the_need(
-    make: SimpleNamespace, job: tuple[Takeoff, Options]
-) -> None:
+def replace_routes(options: Options, *routes: Drop) -> Options:
+    """The same options, some sellers' routes others."""
+    return dataclasses.replace(
+        options, routes={**options.routes, **{route.supplier: (route,) for route in routes}}
+    )
+
+
+def test_the_rest_is_the_least_that_is_sold(job: tuple[Takeoff, Options]) -> None:
     """South sells no less than two, and of six bags of North one is left to buy.
 
-    100.00 + 30.00, free; 50.00 + 12.00, free: 192.00. Then 175 kg in bags of 40 kg at 8.00 and of
-    10 kg: four of North and two of South are 132.00 + 30.00 + 62.00 = 224.00. A fifth of North
-    would be 140.00, free from there on, but meets the need alone: 140.00, and 50.00 + 45.00.
+    100.00 + 30.00, free; 50.00 + 12.00, free: 192.00.
     """
-    two = {"least": 2.0}
-    found = solved(*changed(job, South=two), 0.0)
+    found = solved(*changed(job, South={"least": 2.0}), 0.0)
     assert found is not None
     assert found.priced.cash == 19200
     assert found.priced.plan.shares == {"Joint sand": {NORTH: 6.0}}
-    large, small = (make.fig(kg, make.MASS, "holds") for kg in (40.0, 10.0))
+
+
+@pytest.mark.parametrize(
+    ("holds", "price", "free", "need", "bags", "cash"),
+    [(40.0, 800, 14000, 175.0, 4, 22400), (30.0, 600, 13600, 165.0, 5, 22200)],
+)
+def test_no_bag_is_bought_beyond_the_need_to_be_brought_for_nothing(
+    make: SimpleNamespace, job: tuple[Takeoff, Options], holds: float, price: int, free: int,
+    need: float, bags: int, cash: int,
+) -> None:  # fmt: skip
+    """South sells no less than two bags of 10 kg, which make it free. North brings for 30.00.
+
+    Of 40 kg at 8.00: four and two of South are 132.00 + 30.00 + 62.00. A fifth would be 140.00,
+    free from there on, but meets the need alone: 140.00, and 50.00 + 45.00. Of 30 kg at 6.00: five
+    and two are 130.00 + 30.00 + 62.00; a sixth, 136.00 and free, meets the need alone as well.
+    """
+    large, small = (make.fig(kg, make.MASS, "holds") for kg in (holds, 10.0))
     takeoff, options = changed(
-        job, North={"holds": large, "price": make.cash(800)}, South={**two, "holds": small}
-    )
-    routes = {**options.routes, "North": (make.drop("North", 3000, free_above=14000),)}
+        job, North={"holds": large, "price": make.cash(price)},
+        South={"least": 2.0, "holds": small},
+    )  # fmt: skip
     needs = tuple(
-        make.need("Joint sand", "Joint", {"mass": 175.0}) if n.item == "Joint sand" else n
+        make.need("Joint sand", "Joint", {"mass": need}) if n.item == "Joint sand" else n
         for n in takeoff.needs
     )
-    takeoff = dataclasses.replace(takeoff, needs=needs)
-    found = solved(takeoff, dataclasses.replace(options, routes=routes), 0.0)
+    options = replace_routes(options, make.drop("North", 3000, free_above=free))
+    found = solved(dataclasses.replace(takeoff, needs=needs), options, 0.0)
     assert found is not None
-    assert found.priced.cash == 22400
+    assert found.priced.cash == cash
     assert {o.supplier: o.packs for o in found.priced.orders if o.item == "Joint sand"} == {
-        "North": 4, "South": 2,
+        "North": bags, "South": 2,
     }  # fmt: skip
 
 
@@ -180,16 +198,41 @@ def test_bags_go_back_of_the_rest_alone(
             for seller in ("North", "South")
         },
     )  # fmt: skip
-    routes = {**options.routes, "North": (make.drop("North", 3000, free_above=11000),)}
+    options = replace_routes(options, make.drop("North", 3000, free_above=11000))
     needs = tuple(
         make.need("Joint sand", "Joint", {"mass": 100.0}) if n.item == "Joint sand" else n
         for n in takeoff.needs
     )
     takeoff = dataclasses.replace(takeoff, needs=needs)
-    found = solved(takeoff, dataclasses.replace(options, routes=routes), 0.0)
+    found = solved(takeoff, options, 0.0)
     assert found is not None
     assert found.priced.cash == 20300
     assert found.priced.plan.shares == {"Joint sand": {SOUTH: 3.0}}
+
+
+def test_pallets_of_what_is_bought_in_part_are_counted(
+    make: SimpleNamespace, job: tuple[Takeoff, Options]
+) -> None:
+    """North asks 2.00 a pallet of up to 1,000 kg: one for caps, one for the five bags: 221.00.
+
+    Three of South are 120.00 + 30.00 + 4.00 + 68.00 = 222.00, and all of South 224.00.
+    """
+    takeoff, options = job
+    drop = make.drop("North", 3000, free_above=13000, per_pallet=200)
+    found = solved(takeoff, replace_routes(options, drop), 0.0)
+    assert found is not None
+    assert found.priced.cash == 22100
+    assert found.priced.plan.choices()["item:Joint sand"] == SHARED
+
+
+def test_hours_to_pick_count_for_the_quotes_that_need_them(
+    make: SimpleNamespace, job: tuple[Takeoff, Options]
+) -> None:
+    """0.2 h for each bag of North: of five 120 of 125 kg are used, 0.96 h beside three others."""
+    found = solved(*changed(job, North={"picking": make.fig(0.2, make.HOURS)}), 100.0)
+    assert found is not None
+    assert found.priced.plan.choices()["item:Joint sand"] == SHARED
+    assert found.priced.own_hours == pytest.approx(3.96)
 
 
 def test_an_order_is_worth_whole_cents_half_up(
@@ -218,8 +261,7 @@ def test_an_order_is_worth_whole_cents_half_up(
         (make.drop("North", 0, tiers=[(0, 3000), (12273, 5000)]), 22020, 4.0),
         (make.drop("North", 0, tiers=[(0, 3000), (12274, 5000)]), 21273, 2.0),
     ):
-        routes = {**options.routes, "North": (north,)}
-        found = solved(takeoff, dataclasses.replace(options, routes=routes), 0.0)
+        found = solved(takeoff, replace_routes(options, north), 0.0)
         assert found is not None
         assert found.priced.cash == cash
         assert found.priced.plan.shares == {"Joint sand": {SOUTH: bags}}
