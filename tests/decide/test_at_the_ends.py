@@ -16,23 +16,27 @@ from budget.decide import compare_options
 from budget.decide.calendar.days import Days
 from budget.decide.calendar.schedule import schedule
 from budget.decide.calendar.tasks import work_of
+from budget.decide.calendar.weather import assumed
 from budget.decide.comparison import _weighed
-from budget.decide.flips import _once
+from budget.decide.deeper import deepen
+from budget.decide.flips import _about, _once, _together
 from budget.decide.model.goods import _dominated
 from budget.decide.model.model import Model
 from budget.decide.pins import Pinned, UnknownPin, read_pins
-from budget.decide.plan import Scenario
+from budget.decide.plan import Plan, Scenario
 from budget.decide.planner import Planner
 from budget.decide.programme.fronts import Front, Ground, TwoCosts
 from budget.decide.programme.highs import Table, _run_until_found, search
 from budget.decide.programme.relaxation import GaveUpError
 from budget.decide.programme.search import Seconds
 from budget.decide.programme.staircase import Corner, Point, Staircase
+from budget.decide.risk.findings import _set_aside
 from budget.decide.risk.shares import Share, _shares
 from budget.decide.scenarios import ALL_HIRED, ALL_OWN, BEST, MACHINE_WORK, _only, standard_pins
 from budget.decide.terms.situation import Situation
 from budget.decide.terms.thin import Charge, too_thin
 from budget.job import Job, Place, Settings
+from budget.prices.options import Answer, Risk
 
 SATURDAY = dt.date(2026, 5, 2)
 PLACE = Place("Job", 2)
@@ -55,6 +59,18 @@ def test_after_the_last_day_all_hours_are_done() -> None:
 def test_whole_work_is_not_parted_by_a_night(due: float, found: tuple[float, float]) -> None:
     """Three hours at a stretch of days of six, from eight in the morning."""
     assert Days([True, True], 6.0).retreat(due, 3.0, whole=True) == found
+
+
+def test_a_saw_is_used_for_the_hours_of_each_day(make: SimpleNamespace) -> None:
+    """Four of six hours are laid, then two are cut, and three on the next day: short days both."""
+    options = make.options(
+        methods=[make.method("Lay", "by hand", 1.0), make.method("Cut", "saw", 1.0, machine="Saw")],
+        machines=[make.machine("Saw", "borrow")], hours_per_day=6,
+    )  # fmt: skip
+    takeoff = make.takeoff([], [make.amount("Lay", 4.0), make.amount("Cut", 5.0)])
+    (priced,) = make.all_priced(Situation(takeoff, options, "sand", frozenset()))
+    (saw,) = schedule(JOB, takeoff, options, priced).machines
+    assert (saw.use.days, saw.use.short) == ((0, 1), frozenset((0, 1)))
 
 
 @pytest.mark.parametrize(("way", "monday"), [("rent", 2), ("buy", -5)])
@@ -200,27 +216,27 @@ def test_trades_are_sought_among_plans_of_fewest_missing_prices(make: SimpleName
 
 @pytest.fixture
 def beds(make: SimpleNamespace) -> Planner:
-    """Chip for 100.00, sand for 50.00 at North or 200.00 at South, an hour to lay."""
-    needs = [make.need(name, "Lay", {"count": 1}, bedding=name) for name in ("chip", "sand")]
+    """Sand for 50.00 at North or 200.00 at South, stone for 100.00, an hour to lay."""
+    needs = [make.need(name, "Lay", {"count": 1}, bedding=name) for name in ("sand", "stone")]
     offers = [
         make.offer(item, seller, price, measure="count", per="each")
         for item, seller, price in (
-            ("chip", "North", 10000), ("sand", "North", 5000), ("sand", "South", 20000),
+            ("stone", "North", 10000), ("sand", "North", 5000), ("sand", "South", 20000),
         )
     ]  # fmt: skip
     options = make.options(
         offers=offers, routes=[make.drop("North", 0), make.drop("South", 0)],
         methods=[make.method("Lay", "by hand", 1.0)],
     )  # fmt: skip
-    beddings = [make.bedding("chip"), make.bedding("sand")]
+    beddings = [make.bedding("sand"), make.bedding("stone")]
     return Planner(make.takeoff(needs, [make.amount("Lay", 1.0)], beddings=beddings), options)
 
 
 def test_totals_under_pins_pass_no_bedding_over(beds: Planner) -> None:
-    """With sand of South pinned chip is best, without it sand."""
+    """With sand of South pinned stone is best, without it sand."""
     pinned = Pinned({"item:sand": frozenset(("sand @ South, each",))})
     first, free = beds.best(HOUR, pinned), beds.best(HOUR)
-    assert [found and found.priced.plan.bedding for found in (first, free)] == ["chip", "sand"]
+    assert [found and found.priced.plan.bedding for found in (first, free)] == ["stone", "sand"]
 
 
 def test_a_choice_that_is_misspelt_is_found_by_its_name_alone(beds: Planner) -> None:
@@ -363,3 +379,61 @@ def test_a_thin_base_leaves_its_soil_too(make: SimpleNamespace) -> None:
 def test_hours_alone_are_worth_their_value(make: SimpleNamespace) -> None:
     assert Charge(None, make.fig(2.0, make.HOURS)).worth(1000.0) == 2000.0
     assert Charge(make.cash(300), None).worth(1000.0) == 300.0
+
+
+def test_a_usual_wet_spell_is_assumed_in_per_cent() -> None:
+    """The coefficient "wet persistence" is 25 % likely."""
+    assert "25 %" in {a.value for a in assumed(JOB)}
+
+
+def test_knowing_a_cause_leaves_less_to_set_aside() -> None:
+    """100, 120, 200 and 220 as likely: 220 at 80 %, 60 above the middle; known to be the first or
+    the second pair, 10 above its own middle."""
+    cash = np.array([100.0, 120.0, 200.0, 220.0])
+    assert _set_aside(np.array([0, 0, 1, 1]), cash, 0.8) == pytest.approx(50.0)
+
+
+def test_what_moves_together_is_told_together() -> None:
+    steps = {"Dig": "bid: Crew", "Lay": "own: by hand"}
+    plan = Plan("sand", frozenset(), {}, {}, steps, {}, "")
+    both = ("step:Dig", "step:Lay")
+    assert _about(both, plan) == "All the work"
+    assert _about(both[:1], plan) == "Dig"
+    assert _together(both[:1], plan) == "hiring “Crew”"
+    assert _together(both, plan) == "own hands and hiring “Crew”"
+
+
+def test_a_van_is_hired_for_the_trips_to_all_sellers(make: SimpleNamespace) -> None:
+    """Three days of six hours, each to one seller, at 60.00 a day; a drop would be 500.00."""
+    sellers = ("North", "South", "West")
+    needs = [make.need(s, "Base", {"count": 1}, weight=100) for s in sellers]
+    options = make.options(
+        offers=[make.offer(s, s, 0, measure="count", per="each", weight=100) for s in sellers],
+        routes=[
+            make.haul(s, 900, vehicle="Van", mileage=0, hours=6.0, handling=0.0, hire=6000)
+            for s in sellers
+        ],
+        methods=[make.method("Base", "by hand", 0.0), make.method("Carry", "barrow", 0.0)],
+        hours_per_day=6,
+    )  # fmt: skip
+    takeoff = make.takeoff(needs, [make.amount("Base", 1.0)])
+    found = Model(Situation(takeoff, options, "sand", frozenset())).solve(HOUR)
+    assert found is not None
+    assert found.priced.cash == 18000
+
+
+def test_a_bid_is_held_against_the_best_plan_with_the_risks_of_both(make: SimpleNamespace) -> None:
+    """Ten hours by hand are 200.00, the bid is 300.00. Rock comes up once in five times and is
+    half of the 300.00 then: the owner's with own work, the digger's with the bid."""
+    digger = replace(make.bid("Digger", ["Dig"], 30000), scope=(Answer("Rock", "yes"),))
+    rock = Risk("Rock", "rock", ("Dig",), True, 0.2, 0.5, None, "a guess", True)
+    rain = Risk("Rain", "rain", ("Dig",), False, 0.1, 0.1, None, "a guess", True)
+    options = make.options(methods=[make.method("Dig", "by hand", 5.0)], bids=[digger])
+    options = replace(options, risks=(rock, rain))
+    takeoff = make.takeoff([], [make.amount("Dig", 2.0)], beddings=[make.bedding("sand")])
+    deep = deepen(compare_options(JOB, takeoff, options)).deeper
+    assert deep is not None
+    (one,) = deep.bids
+    # rain, not said to be the digger's, is a tenth of a tenth of 300.00
+    assert [(left.item, left.money) for left in one.left] == [("Rain", 300)]
+    assert one.over == pytest.approx((30000 + 300) - (20000 + 3000))

@@ -279,6 +279,56 @@ def test_the_rest_does_not_hang_on_which_the_solver_names(job: tuple[Takeoff, Op
         assert parted(model.situation, split, values, ()) == (NORTH, {SOUTH: 2.0})
 
 
+def test_no_quote_of_three_is_bought_beyond_the_need(
+    make: SimpleNamespace, job: tuple[Takeoff, Options]
+) -> None:
+    """165 kg in bags of 30 kg at 6.00 from North, free from 130.00 on, or from East, with bolts for
+    50.00, free from 55.00 on, else 45.00; or of 10 kg from South, no less than two.
+
+    Four, one and two are 170 kg: 124.00 + 30.00, 56.00 and 62.00. With a fifth of North, free, it
+    would be 35 kg beyond the need; without the one of East 130.00, 95.00 and 62.00.
+    """
+    large, small = (make.fig(kg, make.MASS, "holds") for kg in (30.0, 10.0))
+    takeoff, options = changed(
+        job, North={"holds": large, "price": make.cash(600)},
+        South={"least": 2.0, "holds": small},
+    )  # fmt: skip
+    east = [
+        make.offer("Bolt", "East", 5000, measure="count", per="each"),
+        make.offer("Joint sand", "East", 600, holds=30.0, in_part=True),
+    ]
+    routes = make.drop("North", 3000, free_above=13000), make.drop("East", 4500, free_above=5500)
+    options = replace_routes(dataclasses.replace(options, offers=(*options.offers, *east)), *routes)
+    needs = [n for n in takeoff.needs if n.item != "Joint sand"]
+    needs += [
+        make.need("Joint sand", "Joint", {"mass": 165.0}), make.need("Bolt", "Build", {"count": 1}),
+    ]  # fmt: skip
+    found = solved(dataclasses.replace(takeoff, needs=tuple(needs)), options, 0.0)
+    assert found is not None
+    assert found.priced.cash == 15400 + 5600 + 6200
+
+
+def test_what_goes_back_comes_off_the_order_value_once(
+    make: SimpleNamespace, job: tuple[Takeoff, Options]
+) -> None:
+    """Four bags. North sells no less than three and takes back any for what was paid.
+
+    It is free from 110.00 on: caps for 100.00 and two of three bags, as one goes back; two of
+    South are 62.00, free: 172.00.
+    """
+    back = make.fig(1.0, make.RATIO, "share paid back")
+    takeoff, options = changed(job, North={"least": 3.0, "back": back})
+    options = replace_routes(options, make.drop("North", 3000, free_above=11000))
+    needs = tuple(
+        make.need("Joint sand", "Joint", {"mass": 100.0}) if n.item == "Joint sand" else n
+        for n in takeoff.needs
+    )
+    found = solved(dataclasses.replace(takeoff, needs=needs), options, 0.0)
+    assert found is not None
+    assert found.priced.cash == 17200
+    assert found.priced.plan.shares == {"Joint sand": {SOUTH: 2.0}}
+
+
 def test_the_rest_is_what_meets_most_of_the_need_however_it_is_sold(
     make: SimpleNamespace, job: tuple[Takeoff, Options]
 ) -> None:

@@ -45,7 +45,6 @@ class Programme:
     """
 
     objectives: list[Mapping[str, float]] = field(default_factory=list)
-    lows: list[float] = field(default_factory=list)
     highs: list[float] = field(default_factory=list)
     whole: list[bool] = field(default_factory=list)
     rows: list[tuple[dict[int, float], float, float]] = field(default_factory=list)
@@ -62,7 +61,6 @@ class Programme:
     ) -> int:
         """A new column between nothing and ``high``; its number."""
         self.objectives.append(objectives or {})
-        self.lows.append(0.0)
         self.highs.append(high)
         self.whole.append(whole)
         return len(self.objectives) - 1
@@ -200,7 +198,7 @@ class Programme:
     def twin(self) -> Programme:
         """The same programme with solvers of its own, to be solved at the same time."""
         found = Programme(
-            self.objectives, self.lows, self.highs, self.whole, self.rows, self.time_limit,
+            self.objectives, self.highs, self.whole, self.rows, self.time_limit,
             self.longer, dict(self._known),
         )  # fmt: skip
         found.__dict__.update(_table=self._table, _ties=self._ties)
