@@ -77,6 +77,8 @@ def varied_range(text: str) -> tuple[str, tuple[str, ...]]:
     ('Job:Value of an own hour', ('20', '25', '30'))
     >>> varied_range("Quotes!F12=3.5,4")
     ('Quotes!F12', ('3.5', '4'))
+    >>> varied_range("Quotes!F12=1..1.25 by 0.125")
+    ('Quotes!F12', ('1', '1.1250', '1.25'))
     """
     target, _, wanted = (part.strip() for part in text.partition("="))
     number_ = r"-?[0-9]+(?:\.[0-9]+)?"
@@ -100,7 +102,9 @@ def _steps(low: float, high: float, step: float, text: str) -> tuple[str, ...]:
     if step <= 0 or high < low:
         raise PinError(f"“{text}” does not rise: write the smaller value first, and a step.")
     count = int((high - low) / step + 1e-9) + 1
-    return tuple(f"{low + i * step:.10g}" for i in range(min(count, MOST_VALUES + 1)))
+    found = (f"{low + i * step:.10g}" for i in range(min(count, MOST_VALUES + 1)))
+    # three decimals might be read as thousands
+    return tuple(f"{n}0" if re.search(r"\.\d{3}$", n) else n for n in found)
 
 
 def varied_blocks(

@@ -82,6 +82,9 @@ def changed(path: Path, grids: Sequence[Grid], changes: Sequence[Change]) -> lis
 
 
 def _seen(text: str) -> Seen:
+    """What is typed, as a cell holds it; a point that may mark thousands is left to its reader."""
+    if re.fullmatch(r"[+-]?[1-9]\d{0,2}\.\d{3}", text):
+        return Seen(text, "text")
     try:
         return Seen(float(text), "number")
     except ValueError:

@@ -35,6 +35,19 @@ def test_text_with_a_unit_is_understood(make: Make) -> None:
     assert job.areas[0].length == pytest.approx(12.5 * 0.3048)
 
 
+@pytest.mark.parametrize("typed", ["1.990", "1,990", "1.99", "1,99", "1990", "1.9900"])
+@pytest.mark.parametrize("units", ["imperial", "metric"])
+def test_a_mark_before_three_digits_means_what_it_would_in_the_cell(
+    make: Make, typed: str, units: str
+) -> None:
+    """Of a metric job it is asked about, since thousands may be marked so."""
+    changes = parse([f"Quotes!C2={typed}", f"Job:Units={units}"])
+    found = read(make(job={"Units": "imperial"}), changes=changes)
+    about = [n.code for n in found.problems if n.cell == "Quotes!C2"]
+    asked = units == "metric" and typed in ("1.990", "1,990")
+    assert about == (["unit-unclear"] if asked else [])
+
+
 def test_a_value_that_does_not_read_is_a_problem_of_its_cell(make: Make) -> None:
     reading = read(make(), changes=parse(["Quotes!C2=cheap"]))
     assert reading.job is None
