@@ -9,13 +9,13 @@ from budget.figures import Figure, constant, largest, minus, product, ratio
 from budget.job import Bid as BidRow
 from budget.job import Job
 from budget.prices import scope
-from budget.prices.defaults import Notes, unique
+from budget.prices.defaults import Notes, if_filled, unique
 from budget.prices.forms import MOST_DEDUCTS, deducts, form_name, smaller_forms
 from budget.prices.options import Bid, Risk
 from budget.prices.sums import added
 from budget.prices.tax import applies, with_tax
 from budget.reference import UNIT_TEXTS, steps
-from budget.units import AREA, DEPTH, HOURS, MONEY, NUMBER, Kind
+from budget.units import AREA, DEPTH, HOURS, MONEY, NUMBER
 
 #: Said of every bid by the hour.
 ESTIMATE = "The hours are an estimate: slower work costs you more."
@@ -71,7 +71,7 @@ def _bid(
 ) -> Bid:
     taxed = applies(job.settings, tax, row.taxed)
     said = scope.answers(job, row, taxed)
-    supervise = _maybe(row, "supervise", HOURS, f"hours to supervise {row.bid}")
+    supervise = if_filled(row, "supervise", HOURS, f"hours to supervise {row.bid}")
     return Bid(
         key=key,
         firm=row.firm,
@@ -80,15 +80,15 @@ def _bid(
         basis=row.basis,
         unit_step=_unit_step(row) if row.basis == "per unit" else "",
         unit_size=row.unit_size,
-        hours=_maybe(row, "hours", HOURS, "hours they reckon with"),
-        least=_maybe(row, "least", HOURS if row.basis == "hourly" else NUMBER, "least billed"),
-        mobilisation=_maybe(row, "mobilisation", MONEY, "mobilisation"),
+        hours=if_filled(row, "hours", HOURS, "hours they reckon with"),
+        least=if_filled(row, "least", HOURS if row.basis == "hourly" else NUMBER, "least billed"),
+        mobilisation=if_filled(row, "mobilisation", MONEY, "mobilisation"),
         tax=taxed,
         materials=row.materials,
         equipment=row.equipment,
         supervise=supervise or notes.default("supervise hours", "Bids"),
         risks=(*_unsure(row), *scope.in_words(row, said, known)),
-        base_depth=_maybe(row, "base_depth", DEPTH, "base depth in the bid"),
+        base_depth=if_filled(row, "base_depth", DEPTH, "base depth in the bid"),
         expired=row.valid_until is not None and row.valid_until < job.settings.as_of,
         cell=row.cell("price"),
         scope=said,
@@ -98,10 +98,6 @@ def _bid(
 def _step_order(step: str) -> tuple[int, str]:
     known = steps().get(step)
     return (known.order if known else 0, step)
-
-
-def _maybe(row: BidRow, field: str, kind: Kind, words: str) -> Figure | None:
-    return None if getattr(row, field) is None else row.figure(field, kind, words)
 
 
 def _unit_step(row: BidRow) -> str:

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from budget.figures import Figure, constant, product, ratio, total
 from budget.job import DropPoint, Job
-from budget.prices.defaults import Notes, setting
+from budget.prices.defaults import Notes, if_filled
 from budget.prices.options import Method
 from budget.units import BULK_MASS, HOURS, LENGTH, NUMBER, per
 
@@ -26,7 +26,7 @@ def distances(job: Job, notes: Notes) -> Mapping[DropPoint, Figure]:
     found: dict[DropPoint, Figure] = {}
     for point in POINTS:
         words = f"way from the {point}"
-        own = setting(job.settings, f"carry_{point}", LENGTH, words)
+        own = if_filled(job.settings, f"carry_{point}", LENGTH, words)
         found[point] = notes.default(f"carry {point}", "Job", words) if own is None else own
     return found
 

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from budget.figures import Figure, given
-from budget.job import Assumption, Notice, Row, Settings
+from budget.figures import Figure
+from budget.job import Assumption, Notice, Row
 from budget.reference import coefficient
 from budget.units import Kind, System
 
@@ -56,12 +56,9 @@ class Notes:
         return tuple(sorted(self._warnings))
 
 
-def setting(settings: Settings, name: str, kind: Kind, words: str) -> Figure | None:
-    """A setting of the Job sheet as a figure, ``None`` if it is blank."""
-    value = getattr(settings, name)
-    if value is None:
-        return None
-    return given(float(value), kind, words, settings.cell(name))
+def if_filled(row: Row, field: str, kind: Kind, words: str) -> Figure | None:
+    """A field of a row as a figure, ``None`` if it is blank."""
+    return None if getattr(row, field) is None else row.figure(field, kind, words)
 
 
 def unique(key: str, taken: set[str]) -> str:

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from budget.figures import Figure, constant, largest, minus, product, ratio, total, whole
 from budget.job import Disposal, Job
-from budget.prices.defaults import Notes, setting, unique
+from budget.prices.defaults import Notes, if_filled, unique
 from budget.prices.hauling import haul
 from budget.prices.options import DisposalWay, Haul
 from budget.prices.routes import haul_with
@@ -22,7 +22,6 @@ from budget.units import (
     MONEY,
     NUMBER,
     VOLUME,
-    Kind,
     per,
 )
 
@@ -63,7 +62,7 @@ def _complete(row: Disposal, trips: Haul | None, notes: Notes) -> bool:
 
 
 def _to_the_tip(job: Job, row: Disposal, tax: Figure, notes: Notes) -> Haul | None:
-    way = setting(job.settings, "tip_distance", DISTANCE, "distance to the tip")
+    way = if_filled(job.settings, "tip_distance", DISTANCE, "distance to the tip")
     named = [v for v in job.vehicles if v.vehicle.casefold() == row.vehicle.casefold()]
     if way is None or not named:
         what = "the vehicle" if way is not None else "the distance to the tip, on the Job sheet"
@@ -83,19 +82,15 @@ def _way(job: Job, row: Disposal, key: str, trips: Haul | None, tax: Figure) -> 
         key=key,
         kind=row.kind,
         price=price,
-        volume=_maybe(row, "volume", LOOSE_VOLUME, "volume of a load"),
-        weight=_maybe(row, "weight", BULK_MASS, "weight included in a load"),
-        over_price=_maybe(row, "over_price", per(MONEY, BULK_MASS), "price of weight over"),
-        permit=_maybe(row, "permit", MONEY, "permit"),
-        hours=_maybe(row, "hours", per(HOURS, VOLUME), "own hours for loose soil"),
+        volume=if_filled(row, "volume", LOOSE_VOLUME, "volume of a load"),
+        weight=if_filled(row, "weight", BULK_MASS, "weight included in a load"),
+        over_price=if_filled(row, "over_price", per(MONEY, BULK_MASS), "price of weight over"),
+        permit=if_filled(row, "permit", MONEY, "permit"),
+        hours=if_filled(row, "hours", per(HOURS, VOLUME), "own hours for loose soil"),
         haul=trips,
         tax=applies(job.settings, tax, False),
         cell=row.cell("price"),
     )
-
-
-def _maybe(row: Disposal, field: str, kind: Kind, words: str) -> Figure | None:
-    return None if getattr(row, field) is None else row.figure(field, kind, words)
 
 
 @dataclass(frozen=True, slots=True)

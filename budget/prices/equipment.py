@@ -6,12 +6,12 @@ from collections.abc import Iterator, Mapping, Sequence
 
 from budget.figures import Figure, cents, constant, largest, minus, product, ratio, total
 from budget.job import Equipment, Job
-from budget.prices.defaults import Notes, unique
+from budget.prices.defaults import Notes, if_filled, unique
 from budget.prices.options import Machine, Term
 from budget.prices.sums import added, times
 from budget.prices.tax import NOTHING, UNTAXED, applies, tax_on
 from budget.prices.terms import rent
-from budget.units import COUNT, HOURS, MONEY, RATIO, Kind, per
+from budget.units import COUNT, HOURS, MONEY, RATIO, per
 
 
 def machines(job: Job, tax: Figure, notes: Notes) -> Mapping[str, tuple[Machine, ...]]:
@@ -70,9 +70,9 @@ def _machine(job: Job, row: Equipment, name: str, key: str, tax: Figure, notes: 
         once=once,
         once_taxed=taxed,
         per_spell=_per_spell(row),
-        waiver=_maybe(row, "waiver", RATIO, "damage waiver") if row.way == "rent" else None,
-        fuel=_maybe(row, "fuel", per(MONEY, HOURS), "fuel per machine hour"),
-        deposit=_maybe(row, "deposit", MONEY, "refundable deposit"),
+        waiver=if_filled(row, "waiver", RATIO, "damage waiver") if row.way == "rent" else None,
+        fuel=if_filled(row, "fuel", per(MONEY, HOURS), "fuel per machine hour"),
+        deposit=if_filled(row, "deposit", MONEY, "refundable deposit"),
         hours_a_day=_hours_a_day(row, notes),
         tax=applies(job.settings, tax, row.taxed),
         fits=row.width is None or width is None or row.width <= width + 1e-9,
@@ -97,11 +97,7 @@ def _once(row: Equipment) -> tuple[Figure, Figure]:
 
 def _per_spell(row: Equipment) -> Figure:
     fields = (("cleaning", "cleaning"), ("transport", "transport both ways"))
-    return added("each time it is had", [_maybe(row, f, MONEY, w) for f, w in fields], MONEY)
-
-
-def _maybe(row: Equipment, field: str, kind: Kind, words: str) -> Figure | None:
-    return None if getattr(row, field) is None else row.figure(field, kind, words)
+    return added("each time it is had", [if_filled(row, f, MONEY, w) for f, w in fields], MONEY)
 
 
 def _hours_a_day(row: Equipment, notes: Notes) -> Figure:

@@ -7,7 +7,7 @@ from budget.job import Job, Settings
 from budget.prices.bids import bids
 from budget.prices.carrying import distances
 from budget.prices.checklist import checklist
-from budget.prices.defaults import Notes, setting
+from budget.prices.defaults import Notes, if_filled
 from budget.prices.disposal import disposal_ways
 from budget.prices.equipment import machines
 from budget.prices.options import Offer, Options
@@ -32,7 +32,7 @@ def flatten(job: Job, takeoff: Takeoff) -> Options:
     quoted = offers(job, takeoff, tax, notes)
     suppliers = sorted({offer.supplier for offer in quoted})
     equipment = machines(job, tax, notes)
-    pay = setting(job.settings, "helper_pay", per(MONEY, HOURS), "pay of a helper")
+    pay = if_filled(job.settings, "helper_pay", per(MONEY, HOURS), "pay of a helper")
     ways = routes(job, suppliers, tax, notes)
     return Options(
         offers=quoted,
@@ -60,7 +60,7 @@ def flatten(job: Job, takeoff: Takeoff) -> Options:
 def _hour_value(settings: Settings, notes: Notes) -> Figure:
     """Cents an own hour is worth; nothing where no wage is documented in the job's currency."""
     kind = per(MONEY, HOURS)
-    own = setting(settings, "hour_value", kind, "value of an own hour")
+    own = if_filled(settings, "hour_value", kind, "value of an own hour")
     if own is not None:
         return own
     if settings.currency.upper() == "USD":
@@ -71,7 +71,7 @@ def _hour_value(settings: Settings, notes: Notes) -> Figure:
 
 
 def _hours_per_day(settings: Settings, notes: Notes) -> Figure:
-    own = setting(settings, "hours_per_day", HOURS, "own hours in a working day")
+    own = if_filled(settings, "hours_per_day", HOURS, "own hours in a working day")
     return notes.default("hours per day", "Job") if own is None else own
 
 

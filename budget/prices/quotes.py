@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 
 from budget.figures import Figure, constant, given, minus, product, ratio
 from budget.job import Job, Measure, PriceBreak, Product, Quote
-from budget.prices.defaults import Notes, unique
+from budget.prices.defaults import Notes, if_filled, unique
 from budget.prices.options import Offer
 from budget.prices.tax import applies
 from budget.quantities.takeoff import Need, Takeoff
@@ -208,7 +208,7 @@ def _offer(
         step=quote.step or 1,
         weight=weight,
         volume=_volume(quote, holds, item, sold, notes) if bulk else None,
-        deposit=_maybe(quote, "deposit", MONEY, "refundable deposit per pack"),
+        deposit=if_filled(quote, "deposit", MONEY, "refundable deposit per pack"),
         bulk=bulk,
         expired=quote.valid_until is not None and quote.valid_until < job.settings.as_of,
         lead_days=quote.lead_days or 0,
@@ -353,7 +353,3 @@ def _density(item: Wanted, sold: Product | None, notes: Notes) -> Figure | None:
     if sold is not None and sold.density is not None:
         return sold.figure("density", DENSITY, f"loose density of {sold.item}")
     return notes.default(item.kind.density, "Products") if item.kind.density else None
-
-
-def _maybe(quote: Quote, field: str, kind: Kind, words: str) -> Figure | None:
-    return None if getattr(quote, field) is None else quote.figure(field, kind, words)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from budget.figures import Figure, cents, constant, product, total
 from budget.job import Settings
-from budget.prices.defaults import Notes, setting
+from budget.prices.defaults import Notes, if_filled
 from budget.units import MONEY, RATIO
 
 #: The rate of what is not taxed, or whose price includes the tax.
@@ -16,7 +16,7 @@ NOTHING = constant(0.0, MONEY, "nothing")
 
 def sales_tax(settings: Settings, notes: Notes) -> Figure:
     """The job's sales tax as a ratio; a job that gives none is listed as assumed at 0 %."""
-    figure = setting(settings, "sales_tax", RATIO, "sales tax")
+    figure = if_filled(settings, "sales_tax", RATIO, "sales tax")
     if figure is None or "sales_tax" not in settings.places:
         notes.assume("sales tax", "0 %", "none given", "Job")
         return constant(0.0, RATIO, "sales tax")

@@ -28,7 +28,7 @@ from budget.decide.terms.work import MachineUse, crew_method, days_on, machine_u
 from budget.figures import Figure, constant, total
 from budget.prices.equipment import hire_cost
 from budget.prices.options import Machine
-from budget.units import DAYS, HOURS, PACK_TOLERANCE
+from budget.units import DAYS, HOURS, PACK_TOLERANCE, whole_packs
 
 Terms = list[tuple[int, float]]
 
@@ -205,7 +205,7 @@ def _spell(
     if CARRY in run:
         carried = _carried_terms(build, machine, pattern[CARRY])
         most += sum(rate * build.programme.highs[flow] for flow, rate in carried)
-    return Spell(sure, idle, carried, _halves(least), _halves(most))
+    return Spell(sure, idle, carried, whole_packs(least), whole_packs(most))
 
 
 def _known_days(build: Build, machine: Machine, asked: list[MachineUse]) -> float:
@@ -214,10 +214,6 @@ def _known_days(build: Build, machine: Machine, asked: list[MachineUse]) -> floa
         return 0.0
     uses = {str(number): use for number, use in enumerate(asked)}
     return spell_days(machine, build.situation.options, uses, []).value
-
-
-def _halves(count: float) -> int:
-    return max(0, math.ceil(count - PACK_TOLERANCE))
 
 
 def _idle_terms(build: Build, step: str) -> Terms:

@@ -6,9 +6,9 @@ from collections.abc import Mapping, Sequence
 
 from budget.decide.outcome import Comparison
 from budget.decide.plan import Line, Priced
+from budget.decide.terms.situation import step_order
 from budget.prices.forms import rows_by_bid
 from budget.prices.options import Bid, Method
-from budget.reference import steps as step_kinds
 from budget.report import bid_matrix, words
 from budget.report.book.cells import (
     NONE,
@@ -65,12 +65,6 @@ def _free(bids: Sequence[Bid], taken: int) -> list[Column]:
     """Columns without a heading to the end of the sheet, where so many have one."""
     whole = sum(not bid.deduct for bid in bids)
     return [Column("")] * (max(_LEAST_COLUMNS, 3 + whole) - taken)
-
-
-def step_order(step: str) -> tuple[int, str]:
-    """Where a step comes in the work; unknown steps last, by name."""
-    kinds = step_kinds()
-    return (kinds[step].order if step in kinds else len(kinds) + 1, step)
 
 
 def _steps(comparison: Comparison, bids: Sequence[Bid], priced: Priced | None) -> Table:
