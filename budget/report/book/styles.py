@@ -111,12 +111,9 @@ class Styles:
         return self._known[known]
 
     def input(self, number_format: str, origin: str) -> Any:
-        """A number in a cell of one origin; what a person may change is not locked.
-
-        Those as typed can have no room beside them (see :func:`_number`), so that none has.
-        """
+        """A number in a cell of one origin; what a person may change is not locked."""
         open_cell = origin not in ("constant", "fixed")
-        shown = {"num_format": number_format, "align": "right", "locked": not open_cell}
+        shown = {**_INDENTED, "num_format": number_format, "locked": not open_cell}
         return self._make(_rule(True) | _ORIGINS[origin] | shown)
 
     def stored(self, number_format: str, origin: str) -> Any:
@@ -158,14 +155,20 @@ class Styles:
         return self._made[key]
 
 
+#: A number off the edge by an indent.
+_INDENTED = {"align": "right", "indent": 1}
+
+
 def _number(number_format: str) -> dict[str, Any]:
     """To the right, but a digit's width off the edge, so that columns never touch.
 
-    An indent would do the same, but LibreOffice leaves it out of some cells. A number shown with
-    as many digits as fit stays as it is: with anything beside them they would not be cut to fit.
+    An indent would do the same, but of neighbours alike LibreOffice gives it to the first alone. A
+    number with as many digits as fit has one all the same: with anything beside it, it would not
+    be cut to fit.
     """
-    room = "" if number_format == GENERAL else "_0"
-    return {"num_format": f"{number_format}{room}", "align": "right"}
+    if number_format == GENERAL:
+        return {**_INDENTED, "num_format": GENERAL}
+    return {"num_format": f"{number_format}_0", "align": "right"}
 
 
 def _rule(ruled: bool) -> dict[str, Any]:
