@@ -118,7 +118,7 @@ class Styles:
         """The format of a column's cells; ``boxed`` draws a border, as on the Job sheet."""
         name = f"cell {number_format(column)} {column.value} {boxed}"
         look: dict[str, Any] = {"num_format": number_format(column), "align": "left", "indent": 1}
-        if to_the_right(column):
+        if to_the_right(column):  # no indent: LibreOffice gives it to one of two neighbours alike
             look |= {"align": "right", "indent": 0}
         if column.width >= 20:
             look["text_wrap"] = True
