@@ -32,7 +32,7 @@ from budget.units import COUNT, HOURS, MONEY, NUMBER, RATIO, Kind
 
 RISK = "Risk"
 _PLANS, _CONFIDENCE, _LEVELS = 0, 1, 2
-_CHART_ROWS = 16
+_CHART_ROWS = 14
 #: Shares of all cases that are listed, in per cent; the confidence is looked up among them.
 _LISTED = (*range(0, 100, 5), 99, 100)
 
