@@ -109,7 +109,7 @@ class Styles:
     def live(self, number_format: str) -> Any:
         """A cell that a formula of the sheet fills."""
         right = number_format != "@"
-        shown = f"{number_format}{ROOM}" if right else "General"
+        shown = number_format if right else "General"
         look: dict[str, Any] = {"num_format": shown, "font_color": GREY}
         look |= {"align": "right"} if right else {"align": "left", "indent": 1}
         return self._make(f"live {number_format}", look)
