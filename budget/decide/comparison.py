@@ -17,7 +17,7 @@ from budget.decide.model.model import Solved
 from budget.decide.outcome import Comparison
 from budget.decide.parts import fit, leave_out, part_flips, with_parts, worths
 from budget.decide.plan import Flip, FrontierPoint, Scenario
-from budget.decide.planner import Planner, rank, so_far
+from budget.decide.planner import Planner, rank, so_far, still_open
 from budget.decide.pricing.returns import going_back
 from budget.decide.risk.result import Risk
 from budget.decide.risk.simulate import risk_of
@@ -141,9 +141,9 @@ def _weighed(found: tuple[Scenario, ...], name: str, hour_value: float) -> tuple
     if best is None:
         return found
     rivals = [_solved(s) for s in _rivals(found, name)]
-    floors = [r.priced.total(hour_value) * (1.0 - r.gap) for r in rivals if not r.proved]
-    told = so_far(_solved(best), hour_value, floors)
-    if told is None or told.proved == best.proved:
+    chosen = _solved(best)
+    told = so_far(chosen, hour_value, still_open(chosen, rivals, hour_value))
+    if told.proved == best.proved:
         return found
     changed = replace(best, proved=told.proved, gap=told.gap)
     return tuple(changed if s is best else s for s in found)

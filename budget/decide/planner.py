@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Sequence
+import math
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import TypeVar
@@ -28,18 +29,29 @@ def rank(solved: Solved, hour_value: float) -> tuple[int, float, str]:
     return (solved.gaps, solved.priced.total(hour_value), solved.priced.plan.bedding)
 
 
-def so_far(best: Solved | None, hour_value: float, floors: Iterable[float]) -> Solved | None:
+def so_far(best: Solved, hour_value: float, floors: Iterable[float]) -> Solved:
     """The best of several searches, not proved where one that was stopped may go below it.
 
     ``floors`` are totals that the plans of each such search cannot go below [cents].
     """
-    if best is None:
-        return None
     total = best.priced.total(hour_value)
     least = min((floor for floor in floors if floor < total - 1e-6), default=None)
     if least is None:
         return replace(best, proved=True, gap=0.0)
     return replace(best, proved=False, gap=1.0 - least / max(1.0, total))
+
+
+def still_open(best: Solved, found: Iterable[Solved], hour_value: float) -> Iterator[float]:
+    """Totals that searches that were stopped may still come down to [cents].
+
+    Of those alone that may rank before the best: a search misses no fewer prices than its plan,
+    unless that is not proved, and then its gap is not known either.
+    """
+    for one in found:
+        if not one.proved and math.isinf(one.gap):
+            yield -math.inf
+        elif not one.proved and one.gaps <= best.gaps:
+            yield one.priced.total(hour_value) * (1.0 - one.gap)
 
 
 @dataclass(slots=True)
@@ -177,18 +189,17 @@ class Planner:
         if pinned.bedding is not None:
             names = tuple(n for n in names if n == pinned.bedding)
         best: Solved | None = None
-        floors = []  # totals below which a search that was stopped may still find a plan
+        every: list[Solved] = []
         for name in sorted(names, key=lambda n: (self._floor(n, hour_value, pinned), n)):
             if best is not None and self._hopeless(name, hour_value, pinned, best):
                 continue
             found = self._no_dearer(name, pinned, hour_value, best)
             if found is None:
                 continue
-            if not found.proved:
-                floors.append(found.priced.total(hour_value) * (1.0 - found.gap))
+            every.append(found)
             if best is None or rank(found, hour_value) < rank(best, hour_value):
                 best = found
-        return so_far(best, hour_value, floors)
+        return best and so_far(best, hour_value, still_open(best, every, hour_value))
 
     def _no_dearer(
         self, bedding: str, pinned: Pinned, hour_value: float, best: Solved | None

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import replace
 from types import SimpleNamespace
 
@@ -9,7 +10,7 @@ import pytest
 
 from budget.decide.model.model import Fewest, Model, Solved
 from budget.decide.pins import Pinned
-from budget.decide.planner import Planner, _Curve
+from budget.decide.planner import Planner, _Curve, still_open
 
 HOUR = 2000.0
 
@@ -62,6 +63,38 @@ def test_what_a_stopped_search_may_still_find_is_told(
     assert found is not None
     assert found.priced.total(HOUR) == 22000
     assert (found.proved, found.gap) == (False, pytest.approx(0.05))
+
+
+def test_a_stopped_search_that_misses_more_prices_leaves_no_doubt(
+    planner: Planner, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Chip, for which a price is missing whatever is found, cannot come before sand."""
+    solve = Planner.solve
+
+    def stopped(self: Planner, bedding: str, pinned: Pinned, hour_value: float) -> Solved | None:
+        found = solve(self, bedding, pinned, hour_value)
+        return replace(found, proved=False, gap=0.5) if found and bedding == "chip" else found
+
+    monkeypatch.setattr(Planner, "solve", stopped)
+    found = planner.best(HOUR)
+    assert found is not None
+    assert (_bedding(found), found.proved, found.gap) == ("sand", True, 0.0)
+
+
+def test_a_search_that_was_stopped_is_open_as_far_as_it_may_rank_first(planner: Planner) -> None:
+    """Sand and an hour are 220.00; so far as it is priced chip is 20.00."""
+    sand, chip = (planner.solve(name, Pinned(), HOUR) for name in ("sand", "chip"))
+    assert sand is not None
+    assert chip is not None
+
+    def floors(best: Solved, other: Solved) -> list[float]:
+        return list(still_open(best, [best, other], HOUR))
+
+    half = {"proved": False, "gap": 0.5}
+    assert floors(sand, replace(sand, **half)) == [11000.0]
+    assert floors(sand, replace(chip, **half)) == []
+    assert floors(chip, replace(sand, **half)) == [11000.0]
+    assert floors(sand, replace(chip, proved=False, gap=math.inf)) == [-math.inf]
 
 
 def test_no_plan_goes_below_the_chord_of_totals_known() -> None:

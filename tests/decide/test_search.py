@@ -59,7 +59,6 @@ def test_several_searches_are_as_sure_as_the_least_sure(best: Solved) -> None:
     assert so_far(best, HOUR, []) == best
     assert so_far(best, HOUR, [total + 1]) == best  # it cannot go below
     stopped = so_far(best, HOUR, [total * 0.98, total * 0.95])
-    assert stopped is not None
     assert not stopped.proved
     assert stopped.gap == pytest.approx(0.05)
 
