@@ -96,7 +96,8 @@ def every(number: int, one: str, many: str = "") -> str:
 #: A number, and behind it the sign of its unit, of one word or two.
 _MEASURE = re.compile(
     r"(?<=\d) (?:%|(?:sq|cu) (?:ft|yd|in)|(?:lb|kg|tons?|tonnes?|h)(?: per (?:(?:sq|cu) )?\w+)?|"
-    r"lb/\S+|kg/\S+|t/m³|[cmk]?m[²³]?|mi|ft|yd|in|mL|L|gal|h|min|[€£])(?![\w/])"
+    r"lb/\S+|kg/\S+|t/m³|[cmk]?m[²³]?|mi|ft|yd|in|mL|L|gal|h|min|[€£])(?![\w/])|"
+    r"(?<=per sq|per cu) (?:ft|yd|in)\b"
 )
 
 
@@ -117,6 +118,8 @@ def unbroken(text: str) -> str:
 
     >>> unbroken("add 7 % to 3.02 cu yd").split(" ")
     ['add', '7\\xa0%', 'to', '3.02\\xa0cu\\xa0yd']
+    >>> unbroken("$44.83 per cu yd").split(" ")
+    ['$44.83', 'per', 'cu\\xa0yd']
     >>> unbroken("starts Fri 5 Jun").split(" ")
     ['starts', 'Fri\\xa05\\xa0Jun']
     >>> unbroken("valid on April 6, 2026").split(" ")
