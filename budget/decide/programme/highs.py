@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from threading import current_thread, main_thread
 from time import monotonic
 from typing import Any
 
@@ -18,8 +19,8 @@ from budget.decide.programme.search import (
     Seconds,
     end_if_given_up,
     given_up,
-    listening,
     report,
+    side_by_side,
 )
 
 #: Cents by which sums of the solver may be off.
@@ -139,13 +140,16 @@ def _run_until_found(solver: Any, time: Seconds) -> None:
 
 def _run(solver: Any, seconds: float) -> None:
     """Solve afresh: starting from an answer met before has been seen to end in a wrong one."""
-    began = monotonic()
-    if listening():  # being told of changes nothing of the search
-        solver.setCallback(lambda _k, _text, out, ends, _data: _listened(began, out, ends), None)
-        solver.startCallback(highspy.cb.HighsCallbackType.kCallbackMipInterrupt)
+    began = monotonic()  # being told of changes nothing of the search
+    solver.setCallback(lambda _k, _text, out, ends, _data: _listened(began, out, ends), None)
+    solver.startCallback(highspy.cb.HighsCallbackType.kCallbackMipInterrupt)
     solver.clearSolver()
     solver.setOptionValue("time_limit", solver.getRunTime() + seconds)
-    solver.run()
+    if current_thread() is not main_thread():
+        solver.run()
+        return
+    with side_by_side(1) as pool:  # only a thread that waits hears of an interruption
+        pool.submit(solver.run).result()
 
 
 def _listened(began: float, out: Any, ends: Any) -> None:

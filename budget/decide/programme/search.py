@@ -95,11 +95,6 @@ def told(tell: Tell) -> Iterator[None]:
         _NOW.tell = before
 
 
-def listening() -> bool:
-    """Whether anybody is told."""
-    return _NOW.tell is not None
-
-
 def report(began: float, gap: float) -> None:
     """Tell of a search that began at a time of :func:`time.monotonic`, if it is time to."""
     now = time.monotonic()
@@ -117,14 +112,16 @@ def side_by_side(threads: int) -> Iterator[ThreadPoolExecutor]:
     [1, 2]
     """
     pool = ThreadPoolExecutor(threads)
+    interrupted = False
     try:
         yield pool
     except KeyboardInterrupt:
-        _NOW.given_up = True
+        interrupted = _NOW.given_up = True
         raise
     finally:
         pool.shutdown()
-        _NOW.given_up = False
+        if interrupted:
+            _NOW.given_up = False
 
 
 def given_up() -> bool:
