@@ -14,8 +14,10 @@ from budget.decide import brief, compare_options
 from budget.decide.brief import plan_briefly
 from budget.decide.calendar.network import day_of
 from budget.decide.calendar.schedule import _spared
-from budget.decide.model.model import Model
+from budget.decide.model.model import Model, Solved
 from budget.decide.outcome import Comparison
+from budget.decide.pins import Pinned
+from budget.decide.planner import Planner
 from budget.decide.programme.branching import Search
 from budget.decide.programme.milp import Programme, _stopped
 from budget.decide.programme.search import Answer
@@ -23,7 +25,10 @@ from budget.decide.risk.accuracy import firm_share
 from budget.decide.risk.findings import _by_order
 from budget.decide.risk.ordering import Order, Stakes
 from budget.decide.terms.situation import Situation
+from budget.decide.thorough.growing import growths
 from budget.decide.thorough.pareto import _Steps
+from budget.decide.varying import vary
+from budget.decide.whynot import force
 from budget.decide.wording import so_far
 from budget.job import Area, BuildUp, Job, Place, Settings
 from budget.prices.options import Options
@@ -184,3 +189,63 @@ def test_knowing_the_need_spares_what_is_ordered_for_nothing() -> None:
     order = Order(np.where(where == 0, 10, 12), Stakes(each=100, again=100, short=1000))
     assert order.best == 12
     assert _by_order(where, SimpleNamespace(order=order)) == pytest.approx(100.0)  # type: ignore[arg-type]
+
+
+def test_a_forced_choice_by_hand(answer: Comparison, monkeypatch: pytest.MonkeyPatch) -> None:
+    """The digger at 300.00 instead of ten hours; and own hands, as the best plan has it."""
+    hired = force(answer, {"step:Dig": "hire"})
+    assert (hired.cash, hired.hours, hired.proved, hired.gap) == (30000, -10.0, True, 0.0)
+    assert force(answer, {"step:Dig": "own"}).sentence == "The best plan does this already."
+    best = Planner.best
+
+    def stopped(self: Planner, value: float, pinned: Pinned | None = None) -> Solved | None:
+        found = best(self, value, pinned)
+        return replace(found, proved=False, gap=0.05) if found and pinned else found
+
+    monkeypatch.setattr(Planner, "best", stopped)
+    hired = force(answer, {"step:Dig": "hire"})
+    assert (hired.proved, hired.gap) == (False, 0.05)
+
+
+def test_a_choice_that_no_plan_has_costs_nothing_and_says_why(
+    dug: tuple[Takeoff, Options],
+) -> None:
+    nobody = compare_options(JOB, dug[0], replace(dug[1], bids=()))
+    found = force(nobody, {"step:Dig": "hire"})
+    assert (found.priced, found.cash, found.hours) == (None, 0, 0.0)
+    assert found.sentence
+
+
+def test_an_input_over_a_range(
+    dug: tuple[Takeoff, Options], make: SimpleNamespace, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """The bid at 300.00 and at 100.00, below the 200.00 of ten hours; and a base nobody lays."""
+    bids = {price: (make.bid("Digger", ["Dig"], price),) for price in (30000, 10000)}
+    more = replace(dug[0], steps=(*dug[0].steps, make.amount("Base", 1.0)))
+    asked: list[str] = []
+
+    def job_at(value: str) -> Job:
+        asked.append(value)
+        return JOB
+
+    monkeypatch.setattr(brief, "take_off", lambda _: more if asked[-1] == "none" else dug[0])
+    monkeypatch.setattr(
+        brief, "flatten", lambda *_: replace(dug[1], bids=bids[int(asked[-1])])
+        if asked[-1] != "none" else dug[1],
+    )  # fmt: skip
+    found = vary(["30000", "10000", "none"], job_at)
+    assert [(v.value, v.total, v.proved, v.gap) for v in found] == [
+        ("30000", 20000.0, True, 0.0), ("10000", 10000.0, True, 0.0), ("none", 0.0, True, 0.0),
+    ]  # fmt: skip
+    assert [bool(v.change) for v in found] == [False, True, False]
+
+
+def test_more_paving_is_like_the_largest_shape_of_its_part() -> None:
+    areas = tuple(
+        Area(place=Place("Areas", row), part="Yard", name=name, paver=paver, **size)
+        for row, (name, paver, size) in enumerate(
+            (("a", "Slab", {"length": 5.0, "width": 4.0}), ("b", "Brick", {"diameter": 2.0})), 2
+        )
+    )
+    (paving,) = (g for g in growths(replace(JOB, areas=areas), frozenset()) if g.what == "paving")
+    assert paving.grown(1.0).areas[-1].paver == "Slab"
