@@ -174,4 +174,4 @@ def _charged_pallets(drop: Drop, shipment: Shipment) -> Figure:
         return shipment.pallets
     free = constant(drop.free_pallets, COUNT, "free pallets")
     beyond = minus("pallets less the free ones", shipment.pallets, free)
-    return largest("pallets charged", beyond, constant(0, COUNT, "none"))
+    return largest("pallets charged", beyond, constant(0, COUNT, "least possible"))

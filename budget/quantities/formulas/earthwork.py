@@ -88,4 +88,4 @@ def put_back(compacted: Figure, factor: Figure, swell: Figure) -> Figure:
 
 def not_below_zero(name: str, amount: Figure) -> Figure:
     """An amount of soil that cannot be less than none."""
-    return largest(name, constant(0, amount.kind, "none"), amount)
+    return largest(name, constant(0, amount.kind, "least possible"), amount)

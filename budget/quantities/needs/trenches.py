@@ -104,7 +104,7 @@ def _stone(row: Trench, volume: Figure) -> Figure:
     if not pipe.value:
         return stone
     left = minus(f"{name} around the pipe", stone, pipe)
-    return largest(name, constant(0, COMPACTED_VOLUME, "none"), left)
+    return largest(name, constant(0, COMPACTED_VOLUME, "least possible"), left)
 
 
 def _pipe(row: Trench) -> Figure:
@@ -125,14 +125,16 @@ def _soil_back(row: Trench, volume: Figure, stone: Figure, pipe: Figure) -> Figu
     if not taken:
         return room.called(f"soil back into {row.name}")
     left = minus("room left", room, total("stone and pipe", taken))
-    return largest(f"soil back into {row.name}", constant(0, COMPACTED_VOLUME, "none"), left)
+    return largest(
+        f"soil back into {row.name}", constant(0, COMPACTED_VOLUME, "least possible"), left
+    )
 
 
 def _left_over(row: Trench, volume: Figure, back: Figure, ground: Ground) -> Figure:
     """Spoil that is left [m³ loose]: what was dug, less the soil that goes back compacted."""
     used = ratio("soil back, as in the ground", BANK_VOLUME, back, ground.compacted_figure())
     left = minus("soil left over", volume, used)
-    kept = largest("soil left over", constant(0, BANK_VOLUME, "none"), left)
+    kept = largest("soil left over", constant(0, BANK_VOLUME, "least possible"), left)
     return earthwork.loose_volume(kept, ground.swell_figure()).called(f"spoil, {row.name}")
 
 

@@ -83,9 +83,11 @@ def edges_on_plan(row: Area, whole: Measured, left: Measured, found: Lengths) ->
     rest = left
     if found.shared_curved > 0:
         alone = minus("curved edge not shared", left.curved, curved)
-        rest = replace(left, curved=largest("open curved edge", constant(0, LENGTH, "none"), alone))
+        rest = replace(
+            left, curved=largest("open curved edge", constant(0, LENGTH, "least possible"), alone)
+        )
     open_straight, open_curved = _less(rest, [*([house] if house else []), *joined])
-    free_straight, _ = _less(replace(left, curved=constant(0, LENGTH, "none")), joined)
+    free_straight, _ = _less(replace(left, curved=constant(0, LENGTH, "least possible")), joined)
     by_house = open_corners(replace(row, joined_edge=0.0), whole)
     taken = whole.corners - by_house if house else 0.0
     corners = constant(left.corners - taken, NUMBER, "corners of the open edge")

@@ -147,4 +147,4 @@ def _traded(view: View, plans: Sequence[Trade], caption: str) -> Table:
         )
         for t in plans
     ]
-    return _table(caption, deeper.TRADE_TITLES, rows, (0, 1))
+    return _table(caption, deeper.TRADE_TITLES, rows, (1,))
