@@ -124,7 +124,7 @@ def test_the_settings_are_read_at_full_size(blank: Any) -> None:
     assert job.page_setup.fitToWidth in (None, 1)
     assert int(job.page_setup.fitToHeight) == 0
     wide = sum((c.max - c.min + 1) * c.width for c in job.column_dimensions.values() if c.max < 9)
-    assert ACROSS[int(job.page_setup.paperSize)] / (wide * DIGIT) > 0.95
+    assert ACROSS["landscape"][int(job.page_setup.paperSize)] / (wide * DIGIT) > 0.95
 
 
 def test_every_column_has_a_note_and_every_closed_choice_a_list(blank: Any) -> None:
