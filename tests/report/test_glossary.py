@@ -20,7 +20,7 @@ TRADE = (
     "contingency", "course", "cut-out", "damage waiver", "deposit", "draws", "drop",
     "edge restraint", "fall", "flip", "forecast", "geotextile", "haul", "hire day", "joint gravel",
     "jointing", "landed cost", "levelling pad", "lift", "loose volume", "making good",
-    "offcut", "overage", "overrun", "own hour", "payload", "permit", "person-hours",
+    "mixed hands", "offcut", "overage", "overrun", "own hour", "payload", "permit", "person-hours",
     "plate compactor", "polymeric sand", "restocking fee", "rework", "rule of thumb", "scope",
     "screed", "screenings", "sill", "sliver", "spoil", "standard error", "stock length", "swell",
     "tip", "tipper", "trial pit",
