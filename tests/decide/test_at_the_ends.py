@@ -25,8 +25,9 @@ from budget.decide.model.model import Model
 from budget.decide.pins import Pinned, UnknownPin, read_pins
 from budget.decide.plan import Plan, Scenario
 from budget.decide.planner import Planner
+from budget.decide.programme import highs
 from budget.decide.programme.fronts import Front, Ground, TwoCosts
-from budget.decide.programme.highs import Table, _run_until_found, search
+from budget.decide.programme.highs import Table, search
 from budget.decide.programme.relaxation import GaveUpError
 from budget.decide.programme.search import Seconds
 from budget.decide.programme.staircase import Corner, Point, Staircase
@@ -276,29 +277,28 @@ def test_a_step_beside_another_is_none() -> None:
     assert [(p.cash, p.hours) for p in stairs.points] == [(90, 9), (500, 1)]
 
 
-def _never_finds(status: Any) -> Any:
-    """A solver that is always stopped; it refuses to be run more than ten times."""
+def test_a_search_that_finds_nothing_is_given_more_time_and_then_ends(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """Two seconds, four times that, and no more than twenty; none more where nothing fits."""
     asked: list[float] = []
 
-    def run() -> None:
+    def run(_: Any, seconds: float) -> None:
+        asked.append(seconds)
         assert len(asked) <= 10
 
-    return SimpleNamespace(
-        asked=asked, run=run, clearSolver=lambda: None, getRunTime=lambda: 0.0,
-        setOptionValue=lambda _, seconds: asked.append(seconds), getModelStatus=lambda: status,
-        getSolution=lambda: SimpleNamespace(value_valid=False),
-    )  # fmt: skip
-
-
-def test_a_search_that_finds_nothing_is_given_more_time_and_then_ends() -> None:
-    """Two seconds, four times that, and no more than twenty; none more where nothing fits."""
-    for status, asked in (
+    monkeypatch.setattr(highs, "_run", run)
+    for status, expected in (
         (highspy.HighsModelStatus.kTimeLimit, [2.0, 8.0, 20.0]),
         (highspy.HighsModelStatus.kInfeasible, [2.0]),
     ):
-        solver = _never_finds(status)
-        _run_until_found(solver, Seconds(2.0, 20.0))
-        assert solver.asked == asked
+        asked.clear()
+        solver = SimpleNamespace(
+            getModelStatus=lambda status=status: status,
+            getSolution=lambda: SimpleNamespace(value_valid=False),
+        )
+        highs._run_until_found(solver, Seconds(2.0, 20.0))
+        assert asked == expected
 
 
 def test_the_solvers_own_search_proves_without_a_gap() -> None:
