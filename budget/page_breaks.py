@@ -21,8 +21,8 @@ _CHARACTER, _EDGE = 5.56, 3.75
 _SPARE = 0.05
 #: A sheet that is longer than a page by no more than this is shrunk to stand on one, in steps.
 _SQUEEZE, _STEP, _STEPS = 1.42, 0.02, 16
-#: Of so many pages nobody minds how the last is filled, or whether there is one more.
-_MANY = 8
+#: Of so many pages nobody minds how the last is filled, of so many whether there is one more.
+_MANY, _LONG = 8, 24
 _TRIFLE = 0.01
 #: So many rows of a torn table stand together on its first and on its last page.
 _KEEP = 3
@@ -195,7 +195,7 @@ def falls(
     widest = paper.scale
     best = widest, evenly(stretches, heights, paper.room(widest))
     pages = len(best[1]) + 1
-    if pages > _MANY:
+    if pages > _LONG:
         return best
     for step in range(1, _STEPS):
         scale = widest * (1 - _STEP * step)

@@ -101,8 +101,8 @@ def _from(figure: Figure) -> str:
 def _conversion(number: Conversion) -> list[Cell]:
     value = Entered(number.value, NUMBER, "constant", name=number.name)
     return [
-        "Conversions", number.words, value, UnitOf(NUMBER), "by definition", "fixed",
-        f"formulas, as {number.name}",
+        "Conversions", number.words, value, UnitOf(NUMBER), "by definition; named as at the right",
+        "fixed", number.name,
     ]  # fmt: skip
 
 
