@@ -11,6 +11,7 @@ from shapely.affinity import scale
 from budget.job import Place, Trench
 from budget.quantities import take_off
 from budget.quantities.laid.borders import border_of
+from budget.quantities.plan.outlines import drawing
 from budget.quantities.plan.parts import parts_of
 from budget.quantities.plan.placed_shapes import footprint
 from budget.units import FOOT, INCH
@@ -92,3 +93,49 @@ def test_counted_items_that_are_alike_may_stand_in_any_order(make):
     ]
     assert [amount.value for amount in built] == [3.0, 3.0]
     assert [[figure.value for figure in amount.args] for amount in built] == [[1.0, 2.0]] * 2
+
+
+def test_a_ring_too_small_is_told_the_least_diameter(make):
+    """8 in deep, 12 in at the front and 9 in at the back: 8 x 12 / (12 - 9) = 32 in of radius."""
+    block = make.product(
+        "Ring block", "wall unit", length=12, width=8, height=4, back_width=9
+    )  # fmt: skip
+    ring = make.wall("ring", kind="ring", unit="Ring block", diameter=48, height=8)
+    found = take_off(make.job(make.area(length=9, width=9), walls=(ring,), products=(block,)))
+    (told,) = (w for w in found.warnings if w.code == "ring-needs-cutting")
+    assert told.found == "an outer diameter of 48 in"
+    assert told.expected.startswith("at least 64 in")
+
+
+def test_a_measured_shape_may_be_small(make):
+    small, none = (
+        take_off(
+            make.job(make.area(shape="measured", area=size), make.area("Walk", length=9, width=3))
+        )
+        for size in (5.0, 0.0)
+    )
+    assert {p.part: round(p.area.value / FOOT**2, 6) for p in small.parts} == {
+        "Terrace": 5.0, "Walk": 27.0,
+    }  # fmt: skip
+    assert not small.warnings
+    assert [w.severity for w in none.warnings if w.sheet == "Areas"] == ["problem"]
+
+
+def test_sizes_stand_beside_their_shape(make):
+    """A circle's below its middle; a rectangle's below its middle and left of it."""
+    (circle,) = parts_of(make.job(make.area(shape="circle", diameter=10)))[0]
+    (box_,) = parts_of(make.job(make.area(length=20, width=10)))[0]
+    for part, spots in ((circle, [(0.5, 0.0)]), (box_, [(0.5, 0.0), (0.0, 0.5)])):
+        (ring,), _, labels = drawing(part, "imperial")
+        left, low, right, high = LinearRing(ring).bounds
+        at = [((x - left) / (right - left), (y - low) / (high - low)) for x, y, _ in labels]
+        assert at == [pytest.approx(spot) for spot in spots]
+
+
+def test_tubes_of_adhesive_are_whole_and_nothing_is_added(make):
+    block = make.product("Block", "wall unit", length=12, width=8, height=4)
+    wall = make.wall(length=10, height=12, glue="every course")
+    found = take_off(make.job(make.area(length=9, width=9), walls=(wall,), products=(block,)))
+    (glue,) = (n for n in found.needs if n.kind == "adhesive")
+    assert glue.overage.value == 0
+    assert glue.order.value == glue.net.value
