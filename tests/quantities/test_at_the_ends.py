@@ -122,14 +122,18 @@ def test_a_measured_shape_may_be_small(make):
 
 
 def test_sizes_stand_beside_their_shape(make):
-    """A circle's below its middle; a rectangle's below its middle and left of it."""
-    (circle,) = parts_of(make.job(make.area(shape="circle", diameter=10)))[0]
-    (box_,) = parts_of(make.job(make.area(length=20, width=10)))[0]
-    for part, spots in ((circle, [(0.5, 0.0)]), (box_, [(0.5, 0.0), (0.0, 0.5)])):
-        (ring,), _, labels = drawing(part, "imperial")
+    """A rectangle's below its middle and left of it, a circle's below its middle."""
+    areas = (
+        make.area(name="a", length=20, width=10),
+        make.area(name="b", shape="circle", diameter=10),
+    )
+    (part,) = parts_of(make.job(*areas))[0]
+    rings, _, labels = drawing(part, "imperial")
+    found = []
+    for ring, (x, y, _) in zip((rings[0], rings[0], rings[1]), labels, strict=True):
         left, low, right, high = LinearRing(ring).bounds
-        at = [((x - left) / (right - left), (y - low) / (high - low)) for x, y, _ in labels]
-        assert at == [pytest.approx(spot) for spot in spots]
+        found.append(((x - left) / (right - left), (y - low) / (high - low)))
+    assert found == [pytest.approx(spot, abs=1e-9) for spot in ((0.5, 0), (0, 0.5), (0.5, 0))]
 
 
 def test_tubes_of_adhesive_are_whole_and_nothing_is_added(make):
