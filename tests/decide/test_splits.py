@@ -225,11 +225,14 @@ def test_pallets_of_what_is_bought_in_part_are_counted(
     assert found.priced.plan.choices()["item:Joint sand"] == SHARED
 
 
+@pytest.mark.parametrize("step", [1.0, 0.5])
 def test_hours_to_pick_count_for_the_quotes_that_need_them(
-    make: SimpleNamespace, job: tuple[Takeoff, Options]
+    make: SimpleNamespace, job: tuple[Takeoff, Options], step: float
 ) -> None:
-    """0.2 h for each bag of North: of five 120 of 125 kg are used, 0.96 h beside three others."""
-    found = solved(*changed(job, North={"picking": make.fig(0.2, make.HOURS)}), 100.0)
+    """0.2 h for each bag of North, sold by the half too: of five 120 of 125 kg are used, 0.96 h
+    beside three others."""
+    picked = {"picking": make.fig(0.2, make.HOURS), "step": step}
+    found = solved(*changed(job, North=picked), 100.0)
     assert found is not None
     assert found.priced.plan.choices()["item:Joint sand"] == SHARED
     assert found.priced.own_hours == pytest.approx(3.96)
