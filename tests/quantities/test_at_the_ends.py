@@ -143,3 +143,14 @@ def test_tubes_of_adhesive_are_whole_and_nothing_is_added(make):
     (glue,) = (n for n in found.needs if n.kind == "adhesive")
     assert glue.overage.value == 0
     assert glue.order.value == glue.net.value
+
+
+@pytest.mark.parametrize(("inches", "small"), [(8, False), (7.5, True)])
+def test_a_cap_as_deep_as_its_wall_is_deep_enough(make, inches, small):
+    products = (
+        make.product("Block", "wall unit", length=12, width=8, height=4),
+        make.product("Coping", "cap", length=12, width=inches, height=2),
+    )
+    wall = make.wall(length=10, height=12, cap="Coping")
+    found = take_off(make.job(make.area(length=9, width=9), walls=(wall,), products=products))
+    assert ("cap-too-small" in {w.code for w in found.warnings}) is small
