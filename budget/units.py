@@ -146,11 +146,17 @@ def stored(number: float, kind: Kind, system: System) -> float:
     return number * kind.unit(system).size
 
 
+#: Lifts what lies halfway, but for the noise of conversion, so that it is rounded up.
+_HALVES_UP = 1 + 1e-12
+
+
 def in_words(value: float, kind: Kind, system: System, decimals: int | None = None) -> str:
     """A value with its unit, rounded for reading; never rounds a real amount to zero.
 
     >>> in_words(0.1016, DEPTH, "imperial")
     '4 in'
+    >>> in_words(3 / 16 * 0.0254, DEPTH, "imperial")
+    '0.188 in'
     >>> in_words(21.4607, AREA, "imperial")
     '231 sq ft'
     >>> in_words(0.05, RATIO, "metric")
@@ -159,7 +165,7 @@ def in_words(value: float, kind: Kind, system: System, decimals: int | None = No
     '1,234.56'
     """
     unit = kind.unit(system)
-    number = value / unit.size
+    number = value / unit.size * _HALVES_UP
     places = unit.decimals if decimals is None else decimals
     if number and abs(number) < 10**-places:
         places = min(9, 1 - math.floor(math.log10(abs(number))))

@@ -419,7 +419,7 @@ def test_explain_of_an_unknown_line_offers_the_nearest(run: Run, small: Path) ->
 def test_check_writes_dates_and_numbers_as_the_job_does(run: Run, tmp_path: Path) -> None:
     """Dollars: month first. Euros: day first, and a comma before decimals."""
     for example, date, number in (
-        ("terrace", "until March 15, 2026", "0.187 in"),
+        ("terrace", "until March 15, 2026", "0.188 in"),
         ("courtyard", "until 30 April 2026", "25,4 mm"),
     ):
         book = tmp_path / f"{example}.xlsx"
