@@ -38,7 +38,7 @@ def hours(number: float) -> str:
     """Hours of work, to a tenth.
 
     >>> hours(12.25), hours(1), hours(0.02), hours(0)
-    ('12.2 hours', '1 hour', '0.02 hours', '0 hours')
+    ('12.3 hours', '1 hour', '0.02 hours', '0 hours')
     """
     text = in_words(number, HOURS, "metric").removesuffix(" h")
     return f"{text} hour" if text == "1" else f"{text} hours"

@@ -2,17 +2,21 @@
 
 from __future__ import annotations
 
-import _thread
 import math
+import os
+import signal
 import threading
 import time
+from collections.abc import Callable
+from concurrent.futures import Future
+from types import ModuleType
 
 import pytest
 from large_jobs import large_job
 
 from budget.decide.model.model import Model, Solved
 from budget.decide.planner import Planner, so_far
-from budget.decide.programme import branching, search
+from budget.decide.programme import branching, highs, search
 from budget.decide.terms.situation import Situation
 
 HOUR = 2000.0
@@ -102,36 +106,48 @@ def test_a_short_search_is_not_told_of(large: Situation, monkeypatch: pytest.Mon
     assert heard == []
 
 
-def interrupted(model: Model) -> BaseException | None:
-    """What a search in another thread ends with when waiting for it is interrupted."""
-    try:
-        with search.told(lambda seconds, gap: None), search.side_by_side(1) as pool:
-            found = pool.submit(model.solve, HOUR)
-            time.sleep(0.4)
-            assert found.running(), "it ended before it could be interrupted"
-            raise KeyboardInterrupt
-    except KeyboardInterrupt:
-        return found.exception()
+def held(
+    monkeypatch: pytest.MonkeyPatch, module: ModuleType, name: str, begun: Callable[[], None]
+) -> None:
+    """Hold a search where it asks whether anybody waits for it, till nobody does."""
+    asks = getattr(module, name)
+    first = iter([begun])
+
+    def hold(*args: object) -> None:
+        for tell in first:
+            tell()
+        until = time.monotonic() + 30.0
+        while not search.given_up() and time.monotonic() < until:
+            time.sleep(0.005)
+        asks(*args)
+
+    monkeypatch.setattr(module, name, hold)
 
 
-@pytest.mark.parametrize("branches", [10**9, 1], ids=["branching", "the longer search"])
+@pytest.mark.parametrize(
+    ("module", "asks", "branches"),
+    [(branching, "end_if_given_up", 10**9), (highs, "_listened", 1)],
+    ids=["branching", "the longer search"],
+)
 def test_searches_end_where_waiting_for_them_is_interrupted(
-    monkeypatch: pytest.MonkeyPatch, branches: int
+    monkeypatch: pytest.MonkeyPatch, module: ModuleType, asks: str, branches: int
 ) -> None:
     monkeypatch.setattr(branching, "MOST_BRANCHES", branches)
-    ended = interrupted(Model(Situation(*large_job(4), "sand", frozenset())))
-    assert isinstance(ended, search.GivenUpError)
+    begun = threading.Event()
+    held(monkeypatch, module, asks, begun.set)
+    model = Model(Situation(*large_job(2), "sand", frozenset()))
+
+    def wait(found: list[Future[Solved | None]]) -> None:
+        with search.side_by_side(1) as pool:
+            found.append(pool.submit(model.solve, HOUR))
+            assert begun.wait(60.0)
+            raise KeyboardInterrupt
+
+    asked: list[Future[Solved | None]] = []
+    with pytest.raises(KeyboardInterrupt):
+        wait(asked)
+    assert isinstance(asked[0].exception(), search.GivenUpError)
     search.end_if_given_up()  # what is searched for later goes on
-
-
-def solved_unless_interrupted(model: Model) -> Solved | None:
-    """A solve in this thread, which is interrupted if it takes longer than a moment."""
-    interruption = threading.Timer(0.4, _thread.interrupt_main)
-    interruption.start()
-    try:
-        return model.solve(HOUR)
-    finally:
-        interruption.cancel()
 
 
 def test_the_longer_search_of_the_first_thread_is_interrupted_too(
@@ -139,7 +155,14 @@ def test_the_longer_search_of_the_first_thread_is_interrupted_too(
 ) -> None:
     """The solver takes what is raised while it tells how it goes for a fault of its own."""
     monkeypatch.setattr(branching, "MOST_BRANCHES", 1)
-    model = Model(Situation(*large_job(8, seed=1), "sand", frozenset()))
-    with search.told(lambda seconds, gap: None), pytest.raises(KeyboardInterrupt):
-        solved_unless_interrupted(model)
+    before = signal.signal(signal.SIGINT, signal.default_int_handler)
+    held(monkeypatch, highs, "_listened", lambda: os.kill(os.getpid(), signal.SIGINT))
+    model = Model(Situation(*large_job(2), "sand", frozenset()))
+    began = time.monotonic()
+    try:
+        with pytest.raises(KeyboardInterrupt):
+            model.solve(HOUR)
+    finally:
+        signal.signal(signal.SIGINT, before)
+    assert time.monotonic() - began < 30.0  # as long as it would be held
     search.end_if_given_up()  # what is searched for later goes on
