@@ -1,4 +1,4 @@
-"""What every command shares: options, exit statuses, and how a command ends.
+"""What every command shares: options, how results are shown, and how a command ends.
 
 Only click is imported at start-up; every stage is imported where it is needed.
 """
@@ -6,7 +6,6 @@ Only click is imported at start-up; every stage is imported where it is needed.
 from __future__ import annotations
 
 import contextlib
-import errno
 import functools
 import os
 import sys
@@ -16,6 +15,8 @@ from typing import TYPE_CHECKING, Any, NamedTuple
 
 import click
 
+from budget.cli.verdict import FILE_TROUBLE, FINE, INTERRUPTED, PROBLEMS, verdict
+
 if TYPE_CHECKING:
     from budget.decide.outcome import Comparison
     from budget.job import Job, Notice, Pin
@@ -24,13 +25,6 @@ if TYPE_CHECKING:
 
 #: A file's path. Whether it can be read is told by the stage that reads it, as any file trouble.
 WORKBOOK = click.Path(path_type=Path, readable=False)
-
-#: What to do about a file that may not be read or written.
-_WHERE_ELSE = (
-    "If it is open in another program, close it there; else choose a folder you may write in. "
-)
-
-FINE, PROBLEMS, WRONG_USE, FILE_TROUBLE, OUR_FAULT, INTERRUPTED = 0, 1, 2, 3, 70, 130
 
 
 class InOrder(click.Group):
@@ -278,51 +272,6 @@ def _tell(message: str) -> None:
     from budget.report.terminal.terminal import show
 
     show([Text(line) for line in message.splitlines()], sys.stderr)
-
-
-def verdict(error: Exception) -> tuple[int, str]:
-    """The exit status and the sentence for what went wrong."""
-    from budget.decide.pins import UnknownPin
-    from budget.decide.programme.search import NothingFoundError
-    from budget.report.pinned import PinError
-    from budget.report.starting import UnitsError
-    from budget.spend import (
-        BaselineError,
-        NoPlanError,
-        StatementError,
-        TwiceError,
-        UnknownNameError,
-    )
-    from budget.workbook import WorkbookError
-    from budget.workbook.changes import ChangeError
-
-    match error:
-        case UnknownNameError() | PinError() | UnitsError() | TwiceError() | ChangeError():
-            return WRONG_USE, str(error)
-        case UnknownPin():
-            return WRONG_USE, _sentence(str(error))
-        case NoPlanError():
-            return PROBLEMS, str(error)
-        case NothingFoundError():
-            return PROBLEMS, f"{str(error).capitalize()}. Give it more time with --limit."
-        case WorkbookError() | BaselineError() | StatementError():
-            return FILE_TROUBLE, str(error)
-        case FileExistsError():
-            return FILE_TROUBLE, f"{error}. --force overwrites it."
-        case OSError():
-            where = f"{error.filename}: " if error.filename else ""
-            closed = isinstance(error, PermissionError) or error.errno == errno.EROFS
-            hint = _WHERE_ELSE if closed else ""
-            return FILE_TROUBLE, f"{where}{error.strerror or error}. {hint}Nothing was changed."
-    name = type(error).__name__
-    return OUR_FAULT, (
-        f"This is a fault in the program, not in your workbook ({name}: {error}). "
-        "Run again with --debug to see where, and report it."
-    )
-
-
-def _sentence(text: str) -> str:
-    return text[:1].upper() + text[1:] + ("" if text.endswith("?") else ".")
 
 
 class Sound(NamedTuple):

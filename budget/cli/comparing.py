@@ -8,7 +8,8 @@ from typing import TYPE_CHECKING
 
 import click
 
-from budget.cli.command import FINE, WORKBOOK, Show, common, compared, limited, read_job
+from budget.cli.command import WORKBOOK, Show, common, compared, limited, read_job
+from budget.cli.verdict import FINE
 
 if TYPE_CHECKING:
     from budget.report.terminal.blocks import Block

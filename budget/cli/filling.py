@@ -8,15 +8,8 @@ from typing import TYPE_CHECKING
 
 import click
 
-from budget.cli.command import (
-    FINE,
-    PROBLEMS,
-    WORKBOOK,
-    Show,
-    common,
-    read_job,
-    write_numbers_of,
-)
+from budget.cli.command import WORKBOOK, Show, common, read_job, write_numbers_of
+from budget.cli.verdict import FINE, PROBLEMS
 
 if TYPE_CHECKING:
     from budget.units import System

@@ -13,8 +13,9 @@ from pathlib import Path
 
 import click
 
-from budget.cli.command import FINE, OUR_FAULT, PROBLEMS, ProblemsError, Show, compared, read_job
-from budget.cli.command import verdict as verdict_of
+from budget.cli.command import ProblemsError, Show, compared, read_job
+from budget.cli.verdict import FINE, OUR_FAULT, PROBLEMS
+from budget.cli.verdict import verdict as verdict_of
 from budget.report.several import Outcome, best_of
 
 

@@ -10,7 +10,8 @@ from typing import TYPE_CHECKING, Any, get_args
 
 import click
 
-from budget.cli.command import FINE, WORKBOOK, Show, common, limited, read_job
+from budget.cli.command import WORKBOOK, Show, common, limited, read_job
+from budget.cli.verdict import FINE
 
 if TYPE_CHECKING:
     from budget.job import Job

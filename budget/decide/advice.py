@@ -61,34 +61,26 @@ def next_step(
     return min(wanted, key=lambda w: (w.kind, -w.size, w.sentence)).sentence
 
 
-def unranked(
-    found: Sequence[Scenario], best: Priced, hour_value: float
-) -> Iterator[tuple[Scenario, list[Missing]]]:
-    """Scenarios that are cheaper as far as they are priced, and what only they have no price for.
+def _turning(
+    found: Sequence[Scenario], best: Priced, hour_value: float, currency: str
+) -> Iterator[Wanted]:
+    """Prices that only a scenario lacks which is cheaper as far as it is priced, by how much.
 
     Plans with unequal gaps are not ranked, so none of these is called best.
     """
     known = {missing.what for missing in best.missing}
+    mine = best.total(hour_value)
     for scenario in found:
         if scenario.priced is None or scenario.discouraged:
             continue
+        total = scenario.priced.total(hour_value)
         lacking = [m for m in scenario.priced.missing if m.what not in known]
-        if lacking and scenario.priced.total(hour_value) < best.total(hour_value):
-            yield scenario, lacking
-
-
-def _turning(
-    found: Sequence[Scenario], best: Priced, hour_value: float, currency: str
-) -> Iterator[Wanted]:
-    """Prices with which another scenario may be best, by what it would save."""
-    mine = best.total(hour_value)
-    for scenario, lacking in unranked(found, best, hour_value):
-        total = scenario.priced.total(hour_value) if scenario.priced else mine
-        sheet = lacking[0].sheet
+        if not lacking or total >= mine:
+            continue
         have = "has no price" if len(lacking) == 1 else "have no prices"
         text = (
-            f"Fill the {sheet} sheet next: {listed(m.what for m in lacking)} {have} yet, without "
-            f"which “{scenario.title}” is not ranked. So far that comes to "
+            f"Fill the {lacking[0].sheet} sheet next: {listed(m.what for m in lacking)} {have} "
+            f"yet, without which “{scenario.title}” is not ranked. So far that comes to "
             f"{round_money(total, currency)}, this plan to {round_money(mine, currency)}, own "
             "hours counted."
         )

@@ -84,7 +84,7 @@ def test_help_imports_nothing_heavy() -> None:
     )
     assert ended.stdout.splitlines()[-1] == (
         "[] ['budget.cli', 'budget.cli.command', 'budget.cli.comparing', 'budget.cli.filling', "
-        "'budget.cli.looking', 'budget.cli.spending']"
+        "'budget.cli.looking', 'budget.cli.spending', 'budget.cli.verdict']"
     )
 
 
