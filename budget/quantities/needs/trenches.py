@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
-from budget.figures import Figure, constant, largest, minus, product, ratio, total
+from budget.figures import Figure, constant, minus, product, ratio, total
 from budget.job import Assumption, Job, Measure, Notice, Trench
 from budget.quantities.formulas import base, earthwork
 from budget.quantities.formulas.paving import with_extra
@@ -104,7 +104,7 @@ def _stone(row: Trench, volume: Figure) -> Figure:
     if not pipe.value:
         return stone
     left = minus(f"{name} around the pipe", stone, pipe)
-    return largest(name, constant(0, COMPACTED_VOLUME, "least possible"), left)
+    return earthwork.not_below_zero(name, left)
 
 
 def _pipe(row: Trench) -> Figure:
@@ -125,16 +125,14 @@ def _soil_back(row: Trench, volume: Figure, stone: Figure, pipe: Figure) -> Figu
     if not taken:
         return room.called(f"soil back into {row.name}")
     left = minus("room left", room, total("stone and pipe", taken))
-    return largest(
-        f"soil back into {row.name}", constant(0, COMPACTED_VOLUME, "least possible"), left
-    )
+    return earthwork.not_below_zero(f"soil back into {row.name}", left)
 
 
 def _left_over(row: Trench, volume: Figure, back: Figure, ground: Ground) -> Figure:
     """Spoil that is left [m³ loose]: what was dug, less the soil that goes back compacted."""
     used = ratio("soil back, as in the ground", BANK_VOLUME, back, ground.compacted_figure())
     left = minus("soil left over", volume, used)
-    kept = largest("soil left over", constant(0, BANK_VOLUME, "least possible"), left)
+    kept = earthwork.not_below_zero("soil left over", left)
     return earthwork.loose_volume(kept, ground.swell_figure()).called(f"spoil, {row.name}")
 
 
