@@ -27,9 +27,13 @@ _METHODS = frozenset(("min", "max", "any", "all", "ceil", "floor"))
 
 @dataclass(frozen=True)
 class Mutant:
-    """One change: where, and what. ``index`` is its place among all that may be changed."""
+    """One change: where, and what. ``index`` is its place among all that may be changed.
+
+    ``at`` is the character of its line, counted from the first that is not a blank.
+    """
 
     line: int
+    at: int
     what: str
     index: int
 
@@ -38,6 +42,7 @@ def mutants(source: str) -> list[Mutant]:
     """Every single change of a module, in the order in which it is written."""
     tree = ast.parse(source)
     known = {*dir(builtins), *_imported(tree)}
+    lines = source.encode().splitlines()
     found = []
     for index, node in enumerate(_inside_functions(tree)):
         other = copy.deepcopy(node)
@@ -45,7 +50,10 @@ def mutants(source: str) -> list[Mutant]:
         called = other.func if isinstance(other, ast.Call) else None
         if isinstance(called, ast.Name) and called.id not in known:
             continue  # an unknown name fails wherever it is run
-        found.append(Mutant(node.lineno, f"{ast.unparse(node)}  ->  {ast.unparse(other)}", index))
+        line = lines[node.lineno - 1]
+        at = node.col_offset - (len(line) - len(line.lstrip()))
+        what = f"{ast.unparse(node)}  ->  {ast.unparse(other)}"
+        found.append(Mutant(node.lineno, at, what, index))
     return found
 
 

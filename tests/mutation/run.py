@@ -2,10 +2,11 @@
 
 ``python tests/mutation/run.py [LAYER...] [COUNT] [SEED]``
 
-A sample of changes is drawn by a seed from each layer. For every change the tests that ran its
-line are run, those first that noticed another change of the module and then the quickest, until
-one fails. Changes that leave the program doing the same are listed with the reason in
-``argued.csv`` and do not count. Needs ``coverage``. A test that fails without any change is left
+A sample of changes is drawn by a seed from each layer: a larger COUNT holds the smaller one, and
+a change of the program elsewhere leaves it as it is. For every change the tests that ran its line
+are run, those first that noticed another change of the module and then the quickest, until one
+fails. Changes that leave the program doing the same are listed with the reason in ``argued.csv``
+and do not count. Needs ``coverage``. A test that fails without any change is left
 out.
 """
 
@@ -13,11 +14,11 @@ from __future__ import annotations
 
 import ast
 import csv
+import hashlib
 import importlib.abc
 import importlib.util
 import json
 import os
-import random
 import signal
 import subprocess
 import sys
@@ -49,6 +50,8 @@ source = budget
 data_file = {data}
 """
 
+#: File, text of the line, character of the line, and change.
+Key = tuple[str, str, int, str]
 #: The tests that run each line of each module of a layer, the quickest first, with their seconds.
 Lines = dict[Path, dict[int, list[tuple[float, str]]]]
 
@@ -156,9 +159,14 @@ class Drawn:
         return f"{self.file}:{self.mutant.line}  {self.mutant.what}"
 
     @property
-    def text(self) -> str:
-        """The line as it stands in the module."""
-        return self.path.read_text(encoding="utf-8").splitlines()[self.mutant.line - 1].strip()
+    def key(self) -> Key:
+        """File, text of the line, character of the line, and change."""
+        line = self.path.read_text(encoding="utf-8").splitlines()[self.mutant.line - 1]
+        return self.file, line.strip(), self.mutant.at, self.mutant.what
+
+    def rank(self, seed: str) -> bytes:
+        """Its place in the order of a seed."""
+        return hashlib.sha256(repr((seed, self.key)).encode()).digest()
 
     def tree(self) -> ast.Module:
         """The changed module."""
@@ -169,25 +177,28 @@ def drawn(layer: str, count: int, seed: str) -> list[Drawn]:
     """A sample of the changes of a layer, in the order of its modules and lines."""
     paths = sorted((ROOT / "budget" / layer).rglob("*.py"))
     every = [Drawn(path, m) for path in paths for m in mutants(path.read_text(encoding="utf-8"))]
-    found = random.Random(f"{layer} {seed}").sample(every, min(count, len(every)))
+    found = sorted(every, key=lambda d: d.rank(seed))[:count]
     return sorted(found, key=lambda d: (d.file, d.mutant.line, d.mutant.index))
 
 
-def argued() -> set[tuple[str, str, str]]:
-    """File, line and change of those that leave the program doing the same."""
+def argued() -> set[Key]:
+    """Those that leave the program doing the same."""
     with (Path(__file__).parent / "argued.csv").open(encoding="utf-8", newline="") as file:
-        return {(row["file"], row["line"], row["change"]) for row in csv.DictReader(file)}
+        rows = csv.DictReader(file)
+        return {(row["file"], row["line"], int(row["at"]), row["change"]) for row in rows}
 
 
 def stale() -> list[str]:
-    """Argued changes whose line is not in its file any more: they are to be argued anew."""
-    found = []
-    for file, text, what in sorted(argued()):
-        path = ROOT / file
-        lines = path.read_text(encoding="utf-8").splitlines() if path.exists() else []
-        if text not in map(str.strip, lines):
-            found.append(f"{file}  {text}  {what}")
-    return found
+    """Argued changes that cannot be made any more: they are to be argued anew."""
+    known = argued()
+    paths = {ROOT / file for file, *_ in known}
+    there = {
+        Drawn(path, m).key
+        for path in paths
+        if path.exists()
+        for m in mutants(path.read_text(encoding="utf-8"))
+    }
+    return ["  ".join(map(str, key)) for key in sorted(known - there)]
 
 
 def tried(
@@ -216,7 +227,7 @@ def score(layer: str, count: int, seed: str) -> tuple[int, int, int, int]:
     """Changes noticed, argued, not noticed, and on lines that no test of the layer runs."""
     known = argued()
     sample = drawn(layer, count, seed)
-    open_ = [d for d in sample if (d.file, d.text, d.mutant.what) not in known]
+    open_ = [d for d in sample if d.key not in known]
     with tempfile.TemporaryDirectory() as folder:
         lines, early = covered(layer, Path(folder))
         tests = [lines.get(d.path, {}).get(d.mutant.line, []) for d in open_]
@@ -247,7 +258,7 @@ def main() -> None:
     os.chdir(ROOT)
     layers = [a for a in sys.argv[1:] if a in LAYERS] or list(LAYERS)
     for row in stale():
-        print(f"no such line {row}", flush=True)
+        print(f"no such change {row}", flush=True)
     numbers = [a for a in sys.argv[1:] if a.isdigit()]
     count, seed = int(numbers[0]) if numbers else 50, numbers[1] if len(numbers) > 1 else "1"
     for layer in layers:
