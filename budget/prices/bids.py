@@ -10,7 +10,7 @@ from budget.job import Bid as BidRow
 from budget.job import Job
 from budget.prices import scope
 from budget.prices.defaults import Notes, if_filled, unique
-from budget.prices.forms import MOST_DEDUCTS, deducts, form_name, smaller_forms
+from budget.prices.forms import MOST_DEDUCTS, deducts, form_name, in_order, smaller_forms
 from budget.prices.options import Bid, Risk
 from budget.prices.sums import added
 from budget.prices.tax import applies, with_tax
@@ -75,7 +75,7 @@ def _bid(
     return Bid(
         key=key,
         firm=row.firm,
-        steps=tuple(sorted(row.steps, key=_step_order)),
+        steps=tuple(in_order(row.steps)),
         price=row.figure("price", MONEY, f"price of {row.bid}"),
         basis=row.basis,
         unit_step=_unit_step(row) if row.basis == "per unit" else "",
@@ -95,11 +95,6 @@ def _bid(
     )
 
 
-def _step_order(step: str) -> tuple[int, str]:
-    known = steps().get(step)
-    return (known.order if known else 0, step)
-
-
 def _unit_step(row: BidRow) -> str:
     """The step whose amount a price per unit counts; blank for the paved area."""
     if row.unit not in UNIT_TEXTS:
@@ -107,9 +102,7 @@ def _unit_step(row: BidRow) -> str:
     dimension = UNIT_TEXTS[row.unit][0].dimension
     if dimension == AREA.dimension:
         return ""
-    covered = sorted(row.steps, key=_step_order)
-    known = steps()
-    fitting = [s for s in covered if s in known and known[s].measure.dimension == dimension]
+    fitting = [s for s in in_order(row.steps) if steps()[s].measure.dimension == dimension]
     return fitting[0] if fitting else ""
 
 

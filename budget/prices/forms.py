@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from itertools import combinations
 
 from budget.figures import Figure, total
@@ -51,17 +51,24 @@ def smaller_forms(job: Job, row: BidRow) -> list[tuple[frozenset[str], Figure]]:
             deduct = _together([figure for _, figure in chosen])
             if left not in best or deduct.value > best[left].value:
                 best[left] = deduct
-    return sorted(best.items(), key=lambda form: (len(form[0]), in_order(form[0])))
+    return sorted(best.items(), key=lambda form: (len(form[0]), _orders(form[0])))
 
 
 def _together(found: list[Figure]) -> Figure:
     return found[0] if len(found) == 1 else total("deducts together", found)
 
 
-def in_order(names: frozenset[str]) -> list[tuple[int, str]]:
-    """Steps in the order of work."""
-    known = steps()
-    return sorted((known[name].order if name in known else 0, name) for name in names)
+def _orders(names: Iterable[str]) -> list[int]:
+    return sorted(steps()[name].order for name in names)
+
+
+def in_order(names: Iterable[str]) -> list[str]:
+    """Steps in the order of work.
+
+    >>> in_order({"Lay", "Cut", "Dig"})
+    ['Dig', 'Lay', 'Cut']
+    """
+    return sorted(names, key=lambda name: steps()[name].order)
 
 
 def form_name(row: BidRow, left: frozenset[str]) -> str:
@@ -71,7 +78,7 @@ def form_name(row: BidRow, left: frozenset[str]) -> str:
     >>> form_name(BidRow(place=Place("Bids", 2), bid="Crew"), frozenset({"Joint", "Dig"}))
     'Crew without Dig and Joint'
     """
-    return f"{row.bid} without {' and '.join(name for _, name in in_order(left))}"
+    return f"{row.bid} without {' and '.join(in_order(left))}"
 
 
 def rows_by_bid(job: Job) -> dict[str, BidRow]:

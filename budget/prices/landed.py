@@ -138,6 +138,5 @@ def _by_way(options: Options, offer: Offer, buying: Purchase, way: Route) -> Way
 def _fetched(options: Options, offer: Offer, buying: Purchase, way: Haul) -> Way | None:
     if buying.weight is None:
         return None
-    volume = buying.volume if offer.bulk else None
-    found = haul(way, buying.weight, volume, options.hours_per_day)
+    found = haul(way, buying.weight, buying.volume, options.hours_per_day)
     return Way(way.key, found.cash, found.hours)

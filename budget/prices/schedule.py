@@ -178,8 +178,9 @@ def _value_steps(steps: Sequence[DeliveryStep]) -> tuple[tuple[Figure, Figure], 
     """The fee of a drop from each order value on; below the first step the first fee holds."""
     found = []
     for number, step in enumerate(sorted(steps, key=lambda s: (s.start, s.fee))):
-        start = constant(0.0, MONEY, "any order")
-        if number and step.start > 0:
+        if number:
             start = step.figure("start", MONEY, "order value from")
+        else:
+            start = constant(0.0, MONEY, "any order")
         found.append((start, _fee(step)))
     return tuple(found)
