@@ -71,11 +71,17 @@ def test_soil_that_all_goes_back_into_its_trench_is_no_spoil(make):
     assert tuple(both) == (["Dig", "Spoil"], ["Dig", "Dig", "Spoil"])
 
 
-def test_without_a_base_no_plate_is_run(make):
-    bare = make.build_up(base_depth=0)
-    found = take_off(make.job(make.area(length=20, width=10), build_ups=(bare,)))
-    assert found.compaction == ()
-    assert take_off(make.job(make.area(length=20, width=10))).compaction
+def test_without_a_base_no_stone_is_bought_and_no_plate_is_run(make):
+    """4 in under 3 by 3 ft without overrun are 3 cu ft, which are compacted in one lift."""
+    bare, thin = (make.build_up(base_depth=depth, overrun=0) for depth in (0, 4))
+    area = make.area(length=3, width=3)
+    none, some = (take_off(make.job(area, build_ups=(row,))) for row in (bare, thin))
+    assert none.compaction == ()
+    assert not [n for n in none.needs if n.kind == "base"]
+    assert "Base" not in {s.step for s in none.steps}
+    assert [c.lifts.value for c in some.compaction] == [1]
+    (base,) = (s.amount for s in some.steps if s.step == "Base")
+    assert base.value / FOOT**3 == pytest.approx(3)
 
 
 def test_counted_items_that_are_alike_may_stand_in_any_order(make):
@@ -95,16 +101,22 @@ def test_counted_items_that_are_alike_may_stand_in_any_order(make):
     assert [[figure.value for figure in amount.args] for amount in built] == [[1.0, 2.0]] * 2
 
 
-def test_a_ring_too_small_is_told_the_least_diameter(make):
-    """8 in deep, 12 in at the front and 9 in at the back: 8 x 12 / (12 - 9) = 32 in of radius."""
+@pytest.mark.parametrize(
+    ("across", "back", "told"), [(48, 9, True), (64, 9, False), (80, 9, False), (48, 12, False)]
+)
+def test_a_ring_too_small_is_told_the_least_diameter(make, across, back, told):
+    """8 in deep, 12 in at the front and 9 in at the back: 8 x 12 / (12 - 9) = 32 in of radius.
+
+    Blocks as wide at the back close at none, however large the ring is.
+    """
     block = make.product(
-        "Ring block", "wall unit", length=12, width=8, height=4, back_width=9
+        "Ring block", "wall unit", length=12, width=8, height=4, back_width=back
     )  # fmt: skip
-    ring = make.wall("ring", kind="ring", unit="Ring block", diameter=48, height=8)
+    ring = make.wall("ring", kind="ring", unit="Ring block", diameter=across, height=8)
     found = take_off(make.job(make.area(length=9, width=9), walls=(ring,), products=(block,)))
-    (told,) = (w for w in found.warnings if w.code == "ring-needs-cutting")
-    assert told.found == "an outer diameter of 48 in"
-    assert told.expected.startswith("at least 64 in")
+    said = [w for w in found.warnings if w.code == "ring-needs-cutting"]
+    assert [w.found for w in said] == ["an outer diameter of 48 in"] * told
+    assert all(w.expected.startswith("at least 64 in") for w in said)
 
 
 def test_a_measured_shape_may_be_small(make):

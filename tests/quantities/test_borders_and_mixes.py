@@ -125,6 +125,14 @@ def test_the_drawn_border_is_the_counted_one(course, name, joint):
         assert all(Polygon(ring).area < BRICK[0] * BRICK[1] for ring in cut)
 
 
+def test_drawn_units_lie_on_tenths_of_a_millimetre():
+    """Finer than that no paver is laid, and a plan of many stays small."""
+    border = border_of("Patio", "Brick", "soldier", BRICK, [(SHAPES["kinked"],)])
+    drawn = [n for rings in border_units(border) for ring in rings for at in ring for n in at]
+    assert any(n * 1e3 != pytest.approx(round(n * 1e3), abs=1e-6) for n in drawn)
+    assert [n * 1e4 for n in drawn] == pytest.approx([round(n * 1e4) for n in drawn], abs=1e-6)
+
+
 def test_the_border_is_in_the_drawing_of_its_field(make):
     [drawing] = take_off(bordered(make, "Edge brick")).parts[0].laid
     assert drawing.border == "soldier course of Edge brick"

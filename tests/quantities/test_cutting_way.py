@@ -39,6 +39,18 @@ def test_the_way_suits_length_line_thickness_and_material(cuts, way, why) -> Non
     assert why in said
 
 
+@pytest.mark.parametrize(("inches", "turned"), [(4.75, False), (4.8, True)])
+def test_what_is_as_thick_as_a_saw_cuts_is_not_turned(inches, turned) -> None:
+    """Common practice: a wet saw cuts 4 3/4 in deep."""
+    assert ("turn them" in way_to_cut([cut(100, inches=inches)], "imperial")) is turned
+
+
+@pytest.mark.parametrize(("inches", "both"), [(1.25, False), (1.3, True)])
+def test_what_is_as_thick_as_a_grinder_cuts_is_cut_from_one_face(inches, both) -> None:
+    """Common practice: an angle grinder cuts 1 1/4 in deep."""
+    assert ("both faces" in way_to_cut([cut(12, inches=inches)], "imperial")) is both
+
+
 def test_without_a_cut_nothing_is_said() -> None:
     assert way_to_cut([], "metric") == ""
 

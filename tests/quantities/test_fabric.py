@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 
 from budget.figures import constant
 from budget.quantities import take_off
-from budget.quantities.formulas.geotextile import strip_area
+from budget.quantities.formulas.geotextile import better, strip_area
 from budget.quantities.laid.fabric_layout import strips_on
 from budget.quantities.laid.fabric_rolls import Strip, unroll
 from budget.units import FOOT, LENGTH
@@ -66,6 +66,12 @@ def test_a_narrow_way_takes_one_strip_along_it():
     assert laid_strips(shapely.box(0, 0, 6.8, 1.5), 2, 0.3) == pytest.approx((6.8,))
     # 8.6 x 1.4 m: (8.6 - 0.3) / 1.7 is 4.9, five across take 7 m, one along it 8.6 (23 % more)
     assert laid_strips(shapely.box(0, 0, 8.6, 1.4), 2, 0.3) == pytest.approx((1.4,) * 5)
+
+
+def test_ways_that_differ_by_rounding_are_alike():
+    """By less than a thousandth of a millimetre the first is kept, by more the shorter."""
+    assert better([(2, 10.0000004), (2, 10.0)]) == 0
+    assert better([(2, 10.000002), (2, 10.0)]) == 1
 
 
 def test_two_arms_apart_are_covered_each_by_itself():

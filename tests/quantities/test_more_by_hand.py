@@ -381,6 +381,47 @@ def test_a_quarter_circle_lies_around_its_lower_left_corner(make):
     assert inside == [True, True, False]
 
 
+def test_an_ellipse_is_drawn_as_long_and_as_wide_as_it_is(make):
+    [part] = take_off(make.job(make.area(shape="ellipse", length=20, width=10))).parts
+    drawn = Polygon([(x / FOOT, y / FOOT) for x, y in part.outlines[0]])
+    left, low, right, high = drawn.bounds
+    assert (right - left, high - low) == pytest.approx((20, 10), rel=1e-3)
+    assert drawn.area == pytest.approx(math.pi / 4 * 20 * 10, rel=1e-2)
+    assert (drawn.centroid.x - left, drawn.centroid.y - low) == pytest.approx((10, 5), rel=1e-3)
+
+
+def test_cut_outs_without_a_place_are_drawn_along_the_middle(make):
+    """Of 20 by 10 ft, two of them a third and two thirds along; in an L where there is paving."""
+    holes = [
+        make.area(name="tree", shape="circle", diameter=2, cut_out=True),
+        make.area(name="drain", shape="triangle", length=3, width=1, cut_out=True),
+    ]
+    [part] = take_off(make.job(make.area(length=20, width=10), *holes)).parts
+    left, low, _, _ = Polygon(part.outlines[0]).bounds
+    middles = [Polygon(ring).centroid for ring in part.holes]
+    found = [((m.x - left) / FOOT, (m.y - low) / FOOT) for m in middles]
+    assert found == [pytest.approx((20 / 3, 5)), pytest.approx((40 / 3, 5))]
+    ell = make.area(name="ell", shape="polygon")
+    corners = make.corners("ell", (0, 0), (20, 0), (20, 3), (3, 3), (3, 10), (0, 10))
+    [part] = take_off(make.job(ell, holes[0], corners=corners)).parts
+    assert Polygon(part.outlines[0]).contains(Polygon(part.holes[0]))
+
+
+def _offsets(make, *away):
+    rows = tuple(
+        Corner(place=Place("Outline", 3 + i, {"length": "E"}), area="bed", order=i, length=n * FOOT)
+        for i, n in enumerate(away)
+    )
+    return take_off(make.job(make.area(shape="offsets", name="bed", length=4), corners=rows))
+
+
+def test_offsets_may_be_nothing_but_not_all_of_them(make):
+    """0, 2 and 0 ft along 4 ft: two triangles of 2 sq ft."""
+    assert _offsets(make, 0, 2, 0).parts[0].area.value / FOOT**2 == pytest.approx(4)
+    said = [w for w in _offsets(make, 0, 0, 0).warnings if w.severity == "problem"]
+    assert "all 0 in Outline!E3" in said[0].found
+
+
 def test_a_narrow_part_at_the_end_of_a_long_one_has_the_corners_there(make):
     """A band 3 ft wide at the end of 40 ft: of four corners each part has the two at its end."""
     job = make.job(

@@ -141,6 +141,35 @@ def test_bending_of_every_candidate(make, built, timber):
     assert any("professional" in text for _, text, _ in found.cautions)
 
 
+def test_only_stock_that_could_take_its_place_is_bent(make, built, timber):
+    """A piece of 96 in: a length of 90 is too short; of rough stock no size is known."""
+    other = (
+        make.product("Short", "timber", length=90, size="4x4"),
+        make.product("Rough", "timber", length=120, size="rough"),
+    )
+    seat = make.piece("seat", "2x4", 1, length=96, span=46, load=200 * POUND)
+    found = built(seat, products=(*timber, *other))
+    assert {s.item for s in found.spans} == {"Board 8", "Board 10", "Post"}
+
+
+def test_a_strip_bends_as_it_is_ripped(make, built):
+    """2 in of a 2x4, flat: I = 2 x 1.5^3 / 12. Other stock would be ripped to another size."""
+    strip = make.piece(
+        "slat", "2x4", 1, length=48, width=2, span=46, load=100 * POUND, on_edge=False
+    )  # fmt: skip
+    bends = 5 * 100 * 46**3 / (384 * 1.2e6 * (2 * 1.5**3 / 12))
+    assert {s.item: s.bends.value / INCH for s in built(strip).spans} == {
+        "Board 8": pytest.approx(bends), "Board 10": pytest.approx(bends),
+    }  # fmt: skip
+
+
+def test_strips_of_stock_of_unknown_size_are_counted_by_the_piece(make, built):
+    """How many come out of one is not known, nor how much stain they take."""
+    rough = make.product("Rough", "timber", length=96, size="rough")
+    found = built(make.piece("slat", "Rough", 3, length=90, width=2, coats=1), products=(rough,))
+    assert [(n.item, n.order.value) for n in found.needs] == [("Rough", 3)]
+
+
 PROBLEMS = [
     ("stock-unknown", {"stock": "3x5", "length": 40}),
     ("piece-too-long", {"stock": "Board 8", "length": 97}),

@@ -56,6 +56,23 @@ def test_a_gap_of_a_tape_is_no_gap(make):
     assert feet(found["Terrace"].restrained) == pytest.approx(60)
 
 
+def test_shapes_of_a_part_that_lie_apart_all_keep_their_place(make):
+    """Five squares of 10 ft, in the middle and around; a walk of 4 ft over 2 ft of each outer."""
+    middles = {"m": (0, 0), "e": (30, 0), "n": (0, 30), "w": (-30, 0), "s": (0, -30)}
+    squares = [
+        make.area("Terrace", name=name, length=10, width=10, x=x - 5, y=y - 5)
+        for name, (x, y) in middles.items()
+    ]
+    walks = [
+        make.area(f"Walk {name}", length=4, width=4, x=x * 35 / 30 - 2, y=y * 35 / 30 - 2)
+        for name, (x, y) in middles.items()
+        if name != "m"
+    ]
+    found = parts(take_off(make.job(*squares, *walks)))
+    assert feet(found.pop("Terrace").area) == pytest.approx(5 * 100)
+    assert [feet(walk.area) for walk in found.values()] == pytest.approx([16 - 8] * 4)
+
+
 def test_an_edge_that_row_and_plan_both_know_counts_once(make):
     """An L of 16 x 12 and 8 x 10 ft: 56 ft and 36 ft round, less 8 ft of each between them."""
     arm = {"name": "arm", "length": 10, "width": 8, "x": 8.0, "y": -10.0, "turn": 90.0}

@@ -84,8 +84,14 @@ def test_finish_heights_without_places_give_their_mean() -> None:
         # with places, too few for a surface: each against the finish where it is
         (
             {"x": 0.0, "y": 0.0},
-            [{"level": 1.2, "x": 5.0, "y": 0.0}, {"level": 1.0, "x": 5.0, "y": 4.0}],
-            (0.2 + 0.08) / 2,
+            [{"level": 1.2, "x": 5.0, "y": 0.0}, {"level": 1.0, "x": 5.0, "y": 1.0}],
+            (0.2 + 0.02) / 2,
+        ),
+        # half a place is none: held against the finish in the middle
+        (
+            {"x": 0.0, "y": 0.0},
+            [{"level": 1.2, "x": 5.0}, {"level": 1.0, "y": 0.0}],
+            (0.24 + 0.04) / 2,
         ),
         # a part that lies nowhere: held against the height at the sill
         ({}, [{"level": 1.2}, {"level": 0.9}], (0.2 - 0.1) / 2),
@@ -119,6 +125,18 @@ def test_past_the_spots_the_ground_runs_on() -> None:
     # by 0.4 m on average
     found = means(REGION, surface(spots), Plane(1.0), Plane(0.0, 0.2, 0.0), 0.2)
     assert (found.above, found.fill) == (pytest.approx(0.0), pytest.approx(0.16))
+
+
+@pytest.mark.parametrize("far", [0.5, 0.25])
+def test_heights_over_a_small_part(far: float) -> None:
+    """Half a metre each way, spots over all of it or half: 0.1 + 0.2 / 4 + 0.4 / 4 on average.
+
+    With the finish a metre up that is 0.75 m below it; dug to 0.2 m below it, 0.55 m are filled.
+    """
+    spots = [(x, y, 0.1 + 0.2 * x + 0.4 * y) for x in (0.0, far) for y in (0.0, 0.5)]
+    beyond = Plane(0.1, 0.2, 0.4)
+    found = means(box(0, 0, 0.5, 0.5), surface(spots), Plane(1.0), beyond, 0.2)
+    assert (found.above, found.fill) == (pytest.approx(-0.75), pytest.approx(0.55))
 
 
 def test_spots_in_a_line_make_no_surface() -> None:

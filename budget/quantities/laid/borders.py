@@ -117,8 +117,9 @@ def border_of(
     :param sizes: true length and width of the unit and its joint [m]
     :param outlines: outer ring, then holes, of each outline [m]
     """
-    long, wide = max(sizes[:2]) + sizes[2], min(sizes[:2]) + sizes[2]
-    face = Face(*((wide, long) if course == "sailor" else (long, wide)), sizes[2])
+    length, width, joint = sizes
+    long, wide = max(length, width) + joint, min(length, width) + joint
+    face = Face(*((wide, long) if course == "sailor" else (long, wide)), joint)
     found = [run for outline in outlines for run in runs(outline[0], face.reach)]
     units = sum(run.units(face) for run in found)
     cut = sum(len(run.cut(face)) for run in found)

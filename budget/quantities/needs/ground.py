@@ -143,7 +143,7 @@ def _compacted(site: Site) -> Figure:
 def plate(site: Site) -> Compaction | None:
     """How the plate compacts the base of a part; nothing without a base, or without a plate."""
     compacted = _compacted(site)
-    if tamped(site.materials.job) or compacted.value <= 0 or site.base_area.value <= 0:
+    if tamped(site.materials.job) or compacted.value <= 0:
         return None
     return compaction(site.part.name, site.base_area, compacted, site.optional)
 

@@ -20,6 +20,7 @@ class Stock:
     """One length of one stock."""
 
     product: Product
+    length: float  # m
     section: tuple[Figure, Figure] | None  # true thickness and width [m]
     price: float | None  # cents, the lowest quoted for one
     system: System = "metric"
@@ -28,11 +29,6 @@ class Stock:
     def item(self) -> str:
         """Its name, as on Quotes."""
         return self.product.item
-
-    @property
-    def length(self) -> float:
-        """Stock length [m]."""
-        return self.product.length or 0.0
 
     def straight(self) -> str:
         """What to buy, and what its name says of its true size (common practice)."""
@@ -92,7 +88,7 @@ def _less_walls(side: Figure, wall: Figure) -> Figure:
 def all_stock(job: Job) -> list[Stock]:
     """Every stock of a known length, by length and name."""
     found = [
-        Stock(p, lumber.section(p), _lowest(p, job), job.settings.units)
+        Stock(p, p.length, lumber.section(p), _lowest(p, job), job.settings.units)
         for p in job.products
         if p.kind in KINDS and p.length
     ]

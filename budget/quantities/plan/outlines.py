@@ -74,7 +74,8 @@ def rings_of(piece: Piece) -> list[Outline]:
         case "quarter circle":
             return [((0.0, 0.0), *_arc(0, 0, r, r, 0.25))]
         case "ellipse":
-            return [_arc(length / 2, width / 2, length / 2, width / 2, 1)]
+            a, b = length / 2, width / 2
+            return [_arc(a, b, a, b, 1)]
         case "ring":
             inner = (row.inner_diameter or 0.0) / 2
             return [_arc(r, r, r, r, 1), _arc(r, r, inner, inner, 1)]
