@@ -4,7 +4,7 @@ import pytest
 
 from budget.quantities import take_off
 from budget.reference import coefficient
-from budget.units import INCH
+from budget.units import FOOT, INCH
 
 GALLON = 231 * INCH**3
 OUNCE = GALLON / 128
@@ -16,6 +16,17 @@ def test_water_for_a_hot_day_by_people_and_hours(make) -> None:
     found = take_off(make.job(make.area(length=20, width=10), settings=settings))
     [water] = [f for line, f in found.consumables if line == "Safety gear"]
     assert water.value / GALLON == pytest.approx(3 * 6 * 0.22)
+
+
+def test_the_edge_of_one_part_is_no_sum(make) -> None:
+    """Of two parts it is: 60 ft and 20 ft around."""
+    areas = make.area(length=20, width=10), make.area("Walk", length=7, width=3)
+    for count, names in ((1, {"Terrace edge", "string"}), (2, {"edge to set out", "string"})):
+        found = take_off(make.job(*areas[:count])).consumables
+        edge = [f for _, f in found if f.name == "string"]
+        stakes = next(f for _, f in found if f.name == "stakes")
+        assert edge[0].value / FOOT == pytest.approx(60 + 20 * (count - 1))
+        assert {edge[0].name, stakes.args[0].args[0].name} == names
 
 
 def test_a_cup_every_fifteen_to_twenty_minutes() -> None:

@@ -196,6 +196,14 @@ def test_a_drain_that_falls_and_a_pad(job):
     assert any("licensed" in text for _, text, _ in found.cautions if "trench" in text)
 
 
+def test_lines_in_the_ground_are_told_where_a_trench_is_dug_for_one(job):
+    """A pad of stone is no trench."""
+    sizes = {"length": 36, "width": 36, "depth": 6}
+    for what, told in (("pad", 0), ("conduit", 1), ("drain", 1), ("sleeve", 1)):
+        found = take_off(job(trenches=(trench(2, what, sizes),)))
+        assert sum("before a trench is dug" in text for _, text, _ in found.cautions) == told, what
+
+
 def test_a_deep_trench_warns_by_the_published_rule(job):
     """A ladder from 4 ft on, held sides from 5 ft on."""
     for inches, rule in ((47, ""), (48, "1926.651"), (60, "1926.652")):

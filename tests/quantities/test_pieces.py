@@ -41,6 +41,8 @@ def test_lengths_of_one_size_are_cut_together(make, built):
     assert (plan.count, plan.proved, plan.stock) == (3, True, "2x4")
     cut = {c.item: (c.times, len(c.lengths)) for c in plan.cuts}
     assert cut == {"Board 8": (1, 1), "Board 10": (2, 2)}
+    left = {c.item: c.left / INCH for c in plan.cuts}  # each cut takes 1/8 in
+    assert left == pytest.approx({"Board 8": 96 - 48.125, "Board 10": 120 - 96.25})
     board = need(found, "Board 10")
     assert board.measures["length"].value / FOOT == pytest.approx(20)
     # 1 1/2 x 3 1/2 in of 10 ft at 35 lb a cubic foot.

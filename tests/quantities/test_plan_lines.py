@@ -63,6 +63,12 @@ def test_the_door_tells_which_side_is_against_the_house(make):
     assert plane.along_y == pytest.approx(0.02)  # it rises toward the house
 
 
+def test_level_paving_falls_nowhere(make):
+    spots = tuple(level(x=x, y=y, level=0.1, finish=0.0) for x, y in ((0, 0), (3, 0), (0, 3)))
+    job = make.job(make.area("Terrace", length=20, width=10, x=0, y=0), levels=spots)
+    assert falls(job, take_off(job)) == {}
+
+
 def test_paving_that_may_be_left_out_does_not_hold_an_edge(make):
     job = make.job(
         make.area("Terrace", length=20, width=10, x=0, y=0),

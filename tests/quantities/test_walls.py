@@ -216,6 +216,42 @@ def test_risers_that_the_units_do_not_make_are_named(make, counted):
     assert "riser-not-in-courses" in codes(counted(steps))
 
 
+@pytest.mark.parametrize(
+    ("sizes", "code", "told"),
+    [
+        ({"height": 15.5, "tread": 10}, "step-size", False),  # two of 7.75 in, 10 in deep
+        ({"height": 15.75, "tread": 10}, "step-size", True),
+        ({"height": 15.5, "tread": 9.5}, "step-size", True),
+        # two courses of 4 in make 8 in
+        ({"height": 15.25, "tread": 12}, "riser-not-in-courses", False),  # 0.375 in off
+        ({"height": 15, "tread": 12}, "riser-not-in-courses", True),  # half an inch
+    ],
+)
+def test_steps_at_the_limits_of_the_code(make, counted, sizes, code, told):
+    """IRC R311.7 (from memory): 7 3/4 in high at most, 10 in deep, 3/8 in between risers."""
+    found = counted(make.wall("steps", kind="steps", length=4, risers=2, **sizes))
+    assert (code in codes(found)) is told
+
+
+def test_a_single_riser_has_no_sides(make, counted):
+    """One course of 4 blocks across 4 ft, and none beside a tread that is not there."""
+    found = counted(make.wall("step", kind="steps", length=4, height=4, risers=1, buried=0.0))
+    blocks = need(found, "Block").net
+    assert blocks.value == 4
+    assert "units in the sides" not in [part.name for part in _all(blocks)]
+
+
+def _all(figure):
+    return [figure, *(below for part in figure.args for below in _all(part))]
+
+
+def test_a_wall_of_an_optional_part_goes_with_it(make, block):
+    areas = make.area(length=20, width=10), make.area("Nook", length=6, width=6, optional=True)
+    wall = make.wall(part="Nook", length=6, height=12)
+    found = take_off(make.job(*areas, walls=(wall,), products=(block,)))
+    assert need(found, "Block").optional == "Nook"
+
+
 def test_a_heavy_unit_takes_two(make, counted):
     heavy = make.product("Slab", "wall unit", length=12, width=8, height=4, weight=60 * POUND)
     found = counted(make.wall(unit="Slab", length=10, height=8, buried=0.0), products=(heavy,))

@@ -71,10 +71,8 @@ def _outline(site: Site) -> BaseGeometry | None:
 
 def _beyond(line: Line, region: BaseGeometry, far: float) -> BaseGeometry:
     """The strip along a line on the side where the region is not."""
-    from shapely import LineString, Polygon
+    from shapely import LineString
 
-    if far <= 0:
-        return Polygon()
     one, other = (
         LineString(line).buffer(side, single_sided=True, join_style="mitre") for side in (far, -far)
     )
