@@ -22,7 +22,7 @@ ROOT = Path(__file__).parents[2]
 sys.path.insert(0, str(ROOT))
 STAGES = ("read and check", "quantities", "prices")
 #: Sheets whose rows are repeated, with their filled rows and the columns that name them.
-_REPEATED = {"Areas": (7, "AB"), "Outline": (6, "A"), "Quotes": (36, "AB"), "Suppliers": (4, "A"),
+_REPEATED = {"Areas": (7, "AB"), "Outline": (6, "A"), "Quotes": (36, "B"), "Suppliers": (4, "A"),
              "Spend": (5, "")}  # fmt: skip
 #: Feet from one job to the next, and how many lie side by side: none lies upon another.
 _APART, _ABREAST = 60, 32

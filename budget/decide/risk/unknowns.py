@@ -117,7 +117,7 @@ def _paces(job: Job) -> Iterator[Unknown]:
 def _coefficients() -> Iterator[Unknown]:
     known = coefficients()
     for row in rows("ranges"):
-        if row["use"] not in ("coefficient", WASTE, CUTS) or row["name"] not in known:
+        if row["use"] not in ("coefficient", WASTE, CUTS):
             continue
         found = known[row["name"]]
         factor = _factor(found.low, found.likely, found.high)

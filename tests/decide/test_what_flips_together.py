@@ -1,0 +1,160 @@
+"""What changes together when one choice is turned, and other single rules of the answer."""
+
+from __future__ import annotations
+
+import datetime as dt
+from dataclasses import replace
+from types import SimpleNamespace
+
+import pytest
+
+from budget.decide import compare_options
+from budget.decide.brief import best_of, laid_out, plan_of
+from budget.decide.calendar.leads import LeadTime, lead_times
+from budget.decide.calendar.order import order_of
+from budget.decide.calendar.tasks import work_of
+from budget.decide.flips import _moved
+from budget.decide.outcome import Comparison
+from budget.decide.planner import Planner
+from budget.decide.risk.unknowns import unknowns
+from budget.decide.terms.situation import Situation
+from budget.job import Job, Place, Settings, Work
+from budget.reference import coefficient
+
+PLACE = Place("Job", 2)
+JOB = Job(settings=Settings(place=PLACE, currency="USD", hour_value=2000))
+
+
+@pytest.mark.parametrize(
+    ("now", "then", "together"),
+    [
+        # one bid takes both over
+        (("own: by hand", "own: by hand"), ("bid: X", "bid: X"), ("Dig", "Lay")),
+        # one bid leaves both
+        (("bid: X", "bid: X"), ("own: by hand", "own: slowly"), ("Dig", "Lay")),
+        # another bid digs; what the first had beside goes to own hands, a change of its own
+        (("bid: X", "bid: X"), ("bid: Y", "own: by hand"), ("Dig",)),
+        # two bids leave, and own hands happen to work alike
+        (("bid: X", "bid: Y"), ("own: by hand", "own: by hand"), ("Dig",)),
+        # one bid takes over what another had, and what own hands did
+        (("bid: X", "own: by hand"), ("bid: Y", "bid: Y"), ("Dig", "Lay")),
+        # another way with own hands, while laying changes too
+        (("own: by hand", "own: by hand"), ("own: loader", "own: slowly"), ("Dig",)),
+        # a bid stays where it is while digging leaves it
+        (("bid: X", "bid: X"), ("own: by hand", "bid: X"), ("Dig",)),
+    ],
+)
+def test_steps_move_together_that_one_bid_takes_over_or_leaves(
+    now: tuple[str, str], then: tuple[str, str], together: tuple[str, ...]
+) -> None:
+    steps = ("step:Dig", "step:Lay")
+    before, after = (
+        plan_of({"bedding": "sand", **dict(zip(steps, ways, strict=True))}) for ways in (now, then)
+    )
+    assert _moved("step:Dig", before, after) == tuple(f"step:{name}" for name in together)
+
+
+@pytest.fixture(scope="module")
+def dug(make: SimpleNamespace) -> Comparison:
+    """Ten hours of digging by hand at 29.90, or 300.00 to a firm."""
+    options = make.options(
+        methods=[make.method("Dig", "by hand", 5.0)], bids=[make.bid("Digger", ["Dig"], 30000)],
+        hour_value=2990,
+    )  # fmt: skip
+    job = replace(JOB, settings=replace(JOB.settings, hour_value=2990))
+    return compare_options(job, make.takeoff([], [make.amount("Dig", 2.0)]), options)
+
+
+@pytest.mark.parametrize(("hour_value", "small"), [(2990, True), (2900, False)])
+def test_a_flip_is_small_below_a_hundredth_of_the_whole(
+    make: SimpleNamespace, hour_value: float, small: bool
+) -> None:
+    """299.00 of own hours or 300.00: a dollar of 299. At 29.00 an hour it is ten of 290."""
+    options = make.options(
+        methods=[make.method("Dig", "by hand", 5.0)], bids=[make.bid("Digger", ["Dig"], 30000)],
+        hour_value=hour_value,
+    )  # fmt: skip
+    job = replace(JOB, settings=replace(JOB.settings, hour_value=hour_value))
+    found = compare_options(job, make.takeoff([], [make.amount("Dig", 2.0)]), options)
+    (flip,) = [f for f in found.flips if f.choice == "step:Dig"]
+    assert (flip.cash, flip.hours, flip.small) == (30000, -10.0, small)
+
+
+def test_an_answer_is_settled_if_it_is_whole_and_proved(dug: Comparison) -> None:
+    best = dug.best
+    assert best is not None
+    assert dug.settled
+    assert not replace(dug, complete=False).settled
+    assert not replace(dug, best=None).settled
+    assert not replace(dug, best=replace(best, proved=False)).settled
+
+
+def test_a_job_without_any_plan_is_not_complete() -> None:
+    assert not laid_out(JOB).complete
+
+
+def test_the_best_plan_can_be_carried_out(make: SimpleNamespace) -> None:
+    options = make.options(methods=[make.method("Dig", "by hand", 5.0)])
+    planner = Planner(make.takeoff([], [make.amount("Dig", 2.0)]), options)
+    best = best_of(planner, 2000)
+    assert best is not None
+    assert (best.feasible, best.why_not, best.proved) == (True, "", True)
+
+
+def test_a_step_waits_for_what_the_method_in_use_waits_for(make: SimpleNamespace) -> None:
+    """Joints swept by hand wait for the base, with a machine for the paving."""
+    rows = (
+        Work(place=Place("Work", 2), step="Joint", method="by hand", after=("Base",)),
+        Work(place=Place("Work", 3), step="Joint", method="machine", after=("Lay",)),
+    )
+    steps = ("Base", "Lay", "Joint")
+    takeoff = make.takeoff([], [make.amount(step, 1.0) for step in steps])
+    situation = Situation(takeoff, make.options(), "sand", frozenset())
+
+    def before(method: str) -> set[str]:
+        found = order_of(replace(JOB, work=rows), situation, steps, {"Joint": method})
+        return {link.task for link in found.links["Joint"]}
+
+    assert (before("by hand"), before("MACHINE"), before("another")) == (
+        {"Base"}, {"Lay"}, {"Base"},
+    )  # fmt: skip
+
+
+def test_stones_are_picked_out_once_the_gravel_is_carried(make: SimpleNamespace) -> None:
+    """2,000 kg from the street, a quarter of an hour of picking a pack, before the bed."""
+    takeoff = make.takeoff(
+        [make.need("Gravel", "Bed", {"mass": 2000}, weight=2000)], [make.amount("Bed", 20.0)]
+    )
+    options = make.options(
+        offers=[make.offer("Gravel", "North", 1, holds=1000, weight=1000, picking=0.25)],
+        routes=[make.drop("North", 0, point="street")],
+        methods=[make.method("Bed", "by hand", 0.1),
+                 make.method("Carry", "barrow", 0.001, people=1)],
+    )  # fmt: skip
+    situation = Situation(takeoff, options, "sand", frozenset())
+    (priced,) = make.all_priced(situation)
+    job = replace(JOB, settings=replace(JOB.settings, start=dt.date(2026, 5, 2)))
+    tasks = {task.name: task for task in work_of(job, situation, priced).tasks}
+    (carrying,) = [name for name, task in tasks.items() if task.step == "Carry"]
+    (picking,) = [task for task in tasks.values() if not task.step]
+    assert picking.hours == pytest.approx(0.5)
+    assert carrying in {link.task for link in picking.after}
+    assert picking.name in {link.task for link in tasks["Bed"].after}
+
+
+def test_a_bid_of_which_no_row_tells_a_lead_comes_at_once(make: SimpleNamespace) -> None:
+    options = make.options(bids=[make.bid("Digger", ["Dig"], 30000)])
+    situation = Situation(
+        make.takeoff([], [make.amount("Dig", 2.0)]), options, "sand", frozenset()
+    )  # fmt: skip
+    (priced,) = make.all_priced(situation)
+    assert lead_times(JOB, priced, options)["Digger"] == LeadTime(0.0, 0.0, 0.0)
+
+
+def test_a_density_and_a_share_of_work_are_told_apart(make: SimpleNamespace) -> None:
+    figures = [coefficient(name).figure() for name in ("density base loose", "reworked share",
+                                                       "overage base")]  # fmt: skip
+    kinds = {u.powers[0][0]: u.kind for u in unknowns(JOB, figures)}
+    assert kinds["reference:density base loose"] == "density"
+    assert kinds["reference:overage base"] == "waste"
+    assert kinds["reference:reworked share"] != "density"
