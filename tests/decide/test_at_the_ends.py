@@ -437,3 +437,14 @@ def test_a_bid_is_held_against_the_best_plan_with_the_risks_of_both(make: Simple
     # rain, not said to be the digger's, is a tenth of a tenth of 300.00
     assert [(left.item, left.money) for left in one.left] == [("Rain", 300)]
     assert one.over == pytest.approx((30000 + 300) - (20000 + 3000))
+
+
+def test_a_job_without_a_choice_costs_what_nobody_may_choose(make: SimpleNamespace) -> None:
+    """A permit of 50.00 alone: within 50.00, not within 49.99."""
+    options = make.options(checklist=[make.check_line("Permit", value=5000)])
+    situation = Situation(make.takeoff([], []), options, "sand", frozenset())
+    for model, cash in (
+        (Model(situation), 5000), (Model(situation, 5000), 5000), (Model(situation, 4999), None),
+    ):  # fmt: skip
+        found = model.solve(HOUR)
+        assert (found and found.priced.cash) == cash

@@ -13,6 +13,7 @@ from budget.decide.model.model import Model
 from budget.decide.plan import Plan, Priced
 from budget.decide.pricing.evaluation import evaluate_in
 from budget.decide.terms.situation import Situation
+from budget.decide.terms.vehicles import shared_hires
 from budget.job import Job, Place, Settings
 from budget.prices.options import Drop
 
@@ -233,3 +234,20 @@ def test_the_calendar_counts_days_to_the_tip_too(make: SimpleNamespace) -> None:
     [note] = tip_notes(make, day=3.5, paid=3)
     assert note.startswith("Van is out on 4 days here and its hire is priced for 3: make the trips")
     assert "to North, South, West and the tip in one go" in note
+
+
+def test_each_vehicle_is_hired_for_the_places_that_it_goes_to(make: SimpleNamespace) -> None:
+    """Trucks of 60.00 and of 70.00 a day are two; an own pickup and a delivery are none."""
+    routes = {
+        "East": make.haul("East", 900, vehicle="Van", hire=6000),
+        "North": make.haul("North", 900, vehicle="Truck", hire=7000),
+        "South": make.haul("South", 900, vehicle="Truck", hire=7000),
+        "West": make.haul("West", 900, vehicle="Truck", hire=6000),
+        "Own": make.haul("Own", 900), "Other": make.haul("Other", 900),
+        "Brought": make.drop("Brought", 5000),
+    }  # fmt: skip
+    tip = make.haul("the tip", 900, vehicle="Van", hire=6000)
+    found = shared_hires(routes, tip)
+    assert [(hire.way.vehicle, hire.places) for hire in found] == [
+        ("Truck", ("North", "South")), ("Van", ("East", "the tip")),
+    ]  # fmt: skip

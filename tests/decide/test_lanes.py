@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 from types import SimpleNamespace
 
 import pytest
@@ -78,3 +79,65 @@ def test_a_heap_bought_in_part_comes_in_as_many_drops_as_it_takes(
     found = _best(make, {"mass": 7000}, offers, routes)
     assert found.priced.cash == 11000 + 3 * 1000 + 4 * north
     assert {o.supplier: o.packs for o in found.priced.orders} == {"North": 4, "South": 3}
+
+
+@pytest.mark.parametrize(("free", "cash"), [(None, 12500), (10100, 10100), (10101, 12500)])
+def test_a_dearer_order_that_is_brought_for_nothing_is_bought(
+    make: SimpleNamespace, free: int | None, cash: int
+) -> None:
+    """The same stone of one seller for 95.00 or 101.00, either brought for 30.00."""
+    offers = [
+        make.offer("Stone", "North", price, measure="count", per=per)
+        for price, per in ((9500, "bag"), (10100, "box"))
+    ]
+    found = _best(make, {"count": 1}, offers, [make.drop("North", 3000, free_above=free)])
+    assert found.priced.cash == cash
+
+
+@pytest.mark.parametrize("first", ["clean", "dirty"])
+def test_of_stone_at_one_price_that_is_taken_which_asks_fewer_hours(
+    make: SimpleNamespace, first: str
+) -> None:
+    """Where an hour is worth nothing, an hour of picking is still not worked for nothing."""
+    second = "dirty" if first == "clean" else "clean"
+    hours = {"clean": 1.0, "dirty": 2.0}
+    offers = [
+        make.offer("Stone", "North", 9500, measure="count", key=place, picking=hours[kind])
+        for place, kind in (("a", first), ("b", second))
+    ]
+    found = _best(make, {"count": 1}, offers, [make.drop("North", 3000)])
+    assert found.priced.plan.offers == {"Stone": "a" if first == "clean" else "b"}
+
+
+@pytest.mark.parametrize(
+    ("site", "drive", "point"),
+    [
+        ({}, {}, "site"),  # three metres to carry, not fifteen
+        ({"place": 100.0}, {"place": 100.0}, "site"),
+        ({"place": 100.0}, {"place": 99.0}, "drive"),
+    ],
+)
+def test_goods_of_unknown_weight_come_to_the_nearer_of_points_that_cost_the_same(
+    make: SimpleNamespace, site: dict[str, float], drive: dict[str, float], point: str
+) -> None:
+    offer = make.offer("Stone", "North", 1000, measure="count", per="each")
+    routes = [make.drop("North", 3000, point="site", **site)]
+    routes.append(make.drop("North", 3000, **drive))
+    found = _best(make, {"count": 1}, [offer], routes)
+    assert found.priced.plan.routes == {"North": f"deliver to {point}"}
+
+
+def test_goods_whose_delivery_is_not_priced_come_to_the_point_that_costs_less(
+    make: SimpleNamespace,
+) -> None:
+    """Two points as far from the work, of which the second by name asks nothing of its own."""
+    offer = make.offer("Stone", "North", 1000, measure="count", per="each")
+    routes = [
+        make.drop("North", 0, place=500.0, priced=False),
+        make.drop("North", 0, point="street", priced=False),
+    ]
+    situation = _situation(make, {"count": 1}, [offer], routes)
+    level = dict.fromkeys(situation.options.carry, situation.options.carry["drive"])
+    found = Model(replace(situation, options=replace(situation.options, carry=level))).solve(0.0)
+    assert found is not None
+    assert found.priced.plan.routes == {"North": "deliver to street"}

@@ -129,3 +129,25 @@ def test_no_answer_as_good_as_asked_moves_a_column_that_is_held(seed: int) -> No
     values = np.array(found.values)
     assert (held.lows <= values).all()
     assert (values <= held.highs).all()
+
+
+@pytest.mark.parametrize(
+    ("rows", "bounds", "fits"),
+    [
+        ([], {}, True),
+        ([(0.0, 5.0)], {}, True),
+        ([(0.0, 0.0), (1.0, 5.0)], {}, False),
+        ([(-5.0, -1.0)], {}, False),
+        ([(1.0, 5.0)], {0: (-5.0, 5.0)}, True),
+        ([(0.0, 5.0)], {0: (1.0, 5.0)}, False),
+    ],
+)
+def test_a_programme_without_columns_is_solved_where_nothing_fits_its_rows(
+    rows: list[tuple[float, float]], bounds: dict[int, tuple[float, float]], fits: bool
+) -> None:
+    programme = Programme()
+    for low, high in rows:
+        programme.row([], low, high)
+    found = programme.solve({"cash": 1.0}, bounds=bounds)
+    assert (found is not None) == fits
+    assert found is None or (found.values, found.objective, found.proved) == ((), 0.0, True)

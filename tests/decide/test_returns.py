@@ -123,3 +123,14 @@ def test_nothing_is_told_where_nothing_goes_back(
     make: SimpleNamespace, count: int, days: float | None
 ) -> None:
     assert told(make, count, days) == []
+
+
+@pytest.mark.parametrize(
+    ("count", "words"),
+    [(10, "2 of the 12 packs bought are beyond"), (11, "1 of the 12 packs bought is beyond")],
+)
+def test_what_is_beyond_the_need_is_said_as_people_say_it(
+    make: SimpleNamespace, count: int, words: str
+) -> None:
+    (text,) = told(make, count, 30.0)
+    assert words in text

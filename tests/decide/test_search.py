@@ -9,10 +9,12 @@ import threading
 import time
 from collections.abc import Callable
 from concurrent.futures import Future
-from types import ModuleType
+from dataclasses import replace
+from types import ModuleType, SimpleNamespace
 
 import pytest
 from large_jobs import large_job
+from split_jobs import split_job
 
 from budget.decide.model.model import Model, Solved
 from budget.decide.planner import Planner, so_far
@@ -166,3 +168,49 @@ def test_the_longer_search_of_the_first_thread_is_interrupted_too(
         signal.signal(signal.SIGINT, before)
     assert time.monotonic() - began < 30.0  # as long as it would be held
     search.end_if_given_up()  # what is searched for later goes on
+
+
+@pytest.mark.parametrize("seed", [1019, 1028, 1059])
+def test_stopped_where_goods_may_be_parted_it_has_what_parts_none(
+    monkeypatch: pytest.MonkeyPatch, seed: int
+) -> None:
+    """Twenty branches, then nothing: a plan no dearer than the best that parts no need."""
+    takeoff, options = split_job(seed)
+    whole = replace(options, offers=tuple(replace(o, in_part=False) for o in options.offers))
+    least, most = (Model(Situation(takeoff, o, "sand", frozenset())) for o in (options, whole))
+    best, unparted = least.solve(0.0), most.solve(0.0)
+    assert best is not None
+    assert unparted is not None
+
+    def nothing(*_: object) -> None:
+        raise search.NothingFoundError
+
+    monkeypatch.setattr(highs, "search", nothing)
+    monkeypatch.setattr(branching, "MOST_BRANCHES", 4)
+    found = Model(Situation(takeoff, options, "sand", frozenset())).solve(0.0)
+    assert found is not None
+    assert not found.proved
+    assert best.priced.cash < found.priced.cash <= unparted.priced.cash
+    assert found.priced.cash * (1.0 - found.gap) <= best.priced.cash + 2.0
+
+
+def test_a_plan_that_is_not_proved_tells_what_a_better_one_could_save(
+    make: SimpleNamespace, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Five hours of digging are 100.00, a permit 50.00: a tenth off the digging is 10.00 of 150.00.
+
+    The permit is paid whatever is chosen.
+    """
+    options = make.options(
+        methods=[make.method("Dig", "by hand", 1.0)],
+        checklist=[make.check_line("Permit", value=5000)],
+    )
+    situation = Situation(make.takeoff([], [make.amount("Dig", 5.0)]), options, "sand", frozenset())
+    model = Model(situation)
+    answer = model._programme.solve({"cash": 1.0, "hours": HOUR})
+    assert answer is not None
+    stopped = replace(answer, proved=False, gap=0.1)
+    monkeypatch.setattr(model._programme, "solve", lambda *_: stopped)
+    found = model.solve(HOUR)
+    assert found is not None
+    assert (found.proved, found.gap) == (False, pytest.approx(10.0 / 150.0))

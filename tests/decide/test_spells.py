@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from types import SimpleNamespace
 
 import pytest
 
 from budget.decide.model.model import Model
 from budget.decide.terms.situation import Situation
-from budget.decide.terms.spells import spell_ways
-from budget.decide.terms.work import days_on
+from budget.decide.terms.spells import hired, spell_ways
+from budget.decide.terms.work import MachineUse, days_on
+from budget.figures import Figure
+from budget.prices.options import DaysOut
 
 STEPS = ["Dig", "Spoil", "Base", "Lay", "Joint"]
 
@@ -133,3 +136,88 @@ def test_a_machine_waits_for_the_fastest_own_way_of_a_step(make: SimpleNamespace
     found = Situation(make.takeoff([], [make.amount("Dig", 10.0)]), options, "sand", frozenset())
     assert days_on(found, "Dig", None).value * options.hours_per_day.value == pytest.approx(5)
     assert days_on(found, "Dig", ways[0]).value * options.hours_per_day.value == pytest.approx(10)
+
+
+@pytest.mark.parametrize(
+    ("coming", "saw", "cash", "spells"),
+    [
+        # kept for half a day, two and half a day: 3 x 70.00 + 150.00, and 2 x 190.00 handed back
+        pytest.param(15000, 10000, 36000, 1, id="kept through a slow step"),
+        # kept for two days: 2 x 70.00 + 150.00, and the saw for 50.00
+        pytest.param(15000, 5000, 34000, 1, id="kept through a step that is hastened"),
+        # 3 x 70.00 + 100.00 kept, 2 x 140.00 handed back
+        pytest.param(10000, 10000, 28000, 2, id="handed back"),
+    ],
+)
+def test_how_long_a_kept_machine_waits_is_chosen_with_it(
+    make: SimpleNamespace, coming: int, saw: int, cash: int, spells: int
+) -> None:
+    """Base and Joint take a plate for half a day each, Lay between two days, or one with a saw."""
+    steps = [make.amount("Base", 4.0), make.amount("Lay", 16.0), make.amount("Joint", 4.0)]
+    options = make.options(
+        methods=[
+            make.method("Base", "roll", 1.0, machine="Plate"),
+            make.method("Lay", "by hand", 1.0), make.method("Lay", "saw", 0.5, machine="Saw"),
+            make.method("Joint", "roll", 1.0, machine="Plate"),
+        ],
+        machines=[
+            make.machine("Plate", "rent", terms=[("4 hours", 4000, 0.5), ("day", 7000, 1)],
+                         per_spell=coming),
+            make.machine("Saw", "buy", once=saw),
+        ],
+    )  # fmt: skip
+    solved = Model(Situation(make.takeoff([], steps), options, "sand", frozenset())).solve(0.0)
+    assert solved is not None
+    assert solved.priced.cash == cash
+    (plate,) = [hire for hire in solved.priced.hires if hire.equipment == "Plate"]
+    assert len(plate.spells) == spells
+
+
+@pytest.mark.parametrize(("weight", "cash"), [(2000.0, 4000), (2001.0, 7000), (6000.0, 11000)])
+def test_a_loader_that_carries_is_paid_for_the_time_that_its_load_takes(
+    make: SimpleNamespace, weight: float, cash: int
+) -> None:
+    """0.002 h a kilogram: half a day of 40.00 for two tonnes, a day of 70.00 for four."""
+    options = make.options(
+        offers=[make.offer("Bowl", "North", 0, measure="count", per="each", weight=weight)],
+        routes=[make.drop("North", 0)],
+        methods=[make.method("Carry", "loader", 0.002, machine="Loader")],
+        machines=[make.machine("Loader", "rent", terms=[("4 hours", 4000, 0.5), ("day", 7000, 1)])],
+    )
+    needs = [make.need("Bowl", "Build", {"count": 1}, weight=weight)]
+    solved = Model(Situation(make.takeoff(needs, []), options, "sand", frozenset())).solve(0.0)
+    assert solved is not None
+    assert solved.priced.cash == cash
+
+
+@pytest.mark.parametrize(
+    ("out", "days", "cash"),
+    [
+        ((), 1.0, 12000),  # its own hours: a day and once coming
+        ((2.0, 3.0), 5.0, 45000),  # two spells of the calendar: 5 x 70.00 and twice coming
+        ((3.0,), 3.0, 26000),
+        ((1.0,), 1.0, 12000),  # as long as its own hours
+    ],
+)
+def test_a_hire_is_paid_as_the_working_days_fall_where_that_is_longer(
+    make: SimpleNamespace, out: tuple[float, ...], days: float, cash: int
+) -> None:
+    plate = make.machine("Plate", "rent", terms=[("day", 7000, 1)], per_spell=5000)
+    used = DaysOut("Plate", "rent", frozenset(("Base",)), out)
+    options = make.options(
+        methods=[make.method("Base", "plate", 1.0, machine="Plate")], machines=[plate]
+    )
+    options = replace(options, days_out=(used,) if out else ())
+    situation = Situation(
+        make.takeoff([], [make.amount("Base", 8.0)]), options, "sand", frozenset()
+    )
+    found = hired(situation, plate, {"Base": MachineUse(make.fig(8, make.HOURS), None)}, _never)
+    assert sum(figure.value for figure in found.days) == days
+    assert found.cash.value == cash
+    solved = Model(situation).solve(0.0)
+    assert solved is not None
+    assert solved.priced.cash == cash
+
+
+def _never(step: str) -> Figure:
+    raise AssertionError(step)

@@ -120,7 +120,7 @@ def _add_machine(build: Build, equipment: str, uses: Uses, ways: list[Machine]) 
                 for step, method in pattern.items():
                     key = machine.key if step == CARRY else ""
                     by_use.setdefault((step, method, key), []).append(column)
-        if sure and CARRY not in pattern:
+        if sure:  # what is carried is never known beforehand
             cash, best = min(sure)
             dearer = (c for c in every[drawn:] if c != best and _cash(build, c) >= cash)
             build.spare.update(dearer)

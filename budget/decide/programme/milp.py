@@ -93,8 +93,10 @@ class Programme:
         """
         from budget.decide.programme.branching import Most, branch
 
-        costs = self.costs(weights)
-        held, limits = sorted(set(shut)), dict(bounds or {})
+        limits = dict(bounds or {})
+        if not self.highs:
+            return self._of_nothing(limits)
+        costs, held = self.costs(weights), sorted(set(shut))
         box = self._table.box(held)
         relaxation = self._relaxation
         relaxation.ask(costs + self._ties, limits)
@@ -109,6 +111,13 @@ class Programme:
             box = search.root.held(box, self._table.whole, search.least + FIXING_MARGIN)
         answer = self._searched(box, limits, search)
         return answer and self._kept(answer, costs)
+
+    def _of_nothing(self, limits: Mapping[int, Limits]) -> Answer | None:
+        """The answer of a programme without columns, which no solver takes: nothing, if it fits."""
+        rows = enumerate(self.rows)
+        bounds = [limits.get(number, (low, high)) for number, (_, low, high) in rows]
+        fits = all(low <= 0.0 <= high for low, high in bounds)
+        return Answer((), 0.0, True, 0.0) if fits else None
 
     def ground(
         self, held: Iterable[int], limits: Mapping[int, Limits], costs: TwoCosts
