@@ -83,9 +83,9 @@ def cut(
     if _cost(simple, prices) <= least:
         return _result(simple, prices, True, "no cutting can need less: the lengths add up to it")
     found, proved = _arc_flow(sizes, wanted, rooms, prices)
-    better = found is not None and _cost(found, prices) < _cost(simple, prices)
+    best = min(simple, found or simple, key=lambda way: _cost(way, prices))
     words = "an exact search found none better" if proved else "good, but not proved the best"
-    return _result(found if better and found else simple, prices, proved, words)
+    return _result(best, prices, proved, words)
 
 
 def _step(lengths: Sequence[float]) -> float:

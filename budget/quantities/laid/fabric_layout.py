@@ -29,6 +29,7 @@ _HOLLOW, _SQUARE = math.radians(15), math.radians(60)  # turns inwards of a bend
 _DIRECTIONS = 2  # of edges, the longest first
 _CORNERS = 4  # hollow ones at which arms are parted, the sharpest first
 _PARTINGS = 2  # one after another
+_LONGER = 1 + 1e-6  # times the length of a cut, which rounding may end short of the edge
 _SAME = math.radians(1)
 _CLOSE = 1.1  # times the area: so little fabric that parting the outline gains nothing
 
@@ -205,8 +206,7 @@ def _parted(outline: Polygon, cut: LineString) -> Iterator[tuple[Polygon, Polygo
     from shapely.affinity import scale
     from shapely.ops import split
 
-    longer = 1 + 2 * _STRAIGHT / cut.length
-    sides = _polygons(split(outline, scale(cut, longer, longer)))
+    sides = _polygons(split(outline, scale(cut, _LONGER, _LONGER)))
     if len(sides) == 2:
         yield sides[0], sides[1]
         yield sides[1], sides[0]

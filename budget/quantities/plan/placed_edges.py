@@ -143,7 +143,7 @@ def _segments(region: BaseGeometry) -> NDArray[Any]:
     import numpy as np
 
     pairs = [np.stack([ring[:-1], ring[1:]], axis=1) for ring in _rings(region)]
-    sides: NDArray[Any] = np.concatenate(pairs) if pairs else np.zeros((0, 2, 2))
+    sides: NDArray[Any] = np.concatenate([*pairs, np.array([]).reshape(0, 2, 2)])
     found: NDArray[Any] = sides[np.hypot(*(sides[:, 1] - sides[:, 0]).T) > 1e-9]
     return found
 
