@@ -70,6 +70,12 @@ def test_days_are_those_of_all_trips_together(make: SimpleNamespace) -> None:
     assert cash(priced(situation(make, day=4), SELLERS))["Hire of Van"] == 12000
 
 
+@pytest.mark.parametrize(("day", "words"), [(8, "1 day"), (4, "2 days")])
+def test_the_line_of_a_hire_tells_its_days(make: SimpleNamespace, day: float, words: str) -> None:
+    (line,) = [x for x in priced(situation(make, day=day), SELLERS).lines if "Hire" in x.name]
+    assert (line.quantity, line.choice) == (words, "goods:North")
+
+
 def test_one_seller_alone_pays_the_hire_with_its_trips(make: SimpleNamespace) -> None:
     lines = cash(priced(situation(make), ("South",)))
     assert lines["Hauling from South"] == 6400

@@ -69,6 +69,23 @@ def test_a_quote_that_sells_no_less_than_all_leaves_the_others_to_be_parted(
     assert {o.supplier: o.packs for o in found.priced.orders} == {"North": 2.0, "South": 1.0}
 
 
+def test_halves_of_bags_are_bought_beside_the_rest(make: SimpleNamespace) -> None:
+    """Of North 20 kg at 6.00, by the half. 50 kg: of South 40 kg at 8.00, and a half of North.
+
+    55 kg: of South 25 kg at 8.00, and one and a half of North, 9.00; three of North are 18.00, a
+    half and two of South 19.00.
+    """
+    small = sand(make, "North", 600, 20.0, step=0.5)
+    for need, price, holds, halves, cash in (
+        (50.0, 800, 40.0, 1, 1100),
+        (55.0, 800, 25.0, 3, 1700),
+    ):
+        found = best(make, need, [small, sand(make, "South", price, holds)])
+        assert found.priced.cash == cash
+        packs = {o.supplier: o.packs for o in found.priced.orders}
+        assert packs == {"North": halves / 2, "South": 1.0}
+
+
 @pytest.mark.parametrize(("need", "cash"), [(175.0, 1750), (175.0001, 1900)])
 def test_a_hair_more_than_whole_bags_takes_another(
     make: SimpleNamespace, need: float, cash: int

@@ -14,6 +14,7 @@ from budget.decide.outcome import Comparison
 from budget.decide.parts import worths
 from budget.decide.pins import UnknownPin
 from budget.decide.terms.situation import Situation
+from budget.decide.terms.tariffs import bid_money
 from budget.decide.whynot import force
 from budget.job import Area, CutPiece, Job, Pin, Place, Settings, Wall
 from budget.prices.options import Options
@@ -233,3 +234,17 @@ def test_the_fit_says_what_it_does_without_and_takes_the_better_bedding(
     assert fit.priced.cash == BASE + BENCH + 4000
     assert "Within the spending limit without Arbour: $440 in cash" in fit.sentence
     assert "With $130 more, add Arbour next." in fit.sentence
+
+
+@pytest.mark.parametrize(("kept", "cash"), [((), 20000), (("Drive",), 50000)])
+def test_a_bid_by_the_square_metre_counts_the_parts_that_are_kept(
+    make: SimpleNamespace, kept: tuple[str, ...], cash: int
+) -> None:
+    """10.00 for each of 20 m² of terrace, and for the 30 m² of a drive that may be left out."""
+    crew = make.bid("Crew", ["Lay"], 1000, basis="per unit")
+    options = make.options(methods=[make.method("Lay", "by hand", 1.0)], bids=[crew])
+    takeoff = make.takeoff([], [make.amount("Lay", 20.0)], optional=["Drive"])
+    terrace, drive = takeoff.parts
+    drive = replace(drive, area=make.fig(30.0, make.AREA))
+    takeoff = replace(takeoff, parts=(terrace, drive))
+    assert bid_money(Situation(takeoff, options, "sand", frozenset(kept)), crew).value == cash

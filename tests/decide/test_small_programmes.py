@@ -3,14 +3,17 @@
 from __future__ import annotations
 
 import math
+from types import SimpleNamespace
 
 import numpy as np
 import pytest
 
+from budget.decide.model.model import Model
 from budget.decide.programme.branching import Most, Search, branch
 from budget.decide.programme.fronts import Front, TwoCosts
-from budget.decide.programme.highs import Table
+from budget.decide.programme.highs import Table, _believed
 from budget.decide.programme.milp import Programme
+from budget.decide.programme.search import Answer
 from budget.decide.programme.staircase import HALF_MINUTE, Corner, Point, Staircase
 
 
@@ -65,3 +68,45 @@ def test_a_step_a_cent_and_half_a_minute_below_its_neighbours_is_found() -> None
     assert [(p.cash, p.hours) for p in stairs.points] == [
         (5000.0, 13.0), (5999.0, pytest.approx(3.0 + hours)), (6000.0, 5.0),
     ]  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("told", "proved", "believed"),
+    [(30.0, True, True), (30.009, True, True), (31.0, True, False), (31.0, False, True)],
+)
+def test_a_solver_that_says_another_cost_than_its_answer_has_is_not_believed(
+    told: float, proved: bool, believed: bool
+) -> None:
+    """Two of 10.00 and one of 10.00, said to be proved at 31.00; what is not proved is a bound."""
+    solver = SimpleNamespace(getInfo=lambda: SimpleNamespace(objective_function_value=told))
+    answer = Answer((2.0, 1.0), math.nan, proved, 0.0)
+    costs = np.array([10.0, 10.0])
+    if believed:
+        assert _believed(solver, costs, answer) is answer
+        return
+    with pytest.raises(RuntimeError, match=r"31.00 where its answer costs 30.00"):
+        _believed(solver, costs, answer)
+
+
+@pytest.mark.parametrize(
+    ("modelled", "total", "proved", "agree"),
+    [
+        (10000.0, 9997.0, True, True),  # two lines and a cent
+        (10000.0, 10003.0, True, True),
+        (10000.0, 9996.0, True, False),
+        (10000.0, 10004.0, True, False),
+        (10000.0, 9000.0, False, True),  # stopped: days of hire that the plan does not need
+        (10000.0, 10004.0, False, False),
+        (1e8, 1e8 - 103.0, True, True),  # a millionth of a million beside the lines
+        (1e8, 1e8 - 104.0, True, False),
+    ],
+)
+def test_programme_and_plan_cost_the_same_but_for_the_cents_of_lines(
+    modelled: float, total: float, proved: bool, agree: bool
+) -> None:
+    answer = Answer((), modelled, proved, 0.0)
+    if agree:
+        Model._agree(answer, total, modelled, 2)
+        return
+    with pytest.raises(RuntimeError, match="they must agree"):
+        Model._agree(answer, total, modelled, 2)

@@ -110,3 +110,89 @@ def test_its_stone_is_bought_of_the_cheapest_and_carried(make: SimpleNamespace) 
     assert with_stone == (7000, pytest.approx(1.0 + 0.1 + 1.3))
     carried = charge(make, options, ["Base", "Carry"], materials=True)
     assert carried == (7000, pytest.approx(1.0 + 0.1))
+
+
+def test_a_helper_whose_pay_nobody_told_costs_nothing_yet(make: SimpleNamespace) -> None:
+    methods = [make.method("Base", "by hand", 1.0, people=2)]
+    options = make.options(methods=methods, paid_helpers=1)
+    assert charge(make, options, ["Base"]) == (0, pytest.approx(0.5))
+
+
+def test_its_stone_is_fetched_in_own_time(make: SimpleNamespace) -> None:
+    """A trip of an hour and 5.00 of road, and 0.002 h a kilogram to load: three hours."""
+    stone = make.offer("Stone", "North", 3000, holds=1000, per="tonne", weight=1000, bulk=True)
+    options = make.options(
+        offers=[stone], routes=[make.haul("North", 1500)],
+        methods=[make.method("Base", "by hand", 1.0)],
+    )  # fmt: skip
+    found = charge(make, options, ["Base"], materials=True)
+    assert found == (3500, pytest.approx(1.0 + 3.0))
+
+
+@pytest.mark.parametrize(
+    ("covered", "depth", "steps"),
+    [
+        (["Base"], None, ["Base"]),  # the bid does not say
+        (["Base"], 0.15, ["Base"]),  # as deep as drawn
+        (["Dig"], 0.10, ["Dig", "Base"]),  # the base is none of its work
+        (["Base"], 0.10, ["Dig"]),  # there is none in this job
+    ],
+)
+def test_nothing_is_left_out_of_a_base_that_is_no_thinner(
+    make: SimpleNamespace, covered: Sequence[str], depth: float | None, steps: Sequence[str]
+) -> None:
+    told = None if depth is None else make.fig(depth, make.DEPTH)
+    crew = replace(make.bid("Crew", covered, 90000), base_depth=told)
+    options = make.options(methods=[make.method("Base", "by hand", 1.0)], bids=[crew])
+    amounts = [make.amount(step, STEPS[step]) for step in steps]
+    takeoff = make.takeoff([], amounts, base_depth=0.15)
+    assert too_thin(Situation(takeoff, options, "sand", frozenset()), crew) is None
+
+
+@pytest.mark.parametrize(("kept", "hours", "depth"), [(True, 3.0, 0.10), (False, 1.0, 0.05)])
+def test_each_part_lacks_what_it_lacks(
+    make: SimpleNamespace, kept: bool, hours: float, depth: float
+) -> None:
+    """A terrace lacks 5 cm and 3,000 kg of stone a third; a drive that may be left out lacks
+    10 cm of 20 and 4,000 kg half; a path is no deeper than the bid makes it, and a bed has no base.
+
+    Each is 20 m²: 1 m³ and 2 m³, an hour each. A tonne is 10.00.
+    """
+    parts = ("Terrace", "Drive", "Path", "Bed")
+    drawn = dict(zip(parts, (0.15, 0.20, 0.10, None), strict=True))
+    needs = [
+        make.need("Stone", "Base", {"mass": kg}, part=part, optional=optional)
+        for part, kg, optional in (
+            ("Terrace", 3000.0, ""),
+            ("Drive", 4000.0, "Drive"),
+            ("Path", 2000.0, ""),
+        )
+    ]
+    others = [make.need(item, "Base", {"mass": 9000.0}) for item in ("Cloth", "Coping")]
+    needs += [replace(others[0], kind="geotextile"), replace(others[1], what="wall")]
+    needs.append(make.need("Stone", "Lay", {"mass": 7000.0}))
+    takeoff = make.takeoff(needs, [make.amount("Base", 3.0)], optional=parts[1:])
+    known = tuple(
+        replace(
+            part, optional=part.part == "Drive",
+            base_depth=depth and make.fig(depth, make.DEPTH),
+        )
+        for part in takeoff.parts
+        for depth in [drawn[part.part]]
+    )  # fmt: skip
+    crew = replace(
+        make.bid("Crew", ["Base"], 90000, materials=True), base_depth=make.fig(0.1, make.DEPTH)
+    )
+    options = make.options(
+        offers=[
+            make.offer(item, "North", 1000, holds=1000, per="tonne")
+            for item in ("Stone", "Cloth", "Coping")
+        ],
+        routes=[make.drop("North", 0)], methods=[make.method("Base", "by hand", 1.0)], bids=[crew],
+    )  # fmt: skip
+    there = frozenset(("Drive",)) if kept else frozenset[str]()
+    found = too_thin(Situation(replace(takeoff, parts=known), options, "sand", there), crew)
+    assert found is not None
+    assert found.hours.value == pytest.approx(hours)
+    assert found.depth == pytest.approx(depth)
+    assert found.cash.value == (3000 if kept else 1000)

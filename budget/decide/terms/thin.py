@@ -98,7 +98,7 @@ def _charges(
     if DIG in bid.steps and DIG in situation.amounts:
         yield _work(situation, DIG, volume)
         if SPOIL in bid.steps and situation.spoil is not None:
-            yield from _spoil(situation, volume)
+            yield from _spoil(situation, situation.spoil, volume)
     if bid.materials:
         for need in _stone(situation):
             share = _share(situation, need, short)
@@ -133,12 +133,9 @@ def _days(machine: Machine, hours: Figure) -> Figure:
     return ratio("days of the machine", DAYS, hours, machine.hours_a_day)
 
 
-def _spoil(situation: Situation, volume: Figure) -> Iterator[Charge | None]:
+def _spoil(situation: Situation, heap: Figure, volume: Figure) -> Iterator[Charge | None]:
     """Soil of the deeper dig: moved to the heap, and off the plot."""
-    dug, heap = situation.amounts[DIG], situation.spoil
-    if heap is None or not dug.value:
-        return
-    swell = ratio("loose for each dug", RATIO, heap, dug)
+    swell = ratio("loose for each dug", RATIO, heap, situation.amounts[DIG])
     loose = product("soil of the missing depth, loose", LOOSE_VOLUME, volume, swell)
     if SPOIL in situation.amounts:
         yield _work(situation, SPOIL, loose)
