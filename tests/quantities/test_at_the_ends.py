@@ -91,14 +91,29 @@ def test_counted_items_that_are_alike_may_stand_in_any_order(make):
         for h in ({"hours_each": 2.0}, {}, {"hours_each": 1.0})
     ]
     area = make.area(length=20, width=10)
-    built = [
-        s.amount
-        for order in (rows, rows[::-1])
-        for s in take_off(make.job(area, extras=tuple(order))).steps
-        if s.step == "Build"
-    ]
+    both = [take_off(make.job(area, extras=tuple(order))) for order in (rows, rows[::-1])]
+    counted = [[figure.key for figure in found.needs[-1].net.args] for found in both]
+    assert counted[0] == counted[1]
+    assert {found.needs[-1].item for found in both} == {"Bench"}
+    built = [s.amount for found in both for s in found.steps if s.step == "Build"]
     assert [amount.value for amount in built] == [3.0, 3.0]
     assert [[figure.value for figure in amount.args] for amount in built] == [[1.0, 2.0]] * 2
+
+
+def test_a_counted_item_is_bought_as_counted(make):
+    """Hours of one bench of two are not known; of boxes that lie there none is bought."""
+    rows = (
+        make.extra("Terrace", "Bench", 1, hours_each=2.0), make.extra("Terrace", "Bench", 1),
+        make.extra("Terrace", "Box", 2, hours_each=1.0),
+    )  # fmt: skip
+    area = make.area(length=20, width=10)
+    found = take_off(make.job(area, extras=rows, stock=(make.stock("Box", 2),)))
+    needs = {n.item: n for n in found.needs if n.kind == "extra"}
+    assert set(needs) == {"Bench"}
+    assert (needs["Bench"].order.value, needs["Bench"].overage.value) == (2, 0)
+    told = {a.what for a in found.assumed}
+    assert "own hours to build Bench" in told
+    assert "own hours to build Box" not in told
 
 
 @pytest.mark.parametrize(

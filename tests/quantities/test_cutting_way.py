@@ -1,11 +1,17 @@
 """Which way of cutting suits a job, and the blades that its cuts wear."""
 
+import math
+from dataclasses import replace
+
 import pytest
 
 from budget.figures import constant
 from budget.quantities import take_off
+from budget.quantities.materials import Materials
 from budget.quantities.needs.consumables import blades
-from budget.quantities.needs.cutting_way import StoneCut, way_to_cut
+from budget.quantities.needs.cutting_way import StoneCut, paver_cuts, way_to_cut
+from budget.quantities.pavers import groups_of
+from budget.quantities.plan.parts import parts_of
 from budget.reference import coefficient
 from budget.units import DEPTH, FOOT, INCH, LENGTH
 from budget.workbook.sheets.made import PRODUCTS
@@ -28,6 +34,15 @@ WAYS = [
     pytest.param([cut(100, material="porcelain")], "wet saw", "does not split", id="porcelain"),
     pytest.param([cut(100, inches=4.5)], "wet saw", "thicker than the 4 in", id="thick"),
     pytest.param([cut(90), cut(10, inches=8)], "paver splitter", "turn them", id="some too deep"),
+    pytest.param([cut(20)], "angle grinder", "20 ft to cut", id="as much as a grinder does"),
+    pytest.param([cut(20.1)], "paver splitter", "20.1 ft to cut", id="more than it does"),
+    pytest.param([cut(2)], "angle grinder", "2 ft to cut", id="very little"),
+    pytest.param([cut(50), cut(50)], "paver splitter", "100 ft to cut", id="two kinds"),
+    pytest.param([cut(50, 50)] * 2, "wet saw", "all of it follows", id="curved all along"),
+    pytest.param([cut(100, inches=4)], "paver splitter", "edge restraint.", id="as thick as it is"),
+    pytest.param([cut(80, 20)], "paver splitter", "other 20 ft", id="three quarters of it"),
+    pytest.param([cut(100, 2)], "paver splitter", "other 2 ft", id="two feet more"),
+    pytest.param([cut(74), cut(26, inches=8)], "wet saw", "thicker than", id="not quite"),
 ]
 
 
@@ -37,6 +52,73 @@ def test_the_way_suits_length_line_thickness_and_material(cuts, way, why) -> Non
     said = way_to_cut(cuts, "imperial")
     assert f"{way} suits" in said
     assert why in said
+
+
+@pytest.mark.parametrize(
+    ("system", "thin", "both"), [("metric", "60 mm", "60 mm to 203 mm"),
+                                 ("imperial", "2.375 in", "2.375 in to 8 in")],
+)  # fmt: skip
+def test_how_thick_the_pieces_are_is_told(system, thin, both) -> None:
+    """2.375 in are 60.3 mm, 8 in 203.2 mm."""
+    assert f"through pieces {thin} thick" in way_to_cut([cut(10), cut(10)], system)
+    said = way_to_cut([cut(10, inches=8), cut(10)], system)
+    assert f"through pieces from {both} thick" in said
+
+
+def test_cuts_in_optional_parts_are_told() -> None:
+    """Also where only some are."""
+    some = [cut(10), replace(cut(10), optional=True)]
+    assert "to cut with every optional part" in way_to_cut(some, "imperial")
+    assert "optional" not in way_to_cut(some[:1], "imperial")
+
+
+def cuts_of(make, *areas):
+    slab = make.product("Slab", "paver", length=12, width=12, height=2, joint=0)
+    mix = [
+        make.product(name, "paver", length=long, width=12, height=2.375, joint=0, mix="Ashlar",
+                     share=share)
+        for name, long, share in (("Large", 12, 0.6), ("Small", 6, 0.4))
+    ]  # fmt: skip
+    edge = make.product("Edge", "paver", length=8, width=4, height=2.375, joint=0)
+    job = make.job(*areas, products=(slab, *mix, edge))
+    materials = Materials(job)
+    [part] = parts_of(job)[0]
+    return [cut_ for group in groups_of(part, materials) for cut_ in paver_cuts(group, materials)]
+
+
+def test_only_what_is_cut_is_a_cut(make) -> None:
+    """Courses of 12 in lie whole in 10 by 10 ft; a slab and a half take one cut or two of 1 ft."""
+    assert cuts_of(make, make.area(length=10, width=10, paver="Ashlar", pattern="random")) == []
+    half = make.area(length=1.5, width=1, paver="Slab", pattern="stack bond")
+    [found] = cuts_of(make, half)
+    assert round(found.length.value / FOOT, 6) in (1, 2)
+    assert found.curved == 0
+
+
+def test_curves_are_cut_along_their_edge_at_most(make) -> None:
+    """All that is cut of a circle follows its curve."""
+    by_share = make.area(shape="measured", area=100, perimeter=40, paver="Slab")
+    assert [c.curved for c in cuts_of(make, by_share)] == [0]
+    [disc] = cuts_of(make, make.area(shape="circle", diameter=7, paver="Slab"))
+    assert 0 <= disc.length.value - disc.curved < 0.02 * disc.length.value
+    assert disc.splits >= 0
+
+
+def test_the_curve_of_half_a_circle_is_cut_once(make) -> None:
+    """Of 5 ft across 7.85 ft, beside what is cut along the straight side."""
+    area = make.area(shape="half circle", diameter=5, paver="Slab", pattern="stack bond")
+    [half] = cuts_of(make, area)
+    assert half.curved / FOOT == pytest.approx(2.5 * math.pi, rel=1e-3)
+    assert half.splits == pytest.approx(half.length.value - half.curved)
+
+
+def test_the_mitres_of_a_border_are_cut_in_its_own_stone(make) -> None:
+    """Units 8 in deep: four corners, both sides of each a cut of 8 in times the root of two."""
+    area = make.area(length=10 + 4 / 3, width=10 + 4 / 3, paver="Ashlar", pattern="random",
+                     border="Edge", border_course="soldier")  # fmt: skip
+    [mitres] = cuts_of(make, area)
+    assert (mitres.item, mitres.curved, mitres.splits) == ("Edge", 0, mitres.length.value)
+    assert mitres.length.value / INCH == pytest.approx(8 * 8 * math.sqrt(2))
 
 
 @pytest.mark.parametrize(("inches", "turned"), [(4.75, False), (4.8, True)])

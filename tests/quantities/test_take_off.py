@@ -185,6 +185,49 @@ def test_discouraged_pair_unless_allowed(make):
     assert "discouraged-pair" not in {w.code for w in allowed.warnings}
 
 
+def test_the_bedding_under_most_of_the_paving_stands_for_a_job_that_names_all(make):
+    """200 sq ft on sand; 150 and 120 on small gravel."""
+    layers = [make.build_up(n, bedding=n) for n in ("sand", "small gravel")]
+    areas = (
+        make.area("Drive", length=12, width=10, build_up="small gravel"),
+        make.area("Terrace", length=20, width=10, build_up="sand"),
+        make.area("Walk", length=50, width=3, build_up="small gravel"),
+    )
+    for order in (areas, areas[::-1]):
+        found = take_off(make.job(*order, build_ups=tuple(layers)))
+        assert [b.name for b in found.beddings] == ["small gravel"]
+    found = take_off(make.job(*areas[:2], build_ups=tuple(layers)))
+    assert [b.name for b in found.beddings] == ["sand"]
+
+
+def test_a_bedding_is_as_deep_as_under_the_largest_part(make):
+    layers = [make.build_up(n, bedding_depth=d) for n, d in (("thin", 1), ("thick", 1.5))]
+    areas = (
+        make.area("Terrace", length=20, width=10, build_up="thin"),
+        make.area("Walk", length=10, width=3, build_up="thick"),
+    )
+    found = take_off(make.job(*areas, build_ups=tuple(layers)))
+    assert [b.depth.value / INCH for b in found.beddings] == pytest.approx([1])
+
+
+@pytest.mark.parametrize(
+    ("named", "field"),
+    [
+        ({"bedding": "small gravel", "joint_filler": "polymeric sand"}, "joint_filler"),
+        ({"bedding": "pea gravel"}, "bedding"),
+        ({}, None),
+    ],
+)
+def test_a_discouraged_pair_is_told_where_it_was_named(make, named, field):
+    """Pea gravel is discouraged with any filler; where nothing is named, nobody asked for it."""
+    row = make.build_up(**named)
+    quotes = (make.quote("Pea gravel"),)
+    area = make.area(length=20, width=10, build_up="standard")
+    told = take_off(make.job(area, build_ups=(row,), quotes=quotes)).warnings
+    cells = [w.cell for w in told if w.code == "discouraged-pair"]
+    assert cells == ([row.cell(field)] if field else [])
+
+
 def test_bedding_named_for_one_part_only(make):
     areas = (
         make.area("Terrace", length=20, width=10, build_up="free"),

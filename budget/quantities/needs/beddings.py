@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import defaultdict
 from collections.abc import Sequence
 
 from budget.job import Notice
@@ -61,9 +62,9 @@ def beddings_of(sites: Sequence[Site]) -> tuple[Bedding, ...]:
         return tuple(_bedding(name, free) for name in free[0].beddings)
     if not sites:
         return ()
-    by_area: dict[str, float] = {}
+    by_area: dict[str, float] = defaultdict(float)
     for site in sites:
-        by_area[site.beddings[0]] = by_area.get(site.beddings[0], 0) + site.area.value
+        by_area[site.beddings[0]] += site.area.value
     most = max(sorted(by_area), key=lambda name: by_area[name])
     return (_bedding(most, [site for site in sites if site.beddings[0] == most]),)
 

@@ -23,7 +23,7 @@ def consumables(
 ) -> list[tuple[str, Figure]]:
     """Checklist lines with an amount: blades by length of cut, stakes by edge, pins by overlap,
     drinking water by people and hours."""
-    found = []
+    found: list[tuple[str, Figure]] = []
     if sites:
         found.append(("Safety gear", _drink(settings)))
     if cuts:
@@ -38,7 +38,7 @@ def consumables(
     fabric = [need.order for need in needs if need.kind == "geotextile"]
     if fabric:
         found.append(("Geotextile pins", pins(sites[0], total("geotextile", fabric))))
-    return [(line, figure) for line, figure in found if figure.value > 0 or figure.kind is LENGTH]
+    return found
 
 
 def _drink(settings: Settings) -> Figure:
