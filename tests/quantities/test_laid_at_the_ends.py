@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+from dataclasses import replace
 from typing import Any
 
 import numpy as np
@@ -13,8 +15,13 @@ from budget.quantities import take_off
 from budget.quantities.laid import cutting
 from budget.quantities.laid.bonds import Unit
 from budget.quantities.laid.fabric_layout import strips_on
+from budget.quantities.laid.laid_pattern import outlines_of
 from budget.quantities.laid.layout import lay_out
+from budget.quantities.laid.mixed_courses import MixedSize, lay_mixed
 from budget.quantities.laid.offcuts import MOST_EXACT, pairs, spans
+from budget.quantities.plan.parts import parts_of
+from budget.quantities.plan.placed_shapes import footprint
+from budget.quantities.plan.placing import place
 from budget.units import FOOT
 
 
@@ -71,6 +78,7 @@ def test_nothing_is_left_of_a_roll_that_is_used_up(make: Any) -> None:
     area = make.area(length=20, width=10)
     (plan,) = take_off(make.job(area, build_ups=(build_up,), products=(roll,))).cutting
     assert [cut.left / FOOT for cut in plan.cuts] == pytest.approx([0, 0, 1])
+    assert plan.count == 3
 
 
 def test_what_is_said_of_a_cutting_is_what_was_searched(monkeypatch: pytest.MonkeyPatch) -> None:
@@ -102,3 +110,112 @@ def test_an_edge_named_as_long_as_the_plan_shows_it_is_that_edge(
     )
     terrace, _ = take_off(make.job(*areas)).parts
     assert terrace.restrained.value / FOOT == pytest.approx(open_edge)
+
+
+def test_the_drawn_mixed_set_has_fewest_slivers_of_all_its_sizes_together() -> None:
+    """Of draws with as few slivers the one of least pavers, then of fewest cuts."""
+    room = ((0.0, 0.0), (1.7, 0.0), (1.0, 0.9), (0.3, 0.9))
+    shares = [(0.15, 0.15, 0.25), (0.225, 0.15, 0.35), (0.3, 0.15, 0.4)]
+    sizes = tuple(MixedSize(a, b, 0.0, c) for a, b, c in shares)
+    found = lay_mixed((room,), sizes, 0.05)
+    merit = {}
+    for draw in zip(*(each.layings for each in found), strict=True):
+        used = sum(lay.units * a * b for lay, (a, b, _) in zip(draw, shares, strict=True))
+        slivers, cuts = sum(lay.slivers for lay in draw), sum(lay.cut for lay in draw)
+        merit[draw[0].start] = (slivers, round(used, 9), cuts)
+    assert sorted(slivers for slivers, *_ in merit.values()) == [1, 2, 2, 2]
+    assert {each.drawn_from for each in found} == {min(merit, key=lambda start: merit[start])}
+
+
+def test_cuts_along_other_paving_are_a_share_of_the_whole_way_round(make: Any) -> None:
+    """Two squares of 10 ft in unknown places: of 80 ft round them 10 are against other paving."""
+
+    def cut(joined: float) -> float:
+        areas = (
+            make.area(name="a", length=10, width=10, joined_edge=joined, paver="Slab"),
+            make.area(name="b", length=10, width=10, paver="Slab"),
+        )
+        slab = make.product("Slab", "paver", length=18, width=18, height=2, joint=0)
+        (part,) = take_off(make.job(*areas, products=(slab,))).parts
+        return float(part.cut_length.value)
+
+    assert cut(0) > 0
+    assert cut(10) / cut(0) == pytest.approx(70 / 80)
+
+
+def test_one_shape_of_unknown_outline_and_none_is_laid_out(make: Any) -> None:
+    rows = (make.area(name="a", length=10, width=10), make.area(name="b", shape="measured", area=9))
+    (part,), _ = parts_of(make.job(*rows))
+    assert outlines_of("Terrace", part.added, (), "imperial") == ()
+    assert len(outlines_of("Terrace", part.added[:1], (), "imperial")) == 1
+
+
+@pytest.mark.parametrize(("shape", "times"), [("half circle", 2), ("quarter circle", 4)])
+def test_the_base_of_a_part_of_a_circle_in_a_corner_of_the_house(
+    make: Any, shape: str, times: int
+) -> None:
+    """Against the house with every straight side: a share of a disc 6 in larger all round."""
+    area = make.area(shape=shape, diameter=20, house_edge=20)
+    (part,) = take_off(make.job(area, build_ups=(make.build_up(overrun=6),))).parts
+    assert part.base_area.value / FOOT**2 == pytest.approx(math.pi * 10.5**2 / times)
+
+
+def test_the_base_of_a_quarter_circle_along_one_wall(make: Any) -> None:
+    """Mirrored in the wall it is a half disc of 10 ft, with square corners 6 in past its edge."""
+    area = make.area(shape="quarter circle", diameter=20, house_edge=10)
+    (part,) = take_off(make.job(area, build_ups=(make.build_up(overrun=6),))).parts
+    disc = shapely.Point(0, 0).buffer(10, quad_segs=400)
+    half = disc.intersection(shapely.box(-11, 0, 11, 11))
+    assert part.base_area.value / FOOT**2 == pytest.approx(
+        half.buffer(0.5, join_style="mitre", quad_segs=400).area / 2, rel=1e-4
+    )
+
+
+def test_an_edge_that_touches_no_paving_is_told_without_it(make: Any) -> None:
+    parts, _ = parts_of(make.job(make.area(length=20, width=10, x=0.0, y=0.0)))
+    (part,), _ = place(parts, "imperial")
+    edges = part.added[0].edges
+    assert edges.open.value / FOOT == pytest.approx(60)
+    assert "paving" not in repr((edges.open, edges.free_straight))
+
+
+def test_a_shape_is_told_by_its_name_or_else_by_what_it_is(make: Any) -> None:
+    areas = make.area(name="yard", length=20, width=10), make.area("Walk", length=9, width=3)
+    told = [part.added[0].shape.area.name for part in parts_of(make.job(*areas))[0]]
+    assert told == ["area of yard", "area of rectangle"]
+
+
+def test_an_ellipse_lies_as_long_and_as_wide_as_it_is(make: Any) -> None:
+    """20 by 10 ft around 3, 4 ft, turned by a quarter."""
+    area = make.area(shape="ellipse", length=20, width=10, x=3.0, y=4.0, turn=90.0)
+    (part,), _ = parts_of(make.job(area))
+    found = footprint(part.added[0])
+    assert found is not None
+    shape = found.polygon()
+    assert [n / FOOT for n in shape.bounds] == pytest.approx([-2, -6, 8, 14], abs=1e-2)
+    assert shape.area / FOOT**2 == pytest.approx(math.pi * 20 * 10 / 4, rel=1e-6)
+
+
+@pytest.mark.parametrize("end", [1.0, 0.0])
+def test_of_curved_offsets_the_base_line_and_the_ends_are_straight(make: Any, end: float) -> None:
+    """end + x (4 - x) / 4 over 4 ft; the curve's length is the sum of sqrt(1 + (1 - x / 2)^2).
+
+    By the integral: with a slope from 1 to -1 it is sqrt(2) + asinh(1), times 2.
+    """
+    base = make.area(shape="curved offsets", name="Terrace", length=4, x=7.0, y=5.0, turn=30.0)
+    corner = make.corners("Terrace", (0, 0))[0]
+    rows = tuple(
+        replace(corner, order=i, x=None, y=None, length=(end + i * (4 - i) / 4) * FOOT)
+        for i in range(5)
+    )
+    (part,), _ = parts_of(make.job(base, corners=rows))
+    found = footprint(part.added[0])
+    assert found is not None
+    straight, curved = (
+        sum(side.length for side in found.sides if side.curved is bent) / FOOT
+        for bent in (False, True)
+    )
+    assert straight == pytest.approx(4 + 2 * end)
+    assert curved == pytest.approx(2 * (math.sqrt(2) + math.asinh(1)), rel=1e-2)
+    area = found.polygon().area / FOOT**2
+    assert area == pytest.approx(4 * end + 4**3 / 24, rel=1e-2)
