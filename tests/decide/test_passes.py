@@ -43,9 +43,7 @@ def test_both_passes_are_the_longest_paths_to_a_task_and_from_it(seed: int) -> N
     latest = backward(booked, days)
     reverse = graph.reverse()
     for task in tasks:
-        to, off = (
-            _longest(g, end, task.name) for g, end in ((graph, "start"), (reverse, "end"))
-        )
+        to, off = (_longest(g, end, task.name) for g, end in ((graph, "start"), (reverse, "end")))
         assert booked[task.name].start == pytest.approx(to, abs=1e-5)
         assert latest[task.name] == pytest.approx(finish_of(booked) - off, abs=1e-5)
 
