@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 from collections.abc import Mapping, Sequence
+from typing import Any
 
 import pytest
 
@@ -119,7 +120,7 @@ def test_the_end_at_midnight_belongs_to_the_day_before() -> None:
     ],
 )
 def test_a_firm_is_paid_by_what_its_bid_says_and_no_more(
-    paid: dict[str, float], told: dict[int, str]
+    paid: dict[str, Any], told: dict[int, str]
 ) -> None:
     """400.01 for Lay, of which a quarter is 100.00: told on day 0, begun on day 2, done on 9."""
     row = Bid(place=Place("Bids", 2), bid="Lay crew", steps=("Lay",), **paid)
