@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
 
@@ -102,7 +103,7 @@ def _soonest(site: Site, work: Work, free: Releases) -> tuple[tuple[Task, ...], 
         return task.order + (_BEHIND if waits else 0.0)
 
     def fetched_first(task: Task) -> float:
-        return 0.0 if task.days in work.fetched else behind(task)
+        return -math.inf if task.days in work.fetched else behind(task)
 
     keys = (lambda t: t.order, behind, fetched_first)
     tries = [sequence(work.tasks, key) for key in keys]
@@ -151,10 +152,11 @@ def _within_the_plan(
                 later = forward(tasks, site.days, tried)
                 then = had(priced, options, later, site.days, site.start)
                 if _spared(now, then, m.equipment):
-                    ways.append((_more(then), finish_of(later), m.equipment, name, tried, later))
+                    rank = (_more(then), finish_of(later), m.equipment, name)
+                    ways.append((rank, tried, later))
         if not ways:
             break
-        _, _, equipment, name, free, later = min(ways, key=lambda way: way[:4])
+        (_, _, equipment, name), free, later = min(ways, key=lambda way: way[0])
         then = had(priced, options, later, site.days, site.start)
         waits[equipment] = Wait(
             name, day_of(later[name].start), day_of(booked[name].start),
