@@ -10,7 +10,9 @@ from shapely.affinity import scale
 
 from budget.job import Place, Trench
 from budget.quantities import take_off
+from budget.quantities.formulas.surveyed import Offsets, straight_outline
 from budget.quantities.laid.borders import border_of
+from budget.quantities.needs.fire import has_fire
 from budget.quantities.plan.outlines import drawing
 from budget.quantities.plan.parts import parts_of
 from budget.quantities.plan.placed_shapes import footprint
@@ -98,6 +100,77 @@ def test_counted_items_that_are_alike_may_stand_in_any_order(make):
     built = [s.amount for found in both for s in found.steps if s.step == "Build"]
     assert [amount.value for amount in built] == [3.0, 3.0]
     assert [[figure.value for figure in amount.args] for amount in built] == [[1.0, 2.0]] * 2
+
+
+def test_rows_of_stock_that_differ_in_cleaning_alone_may_stand_in_any_order(make):
+    area = make.area(length=20, width=10)
+    rows = [make.stock("Paver", 10, cleaning=hours) for hours in (0.5, 0.1)]
+    hours = [
+        [s.amount.value for s in take_off(make.job(area, stock=tuple(order))).steps
+         if "cleaning" in s.amount.name]
+        for order in (rows, rows[::-1])
+    ]  # fmt: skip
+    assert hours[0] == hours[1] != []
+
+
+def test_nothing_on_hand_is_not_spoken_of(make):
+    area = make.area(length=20, width=10)
+    said = [
+        next(n.why for n in take_off(make.job(area, stock=(make.stock("Paver", count),))).needs
+             if n.item == "Paver")
+        for count in (0, 5)
+    ]  # fmt: skip
+    assert ["on hand" in why for why in said] == [False, True]
+
+
+def test_a_wall_goes_with_its_part_only_if_all_of_that_may_be_left_out(make):
+    block = make.product("Block", "wall unit", length=12, width=8, height=4)
+    wall = make.wall(part="Nook", length=6, height=12)
+    for second, goes in ((True, "Nook"), (False, "")):
+        areas = (
+            make.area("Nook", name="a", length=6, width=6, optional=True),
+            make.area("Nook", name="b", length=3, width=3, optional=second),
+        )
+        found = take_off(make.job(make.area(length=9, width=9), *areas, walls=(wall,),
+                                  products=(block,)))  # fmt: skip
+        assert {n.optional for n in found.needs if n.item == "Block"} == {goes}
+
+
+def test_one_part_with_a_fire_is_enough(make):
+    areas = make.area(length=9, width=9), make.area("Fire corner", length=5, width=5)
+    assert has_fire(make.job(*areas))
+    assert not has_fire(make.job(areas[0]))
+
+
+def test_the_ground_is_assumed_only_where_it_is_not_given(make):
+    area = make.area(length=9, width=9)
+    for places, assumed in (({}, True), ({"ground": "Job!B9"}, False)):
+        found = take_off(make.job(area, settings={"places": places}))
+        assert ("ground" in {a.what for a in found.assumed}) is assumed
+
+
+def test_a_curve_of_offsets_that_starts_and_ends_at_the_line_has_no_corner_twice():
+    """0, 2 and 0 m away at 0, 2 and 4 m: a triangle."""
+    found = straight_outline(Offsets((0.0, 2.0, 4.0), (0.0, 2.0, 0.0)))
+    assert sorted(found) == [(0.0, 0.0), (2.0, 2.0), (4.0, 0.0)]
+
+
+@pytest.mark.parametrize(("inches", "told"), [(3, False), (2.9, True)])
+def test_a_paver_four_times_as_long_as_thick_is_no_slab(make, inches, told):
+    """ICPI Construction Tolerances guide: 4 to 1."""
+    slab = make.product("Paver", "paver", length=12, width=6, height=inches, joint=0)
+    found = take_off(make.job(make.area(length=6, width=6), products=(slab,)))
+    assert ("slab" in {w.code for w in found.warnings}) is told
+
+
+def test_how_long_a_paver_is_for_its_width_is_told_where_the_pattern_does_not_close(make):
+    """12 by 4 in, whichever of the two is called its length."""
+    area = make.area(length=6, width=6, pattern="herringbone 90")
+    for sizes in ({"length": 12, "width": 4}, {"length": 4, "width": 12}):
+        strip = make.product("Strip", "paver", height=3, joint=0, **sizes)
+        found = take_off(make.job(area, products=(strip,)))
+        (told,) = (w for w in found.warnings if w.code == "pattern-unfit")
+        assert told.found == "Strip in herringbone 90, 3.00 times as long as wide"
 
 
 def test_a_counted_item_is_bought_as_counted(make):

@@ -4,7 +4,7 @@ import math
 
 import pytest
 
-from budget.figures import inputs, recalculate
+from budget.figures import inputs, recalculate, workings
 from budget.job import Level, Place, Trench
 from budget.quantities import take_off
 from budget.units import FOOT, INCH, SHORT_TON, YARD
@@ -161,6 +161,46 @@ def test_old_concrete_is_broken_out_and_not_dug_again(job):
     assert any(step == "Break out" for step, _, _ in found.cautions)
 
 
+def test_an_old_surface_is_as_thick_as_measured(job):
+    area = {"old_surface": "concrete", "old_thickness": 6 * INCH}
+    assert yards(take_off(job(area=area)), "Break out") == pytest.approx(200 * 6 / 324)
+
+
+def test_fill_is_what_the_thinnest_bedding_asks_for(make):
+    """Ground 1 ft below the finish all over. On sand 1 in thick the dig would end 7.375 in below
+    it, on small gravel lower: so sand is filled by 4.625 in, the most of both."""
+    spots = [level(i, x=x, y=y, level=4.0, finish=5.0) for i, (x, y) in enumerate(CORNERS)]
+    area = make.area(length=20, width=10, x=0, y=0)
+    paver = make.product("Paver", "paver", length=8, width=4, height=2.375, joint=0)
+    row = make.build_up(base_depth=4, overrun=6)
+    found = {}
+    for quotes in ((), (make.quote("Small gravel"),)):
+        job = make.job(area, products=(paver,), build_ups=(row,), levels=spots, quotes=quotes)
+        takeoff = take_off(job)
+        found[len(takeoff.beddings)] = takeoff.earthwork[0].fill
+    assert [f.value / FOOT**3 for f in found.values()] == [
+        pytest.approx(231 * 4.625 / 12), pytest.approx(231 * 4.625 / 12),
+    ]  # fmt: skip
+    assert [f.args[-1].op for f in found.values()] == ["", "largest"]
+
+
+def test_where_nothing_is_filled_no_fill_is_worked_out(job):
+    spots = [level(i, x=x, y=y, level=5.0, finish=5.0) for i, (x, y) in enumerate(CORNERS)]
+    fill = take_off(job(levels=spots)).earthwork[0].fill
+    assert (fill.value, fill.args) == (0, ())
+
+
+def test_bedding_of_no_depth_is_not_bought(make):
+    """Pavers on stone alone; where they are all as thick none is bedded deeper."""
+    area = make.area(length=20, width=10)
+    beds = [
+        [n for n in take_off(make.job(area, build_ups=(row,))).needs if n.item == "Bedding sand"]
+        for row in (make.build_up(bedding="sand", bedding_depth=d) for d in (0, 1))
+    ]
+    assert beds[0] == []
+    assert not [line for line in workings(beds[1][0].net, "imperial") if "deeper" in line.name]
+
+
 def test_old_turf_is_dug_with_the_soil(job):
     found = take_off(job(area={"old_surface": "turf", "old_thickness": 2 * INCH}))
     assert yards(found, "Dig") == pytest.approx(DIG)
@@ -194,6 +234,16 @@ def test_a_drain_that_falls_and_a_pad(job):
     laid = next(n for n in found.needs if n.item == "Drain pipe")
     assert laid.measures["length"].value / FOOT == pytest.approx(31.5)
     assert any("licensed" in text for _, text, _ in found.cautions if "trench" in text)
+
+
+def test_a_conduit_without_stone_asks_for_none(job):
+    plain = take_off(job())
+    row = trench(2, "conduit", {"length": 120, "width": 6, "depth": 18})
+    found = take_off(job(trenches=(row,)))
+    assert [s.amount.value for s in found.steps if s.step == "Base"] == [
+        s.amount.value for s in plain.steps if s.step == "Base"
+    ]
+    assert [n.item for n in found.needs if n.kind == "base"] == ["Base stone"]
 
 
 def test_lines_in_the_ground_are_told_where_a_trench_is_dug_for_one(job):

@@ -97,6 +97,37 @@ def test_the_share_of_slabs_that_two_lift():
     assert share_for_two([paver]) is None
 
 
+def test_only_pavers_are_laid_by_two():
+    """Geotextile has an area too; of pavers that are counted alone no share is known."""
+    slab = need("Slab", "paver", "Lay", 930, 10)
+    fabric = need("Roll", "geotextile", "Fabric", 60, 1)
+    fabric = replace(fabric, measures=fabric.measures | {"area": constant(60, AREA, "area")})
+    wide = replace(slab, measures=slab.measures | {"area": constant(40, AREA, "area")})
+    assert share_for_two([fabric, slab]) is None
+    share = share_for_two([fabric, slab, wide])
+    assert share is not None
+    assert share.value == pytest.approx(1.0)
+
+
+def test_what_is_there_already_is_not_handled():
+    """Steps stand in the order of work, which is not that of the alphabet."""
+    none = replace(need("Cap", "cap", "Build", 510, 10), order=constant(0, COUNT, "order"))
+    rows = weights_by_step([
+        none, need("Sand", "joint sand", "Joint", 50), need("Paver", "paver", "Lay", 60, 10),
+        need("Edging", "edging", "Edge", 10, 4), need("Stone", "base", "Base", 900),
+    ])  # fmt: skip
+    assert [row.step for row in rows] == ["Base", "Edge", "Lay", "Joint"]
+    assert [row.piece > 0 for row in rows] == [False, False, True, False]
+    empty = replace(none, measures=none.measures | {"count": constant(0, COUNT, "count")})
+    assert lifting([empty], "imperial", 2) == []
+
+
+def test_twice_the_guideline_is_for_two():
+    """NIOSH Publication 94-110, load constant: 51 lb, and 51 for the second person."""
+    [(_, text, _)] = lifting([need("Cap", "cap", "Build", 1020, 10)], "imperial", 2)
+    assert text == "Two people lift each Cap (102 lb), over 51 lb; the hours count both."
+
+
 def test_nobody_to_help_with_heavy_pieces_is_said():
     heavy, light = need("Slab", "paver", "Lay", 950, 10), need("Paver", "paver", "Lay", 60, 10)
     assert len(lifting([heavy], "imperial", 1)) == 2

@@ -108,6 +108,10 @@ POCKETS = [
     pytest.param("Post", 3.5625, False, id="a pocket 1/16 in wider takes it"),
     pytest.param("Tube 4", 4, True, id="a 4 in tube is a true 4 in: it does not go in"),
     pytest.param("Tube 4", 4.125, False, id="with 1/8 in more it does"),
+    pytest.param("Post", 3.53, False, id="0.03 in free is enough"),
+    pytest.param("Post", 3.75, False, id="1/4 in free is not loose"),
+    pytest.param("Board 8", 1.5625, False, id="a 2x4 on edge is 1 1/2 in wide"),
+    pytest.param("Board 8", 3.5625, True, id="on edge it is loose where it would lie flat"),
 ]
 
 
@@ -117,8 +121,10 @@ def test_a_beam_in_its_pocket(make, built, timber, stock, pocket, said):
     found = built(
         make.piece("beam", stock, 1, length=60, pocket=pocket), products=(*timber, tube)
     )  # fmt: skip
-    told = [n.cell[:7] for n in found.warnings if n.code == "piece-does-not-fit"]
-    assert told == (["Pieces!"] if said else [])
+    told = [n for n in found.warnings if n.code == "piece-does-not-fit"]
+    assert [n.cell[:7] for n in told] == (["Pieces!"] if said else [])
+    tight = "It does not go in" if stock == "Tube 4" else "It is loose"
+    assert all(n.mend.startswith(tight) for n in told)
 
 
 def test_bending_of_every_candidate(make, built, timber):
@@ -163,6 +169,60 @@ def test_a_strip_bends_as_it_is_ripped(make, built):
     assert {s.item: s.bends.value / INCH for s in built(strip).spans} == {
         "Board 8": pytest.approx(bends), "Board 10": pytest.approx(bends),
     }  # fmt: skip
+
+
+def test_one_stock_that_bends_too_far_is_told(make, built):
+    """Named by its own name; without a load nothing is known of its bending."""
+    values = {"length": 48, "span": 46, "on_edge": False}
+    found = built(make.piece("seat", "Board 8", 1, load=200 * POUND, **values))
+    assert [n.code for n in found.warnings] == ["bends-too-far"]
+    assert built(make.piece("seat", "Board 8", 1, **values)).spans == ()
+
+
+def test_pieces_as_long_and_as_wide_as_their_stock_fit(make, built):
+    """Of 8 and 10 ft, 3 1/2 in wide; a strip of 3 in leaves room for no second one."""
+    whole = make.piece("rail", "2x4", 1, length=120, width=3.5)
+    found = built(whole)
+    assert not found.warnings
+    assert {n.item: n.order.value for n in found.needs} == {"Board 10": 1}
+    found = built(make.piece("rail", "Board 8", 2, length=90, width=3))
+    assert need(found, "Board 8").order.value == 2
+
+
+def test_sizes_without_a_nominal_name_are_cut_together(make, built):
+    rough = [
+        make.product(f"Rough {feet}", "timber", length=12 * feet, size="Rough sawn")
+        for feet in (8, 10)
+    ]
+    found = built(make.piece("slat", "rough sawn", 2, length=110), products=tuple(rough))
+    assert {n.item: n.order.value for n in found.needs} == {"Rough 10": 2}
+
+
+def test_what_lies_there_is_not_bought(make, built):
+    found = built(make.piece("leg", "Post", 1, length=60), stock=(make.stock("Post", 4),))
+    assert not [n for n in found.needs if n.item == "Post"]
+
+
+def test_the_cutting_plan_names_its_pieces(make, built):
+    """A piece without a name is told by its part."""
+    rows = (make.piece("slat", "Board 8", 1, length=40), make.piece("", "Board 8", 1, length=30))
+    [plan] = built(*rows).cutting
+    assert plan.cuts[0].names == ("slat", "Bench")
+
+
+def test_strips_that_differ_in_width_alone_may_stand_in_any_order(make, built):
+    rows = [make.piece("slat", "Board 8", 1, length=40, width=w) for w in (2.0, 1.0)]
+    both = [built(*order) for order in (rows, rows[::-1])]
+    assert both[0].cutting == both[1].cutting
+    keys = [[n.net.key for n in found.needs] for found in both]
+    assert keys[0] == keys[1]
+
+
+def test_sparks_are_told_where_steel_is_cut(make, built, timber):
+    tube = make.product("Tube 4", "steel section", length=240, width=4, height=4, wall=0.25)
+    for stock, told in (("Post", 0), ("Tube 4", 1)):
+        found = built(make.piece("leg", stock, 1, length=40), products=(*timber, tube))
+        assert sum("sparks" in text for _, text, _ in found.cautions) == told, stock
 
 
 def test_strips_of_stock_of_unknown_size_are_counted_by_the_piece(make, built):

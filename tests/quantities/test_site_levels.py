@@ -116,6 +116,19 @@ def test_spots_too_few_for_a_surface_are_averaged(
     assert found.fill["sand"].value == pytest.approx(0.0)
 
 
+def test_a_part_that_lies_nowhere_is_held_against_the_zero_point(make: Any) -> None:
+    """The finish falls from the sill there along x; ground level with the sill's foot."""
+    area = make.area(length=30.0, width=12.0)
+    row = sill(x=0.0, y=0.0, toward=0.0, fall=0.02)
+    job = Job(
+        settings=Settings(place=Place("Job", 1)), areas=(area,), levels=(level(level=1.2), row)
+    )
+    ((part,), _) = put(parts_of(job)[0], "metric")
+    found, _ = levels_of(part, {"sand": 0.2}, job)
+    assert found is not None
+    assert found.above.value == pytest.approx(0.2)
+
+
 def test_past_the_spots_the_ground_runs_on() -> None:
     """A ramp from 0 to 1 m over the first 5 of 10 m: twice as high at the end, 1 m on average."""
     spots = [(x, y, x / 5) for x in (0.0, 5.0) for y in (0.0, 4.0)]

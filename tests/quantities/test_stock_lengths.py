@@ -27,6 +27,10 @@ def test_a_stock_of_unknown_section_has_no_weight_and_no_stiffness(make: Any) ->
     assert (odd.weight(), odd.inertia(True)) == (None, None)
 
 
+def test_only_timber_and_steel_are_cut_to_length(make: Any) -> None:
+    assert stock(make, make.product("Slab", "paver", length=12, width=12, height=2)) == []
+
+
 def test_a_tube_weighs_its_walls(make: Any) -> None:
     """4 by 2 in with walls of 1/4 in: 8 less 3.5 by 1.5 in = 2.75 square inches of steel, at 490
     pounds a cubic foot (0.2836 a cubic inch), 20 ft."""
@@ -50,6 +54,7 @@ def test_the_lowest_price_of_one_length_whatever_it_is_sold_by(make: Any) -> Non
         make.quote("Board", price=900.0), make.quote("board", price=4000.0, holds=5.0),
         make.quote("Board", price=110.0, measure="length", holds=FOOT),
         make.quote("Board", price=None), make.quote("Plank", price=1.0),
+        make.quote("Board", price=1.0, measure="mass"),
     )  # fmt: skip
     board = make.product("Board", "timber", length=96, size="2x4")
     (found,) = stock(make, board, quotes=quotes)
