@@ -19,6 +19,7 @@ from budget.quantities.laid.laid_pattern import outlines_of
 from budget.quantities.laid.layout import lay_out
 from budget.quantities.laid.mixed_courses import MixedSize, lay_mixed
 from budget.quantities.laid.offcuts import MOST_EXACT, pairs, spans
+from budget.quantities.plan.outlines import drawing
 from budget.quantities.plan.parts import parts_of
 from budget.quantities.plan.placed_shapes import footprint
 from budget.quantities.plan.placing import place
@@ -219,3 +220,54 @@ def test_of_curved_offsets_the_base_line_and_the_ends_are_straight(make: Any, en
     assert curved == pytest.approx(2 * (math.sqrt(2) + math.asinh(1)), rel=1e-2)
     area = found.polygon().area / FOOT**2
     assert area == pytest.approx(4 * end + 4**3 / 24, rel=1e-2)
+
+
+def test_shapes_without_a_place_are_drawn_apart_unless_they_are_joined(make: Any) -> None:
+    """From the lower left corner of the drawing on, 0.4 m between those that are not joined."""
+
+    def spans_of(joined: float) -> list[tuple[float, ...]]:
+        areas = (
+            make.area(name="a", length=20, width=10),
+            make.area(name="b", length=5, width=10, joined_edge=joined),
+        )
+        (part,), _ = parts_of(make.job(*areas))
+        rings, holes, _ = drawing(part, "imperial")
+        assert holes == ()
+        return [shapely.Polygon(ring).bounds for ring in rings]
+
+    wide, tall, next_ = 20 * FOOT, 10 * FOOT, 5 * FOOT
+    for joined, gap in ((0.0, 0.4), (10.0, 0.0)):
+        first, second = spans_of(joined)
+        assert first == pytest.approx((0, 0, wide, tall))
+        assert second == pytest.approx((wide + gap, 0, wide + gap + next_, tall))
+
+
+@pytest.mark.parametrize(
+    ("row", "told"),
+    [
+        ({"part": "Walk", "x": 18.0}, [("overlap", "parts beside each other", "warning")]),
+        (
+            {"part": "Walk", "x": 2.0},
+            [
+                ("no-area", "some paved area", "problem"),
+                ("overlap", "parts beside each other", "warning"),
+            ],
+        ),
+        (
+            {"cut_out": True, "x": 18.0},
+            [("cut-out-outside", "a cut-out inside its part", "warning")],
+        ),
+    ],
+    ids=["half over", "wholly over", "hole half outside"],
+)
+def test_what_is_amiss_on_the_plan_is_told_with_what_is_expected(
+    make: Any, row: dict[str, Any], told: list[tuple[str, str, str]]
+) -> None:
+    """4 by 4 ft at the end of a terrace of 20 ft, or in the midst of it."""
+    areas = (
+        make.area(length=20, width=10, x=0.0, y=0.0),
+        make.area(name="nook", length=4, width=4, y=2.0, **row),
+    )
+    said = [w for w in take_off(make.job(*areas)).warnings if w.sheet == "Areas"]
+    assert [(w.code, w.expected, w.severity) for w in said] == told
+    assert {w.cell for w in said} == {areas[1].cell("x")}

@@ -99,13 +99,6 @@ def test_offsets_straight_and_curved(make):
     assert area_of(take_off(make.job(alone, corners=spaced))) == pytest.approx(472.5)
 
 
-def test_offsets_may_begin_and_end_at_nought(make):
-    """0, 3 and 0 ft over a base line of 8 ft: a triangle of 8 x 3 / 2 sq ft."""
-    listed = rows({"length": 0}, {"length": 3}, {"length": 0})
-    area = make.area(shape="offsets", name="Terrace", length=8)
-    assert area_of(take_off(make.job(area, corners=listed))) == pytest.approx(8 * 3 / 2)
-
-
 @pytest.mark.parametrize(
     ("values", "words"),
     [

@@ -72,7 +72,8 @@ def place(parts: Sequence[Part], system: System) -> tuple[tuple[Part, ...], tupl
             kept.append(new)
         else:
             row = new.added[0].row
-            notices.append(_notice(row, "x", "no-area", f"nothing of {part.name} is left", ""))
+            text = f"nothing of {part.name} is left"
+            notices.append(_notice(row, "x", "no-area", text, "some paved area"))
     return tuple(kept), tuple(notices)
 
 
@@ -201,9 +202,8 @@ _MENDS = {
 
 
 def _notice(row: Area, column: str, code: str, found: str, expected: str) -> Notice:
-    severity = "problem" if code == "no-area" else "warning"
     place = row.place
     return Notice(
-        place.sheet, place.row, row.cell(column), code, found, expected or "some paved area",
-        _MENDS[code], "problem" if severity == "problem" else "warning",
+        place.sheet, place.row, row.cell(column), code, found, expected, _MENDS[code],
+        "problem" if code == "no-area" else "warning",
     )  # fmt: skip
