@@ -295,6 +295,97 @@ def test_shapes_whose_places_are_unknown_take_an_allowance(make, covered):
     assert need.order.value == pytest.approx(need.net.value * 6 / 5)
 
 
+def test_some_shapes_without_a_place_take_an_allowance(make, covered):
+    """However many of the others have one, and whatever their shapes."""
+    points = (0, 0), (6, 0), (0, 6)
+    plain = make.area(length=20, width=10)
+    placed = make.area(name="placed", length=20, width=10, x=0, y=0)
+    bare = make.area(shape="measured", area=200)
+    mixes = [(placed, make.area(name="nook", length=5, width=5)), (bare,)]
+    for name, where in (("here", {"x": 0, "y": 0}), ("there", {})):
+        row = make.area(name=name, shape="polygon", **where)
+        mixes.append((row, make.area(name="other", shape="polygon")))
+        mixes.append((row, plain))
+    roll = make.product("Geotextile", "geotextile", roll_width=6)
+    corners = [c for n in ("here", "there", "other") for c in make.corners(n, *points)]
+    for areas in mixes[:3] + mixes[5:]:
+        job = make.job(*areas, build_ups=(make.build_up(geotextile=True, overrun=6),),
+                       products=(roll,), corners=tuple(corners))  # fmt: skip
+        need = fabric(take_off(job))
+        assert need.order.value == pytest.approx(need.net.value * 6 / 5), [a.name for a in areas]
+
+
+def test_an_allowance_comes_off_the_roll_as_one_length(make):
+    """100 sq ft of unknown shape, its dig and its laps, on a roll of 6 by 200 ft."""
+    roll = make.product("Geotextile", "geotextile", roll_width=6, holds=1200 * FOOT)
+    build_up = make.build_up(geotextile=True, overrun=6)
+    area = make.area(shape="measured", area=100)
+    found = take_off(make.job(area, build_ups=(build_up,), products=(roll,)))
+    [plan] = found.cutting
+    long = sum(n for cut in plan.cuts for n in cut.lengths)
+    assert long / FOOT == pytest.approx(fabric(found).net.value / FOOT**2 * 6 / 5 / 6)
+
+
+@pytest.mark.parametrize(("feet", "plans"), [(2, 0), (2.5, 1)])
+def test_a_roll_of_two_laps_is_none(make, feet, plans):
+    roll = make.product("Geotextile", "geotextile", roll_width=6, holds=6 * feet * FOOT)
+    build_up = make.build_up(geotextile=True, overrun=6)
+    area = make.area(length=4, width=4)
+    found = take_off(make.job(area, build_ups=(build_up,), products=(roll,)))
+    assert len(found.cutting) == plans
+
+
+def test_a_roll_as_wide_as_the_overlap_is_not_believed(make):
+    """1 ft: the documented width counts."""
+    row = make.build_up(geotextile=True, overrun=6)
+    orders = [
+        fabric(take_off(make.job(make.area(length=20, width=10), build_ups=(row,), products=rolls)))
+        for rolls in ((), (make.product("Geotextile", "geotextile", roll_width=1),))
+    ]
+    assert orders[0].order.value == orders[1].order.value
+
+
+@pytest.mark.parametrize(
+    ("across", "words"),
+    [
+        (4, "One strip laid the better way, of 5 ft."),
+        (
+            30,
+            "6 strips laid the better way, of 31 ft, 31 ft, 29.7 ft, 29.7 ft, 24.5 ft and "
+            "24.5 ft; they overlap by 1 ft.",
+        ),
+        (
+            40,
+            "8 strips laid the better way, of 41 ft, 41 ft, 40 ft, 40 ft, 36.3 ft, 36.3 ft and "
+            "2 more; they overlap by 1 ft.",
+        ),
+    ],
+)
+def test_strips_are_told_by_their_lengths(make, covered, across, words):
+    """A circle with 6 in more all round: of 31 and 41 ft across strips 0, 4.5 and 9.5 ft off the
+    middle are as long as their chords; of more than six the first are told."""
+    why = fabric(covered(make.area(shape="circle", diameter=across))).why
+    assert why.startswith(words)
+
+
+@pytest.mark.parametrize(
+    ("sizes", "house", "feet"),
+    [
+        # one of each side: 20.5 x 11.5, four of 11.5 across (46) against three of 20.5 (61.5)
+        ((20, 11), 31, 4 * 11.5),
+        # both sides of 20, rather than one of them and two of 10: 10 x 21, two of 21 along
+        ((10, 20), 40, 2 * 21),
+        # 7 ft are no whole side: which is against the house is not known, so 21 x 11 are covered
+        ((20, 10), 7, 2 * 21),
+        # nor are 30 ft of 10 and 8: 11 x 9, two of 9 across
+        ((10, 8), 30, 2 * 9),
+    ],
+)
+def test_sides_of_a_rectangle_against_the_house(make, covered, sizes, house, feet):
+    area = make.area(length=sizes[0], width=sizes[1], house_edge=house)
+    assert fabric(covered(area)).order.value / FOOT**2 == pytest.approx(feet * 6)
+
+
 def test_strips_lie_where_their_outline_does():
     """A triangle of 3, 4 and 5 m turned onto its long side, here and far out: the strips cover
     it, and their corners are as far apart as the outlines."""

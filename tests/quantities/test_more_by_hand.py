@@ -331,6 +331,29 @@ def test_geotextile_keeps_out_of_the_house_and_no_further(make):
     assert found["Terrace"] == pytest.approx(wanted.area, abs=0.05)
 
 
+@pytest.mark.parametrize("where", [{}, {"x": 5, "y": 7}])
+def test_the_wall_of_the_house_goes_on_past_a_corner(make, where):
+    """Sides of 20, 10.8, 16 and 10 ft, the first against the house: a foot past the other three,
+    and nothing beyond the wall or a foot of its line on either side."""
+    points = ((0, 0), (20, 0), (16, 10), (0, 10))
+    area = make.area(name="yard", shape="polygon", house_edge=20, **where)
+    found = _covered(make, area, corners=make.corners("yard", *points))
+    wide = Polygon(points).buffer(1, join_style="mitre")
+    assert found["Terrace"] == pytest.approx(wide.difference(box(-1, -1.01, 21, 0)).area, abs=0.05)
+
+
+def test_paving_beside_a_shape_of_a_part_counts_though_another_has_no_place(make):
+    areas = (
+        make.area("Terrace", length=20, width=10, x=0, y=0),
+        make.area("Terrace", name="nook", length=5, width=5),
+        make.area("Walk", length=4, width=15, x=8, y=-15),
+    )
+    job = make.job(*areas)
+    parts = place(parts_of(job)[0], job.settings.units)[0]
+    near = beside([SimpleNamespace(part=part, materials=Materials(job)) for part in parts])
+    assert {name: len(others) for name, others in near.items()} == {"Terrace": 1, "Walk": 1}
+
+
 def test_a_board_that_is_measured_has_no_nominal_size(make):
     board = make.product("Board", "timber", length=96, width=3.5, height=1.5)
     [stock] = all_stock(make.job(products=(board,)))

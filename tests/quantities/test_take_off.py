@@ -185,6 +185,59 @@ def test_discouraged_pair_unless_allowed(make):
     assert "discouraged-pair" not in {w.code for w in allowed.warnings}
 
 
+def test_a_tiny_part_takes_of_everything(make):
+    """0.9 sq ft, about 3.8 ft round: less than one slab, than a square metre, than a metre."""
+    slab = make.product("Slab", "paver", length=12, width=12, height=2, joint=0.25)
+    area = make.area(shape="measured", area=0.9, perimeter=2)
+    found = take_off(make.job(area, products=(slab,)))
+    assert need(found, "Slab").order.value < 1
+    assert need(found, "Edging").order.value / FOOT < 3.28
+    assert amount(found, "Lay") / FOOT**2 == pytest.approx(0.9)
+
+
+@pytest.mark.parametrize(("spikes", "left"), [(0, [3]), (8, [0.9]), (12, [])])
+def test_spikes_that_come_with_the_edging(make, spikes, left):
+    """2 ft of edge, a spike a foot and one: 3; 2.1 ft of a piece of 8 ft bring their share."""
+    edging = make.product("Edging", "edging", holds=8, spikes=spikes)
+    area = make.area(length=0.5, width=0.5)
+    found = take_off(make.job(area, products=(edging,)))
+    found = [n.net.value for n in found.needs if n.item == "Edging spike"]
+    assert found == pytest.approx(left)
+
+
+def test_each_run_of_edge_has_a_spike_more(make):
+    """Two shapes of 60 ft of edge each: 60 and one, twice."""
+    areas = make.area(length=20, width=10), make.area(name="b", length=20, width=10)
+    assert need(take_off(make.job(*areas)), "Edging spike").net.value == 122
+
+
+@pytest.mark.parametrize(
+    ("second", "words"),
+    [({"shape": "circle", "diameter": 6}, "with curved and straight edges."),
+     ({"length": 6, "width": 6}, "with straight edges.")],
+)  # fmt: skip
+def test_a_rule_of_thumb_names_its_edges(make, second, words):
+    """A square slab closes no herringbone: a percentage stands for the count."""
+    slab = make.product("Slab", "paver", length=12, width=12, height=2.375)
+    areas = [
+        make.area(name=name, pattern="herringbone 90", **sizes)
+        for name, sizes in (("a", {"length": 9, "width": 9}), ("b", second))
+    ]
+    assert words in need(take_off(make.job(*areas, products=(slab,))), "Slab").why
+
+
+def test_joints_of_a_border_are_filled_by_its_own_unit(make):
+    """A field laid tight; units of 8 x 4 in with 1/4 in, filled to 1/8 in below 2.375 in."""
+    field = make.product("Field", "paver", length=8, width=4, height=2.375, joint=0)
+    edge = make.product("Edge", "paver", length=8, width=4, height=2.375, joint=0.25)
+    area = make.area(length=20, width=10, paver="Field", border="Edge", border_course="soldier")
+    found = take_off(make.job(area, products=(field, edge)))
+    strip = 200 - (20 - 16.5 / 12) * (10 - 16.5 / 12)
+    share = 1 - 8 * 4 / (8.25 * 4.25)
+    fill = strip * share * 2.25 / 12
+    assert need(found, "Joint sand").net.value / FOOT**3 == pytest.approx(fill)
+
+
 def test_the_bedding_under_most_of_the_paving_stands_for_a_job_that_names_all(make):
     """200 sq ft on sand; 150 and 120 on small gravel."""
     layers = [make.build_up(n, bedding=n) for n in ("sand", "small gravel")]

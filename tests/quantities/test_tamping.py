@@ -2,9 +2,11 @@
 
 import pytest
 
+from budget.figures import constant
 from budget.job import Place, Work
 from budget.quantities import take_off
-from budget.quantities.needs.tamping import by_hand
+from budget.quantities.needs.tamping import by_hand, tamping_words
+from budget.units import AREA, COMPACTED_VOLUME, INCH
 
 
 @pytest.fixture
@@ -76,3 +78,15 @@ def test_without_a_word_on_work_a_plate_is_reckoned_with(counted) -> None:
     found = counted()
     assert len(found.compaction) == 1
     assert not [n for n in found.warnings if n.code == "no-plate"]
+
+
+@pytest.mark.parametrize(
+    ("inches", "words"),
+    [(1, "one lift of 1 in"), (2, "one lift of 2 in"), (4, "2 lifts of 2 in"),
+     (5, "3 lifts of 1.7 in")],
+)  # fmt: skip
+def test_lifts_of_two_inches(inches, words) -> None:
+    """A maker's steps (common practice): lifts of 2 in under a hand tamper."""
+    area = constant(20.0, AREA, "area")
+    base = constant(20.0 * inches * INCH, COMPACTED_VOLUME, "base")
+    assert tamping_words(area, base, "imperial").startswith(f"{words}, tamped by hand")

@@ -89,13 +89,14 @@ def outlines(job: Job, materials: Materials) -> tuple[tuple[str, tuple[Point, ..
         sides = _sides(row, materials)
         if sides is None or row.x is None or row.y is None:
             continue
+        length, width = sides
         if row.kind == "ring":
             ring = tuple(
-                (row.x + sides[0] / 2 * math.cos(a), row.y + sides[0] / 2 * math.sin(a))
+                (row.x + length / 2 * math.cos(a), row.y + length / 2 * math.sin(a))
                 for a in (2 * math.pi * i / _SIDES for i in range(_SIDES))
             )
         else:
-            x, y = _corner(row, sides[1])
+            x, y = _corner(row, width)
             ring = _turned(x or 0.0, y or 0.0, sides, math.radians(row.turn))
         found.append((row.name, ring))
     return tuple(found)
