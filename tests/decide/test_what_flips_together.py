@@ -11,14 +11,17 @@ import pytest
 from budget.decide import compare_options
 from budget.decide.brief import best_of, laid_out, plan_of
 from budget.decide.calendar.leads import LeadTime, lead_times
+from budget.decide.calendar.machines import best_spells
 from budget.decide.calendar.order import order_of
+from budget.decide.calendar.result import Use
 from budget.decide.calendar.tasks import work_of
-from budget.decide.flips import _moved
+from budget.decide.flips import Words, _moved, flip_sentence
 from budget.decide.outcome import Comparison
+from budget.decide.pins import UnknownPin, read_pins
 from budget.decide.planner import Planner
 from budget.decide.risk.unknowns import unknowns
 from budget.decide.terms.situation import Situation
-from budget.job import Job, Place, Settings, Work
+from budget.job import Bid, Job, Place, Settings, Work
 from budget.reference import coefficient
 
 PLACE = Place("Job", 2)
@@ -158,3 +161,94 @@ def test_a_density_and_a_share_of_work_are_told_apart(make: SimpleNamespace) -> 
     assert kinds["reference:density base loose"] == "density"
     assert kinds["reference:overage base"] == "waste"
     assert kinds["reference:reworked share"] != "density"
+
+
+def test_a_bid_whose_row_is_blank_of_its_lead_comes_at_once(make: SimpleNamespace) -> None:
+    options = make.options(bids=[make.bid("Digger", ["Dig"], 30000)])
+    situation = Situation(
+        make.takeoff([], [make.amount("Dig", 2.0)]), options, "sand", frozenset()
+    )  # fmt: skip
+    (priced,) = make.all_priced(situation)
+    job = replace(JOB, bids=(Bid(place=Place("Bids", 2), bid="Digger", steps=("Dig",), price=1),))
+    assert lead_times(job, priced, options)["Digger"] == LeadTime(0.0, 0.0, 0.0)
+
+
+def test_a_day_of_hire_is_weighed_with_its_waiver(make: SimpleNamespace) -> None:
+    """Used on days 0 and 2: keeping it a day more is 60.00 and half of it for the waiver, 90.00;
+    fetching it twice costs 65.00."""
+    saw = make.machine("Saw", "rent", terms=[("day", 6000, 1)], per_spell=6500, waiver=0.5)
+    assert best_spells(saw, Use((0, 2), 8.0)) == ((0, 0), (2, 2))
+
+
+def test_a_crew_that_brings_its_machines_runs_none_of_the_owner_s(make: SimpleNamespace) -> None:
+    options = make.options(bids=[make.bid("Digger", ["Dig"], 30000)])
+    situation = Situation(
+        make.takeoff([], [make.amount("Dig", 2.0)]), options, "sand", frozenset()
+    )  # fmt: skip
+    (priced,) = make.all_priced(situation)
+    (dig,) = [task for task in work_of(JOB, situation, priced).tasks if task.step == "Dig"]
+    assert (dig.who, dig.machine, dig.machine_hours) == ("Digger", "", 0.0)
+    assert dig.own_hours == 0
+
+
+@pytest.mark.parametrize(
+    ("hours", "words"), [(0.1, "takes 0.1 hours more"), (0.09, "next to no difference")]
+)
+def test_a_tenth_of_an_hour_is_the_least_that_is_told(hours: float, words: str) -> None:
+    about = Words("Goods", "delivery", "hauling")
+    assert words in flip_sentence(about, 0, hours, (), 2000.0, "USD")
+
+
+def test_no_hour_earns_anything_where_none_is_spent(dug: Comparison) -> None:
+    """The best plan is the firm's: it saves nothing and takes no hour more."""
+    hired = dug.hired
+    assert hired is not None
+    assert replace(dug, best=hired).hour_earns is None
+    assert dug.hour_earns == 3000.0
+
+
+def test_a_plan_that_costs_just_the_limit_holds_it(make: SimpleNamespace) -> None:
+    """The firm and a bag are 400.00, best at 40.00 an hour; own digging and the bag are 100.00."""
+    options = make.options(
+        offers=[make.offer("Bag", "North", 10000, measure="count", per="each")],
+        routes=[make.drop("North", 0)], methods=[make.method("Dig", "by hand", 5.0)],
+        bids=[make.bid("Digger", ["Dig"], 30000)], hour_value=4000,
+    )  # fmt: skip
+    takeoff = make.takeoff([make.need("Bag", "Dig", {"count": 1})], [make.amount("Dig", 2.0)])
+    job = replace(JOB, settings=replace(JOB.settings, hour_value=4000, spending_limit=10000))
+    found = compare_options(job, takeoff, options)
+    assert found.best is not None
+    assert found.best.priced is not None
+    assert found.best.priced.cash == 40000
+    assert found.fit is not None
+    assert found.fit.priced is not None
+    assert found.fit.priced.cash == 10000
+
+
+@pytest.mark.parametrize(("count", "told"), [(12, True), (13, False)])
+def test_a_dozen_names_are_told_to_one_who_knows_none(
+    make: SimpleNamespace, count: int, told: bool
+) -> None:
+    names = [f"Sand {chr(ord('a') + n)}" for n in range(count)]
+    takeoff = make.takeoff([], [make.amount("Dig", 2.0)], beddings=map(make.bedding, names))
+    options = make.options(methods=[make.method("Dig", "by hand", 5.0)])
+    planner = Planner(takeoff, options)
+    with pytest.raises(UnknownPin) as said:
+        read_pins(planner.situations(), {"bedding": "1234567890"})
+    assert ("known: Sand a, " in str(said.value)) is told
+
+
+def test_a_bedding_that_nobody_can_lay_is_passed_over(make: SimpleNamespace) -> None:
+    """Bags of two sellers, one of whom gave no delivery fee, and a way to lay on sand alone."""
+    takeoff = make.takeoff(
+        [make.need("Bag", "Lay", {"count": 1})], [make.amount("Lay", 1.0)],
+        beddings=[make.bedding("sand"), make.bedding("slag")],
+    )  # fmt: skip
+    options = make.options(
+        offers=[make.offer("Bag", seller, 1000, measure="count", per="each") for seller in "NS"],
+        routes=[make.drop("N", 500), make.drop("S", 0, priced=False)],
+        methods=[make.method("Lay", "by hand", 1.0, bedding="sand")],
+    )
+    found = Planner(takeoff, options).best(2000.0)
+    assert found is not None
+    assert (found.priced.plan.bedding, found.priced.cash, found.gaps) == ("sand", 1500, 0)
