@@ -60,22 +60,22 @@ def levels_of(
         return None, []
     region = region_of(part)
     finish = finish_of(rows, region)
-    if finish is None and any(r.finish is None for r in ground):
+    if finish is None:
         text = f"no finish heights for {part.name}"
         expected = "a sill, or the finish at each spot"
         mend = "Until then it is dug as if the ground were level."
         return None, [_notice(ground[0], "finish", "finish-unknown", text, expected, mend)]
     found: dict[str, Means] = {}
     spots: list[Spot] = [(r.x, r.y, r.level) for r in ground if _has_place(r)]  # type: ignore[misc]
-    net = triangles(spots) if finish and not region.is_empty else []
+    net = [] if region.is_empty else triangles(spots)
     beyond = plane_through(spots)
     for name, stack in stacks.items():
-        if net and finish and beyond:
+        if net and beyond:
             found[name] = means(region, net, finish, beyond, stack)
         else:
             found[name] = average_depth([_above(r, finish, region) for r in ground], stack)
     method = "grid method" if net else "average depth"
-    notices = _against(rows, finish, region, job) if finish else []
+    notices = _against(rows, finish, region, job)
     return _figures(part, found, method, len(spots if net else ground)), notices
 
 
@@ -107,13 +107,11 @@ def _has_place(row: Level) -> bool:
     return row.x is not None and row.y is not None
 
 
-def _above(row: Level, finish: Plane | None, region: BaseGeometry) -> float:
+def _above(row: Level, finish: Plane, region: BaseGeometry) -> float:
     """Ground above the finish at one spot [m]."""
     level = row.level or 0.0
     if row.finish is not None:
         return level - row.finish
-    if finish is None:
-        raise AssertionError("a spot without finish needs a plane")
     if row.x is not None and row.y is not None:
         return level - finish.height(row.x, row.y)
     middle = region.centroid

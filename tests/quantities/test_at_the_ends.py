@@ -8,6 +8,7 @@ import pytest
 from shapely import LinearRing, box
 from shapely.affinity import scale
 
+from budget.figures import constant
 from budget.job import Place, Trench
 from budget.quantities import take_off
 from budget.quantities.formulas.surveyed import Offsets, straight_outline
@@ -16,7 +17,8 @@ from budget.quantities.needs.fire import has_fire
 from budget.quantities.plan.outlines import drawing
 from budget.quantities.plan.parts import parts_of
 from budget.quantities.plan.placed_shapes import footprint
-from budget.units import FOOT, INCH
+from budget.quantities.takeoff import SpanCheck
+from budget.units import DEPTH, FOOT, INCH
 
 
 def test_a_border_takes_off_no_hole_that_it_covers():
@@ -134,6 +136,31 @@ def test_a_wall_goes_with_its_part_only_if_all_of_that_may_be_left_out(make):
         found = take_off(make.job(make.area(length=9, width=9), *areas, walls=(wall,),
                                   products=(block,)))  # fmt: skip
         assert {n.optional for n in found.needs if n.item == "Block"} == {goes}
+
+
+def test_a_part_has_a_place_if_any_of_its_shapes_has(make):
+    areas = make.area(length=9, width=9, x=0, y=0), make.area(name="nook", length=3, width=3)
+    assert [part.placed for part in take_off(make.job(*areas)).parts] == [True]
+    assert [part.placed for part in take_off(make.job(areas[1])).parts] == [False]
+
+
+def test_the_pavers_of_a_drawing_are_counted_over_its_shapes(make):
+    """Slabs of 12 in without a joint: 9 x 9 of them, apart from 3 x 2 and as many halves."""
+    slab = make.product("Slab", "paver", length=12, width=12, height=3, joint=0)
+    areas = (
+        make.area(name="a", length=9, width=9, x=0, y=0, pattern="stack bond"),
+        make.area(name="b", length=3.5, width=2, x=20, y=0, pattern="stack bond"),
+    )
+    [part] = take_off(make.job(*areas, products=(slab,))).parts
+    [drawing] = part.laid
+    assert drawing.pavers == len(drawing.whole) + len(drawing.cut) == 81 + 6 + 2
+
+
+def test_what_bends_as_far_as_it_may_holds():
+    limit = constant(0.005, DEPTH, "limit")
+    for share, holds in ((1.0, True), (1.001, False)):
+        bends = constant(0.005 * share, DEPTH, "bends")
+        assert SpanCheck("Bench", "seat", "2x4", bends, limit).holds is holds
 
 
 def test_one_part_with_a_fire_is_enough(make):

@@ -130,6 +130,61 @@ def test_a_bad_finish_is_named(job, code, heights, sill):
     assert code in codes(found)
 
 
+def test_an_unknown_finish_is_asked_about_at_the_lowest_spot(job):
+    """Whichever row it stands in; of one spot at its own."""
+    for heights, cell in (((5.0, 4.0), "Levels!F1"), ((4.0, 5.0), "Levels!F0"), ((5.0,), None)):
+        spots = [level(i, level=z) for i, z in enumerate(heights)]
+        told = [w for w in take_off(job(levels=spots)).warnings if w.code == "finish-unknown"]
+        assert [w.cell for w in told] == [cell or "Levels!F0"]
+
+
+@pytest.mark.parametrize(("extra", "words"), [(0, "4 spots"), (1, "4 spots")])
+def test_how_many_spots_make_the_surface_is_told(job, extra, words):
+    """A spot without a place is none of them; where they make no surface all count."""
+    spots = [level(i, x=x, y=y, level=5.1, finish=5.0) for i, (x, y) in enumerate(CORNERS)]
+    spots += [level(8, level=5.1, finish=5.0)] * extra
+    [dug] = {s.amount for s in take_off(job(levels=spots)).steps if s.step == "Dig"}
+    sources = {f.source for f in inputs(dug) if "ground above" in f.name}
+    assert sources == {f"grid method over {words} of Levels"}
+    few = take_off(job(levels=[spots[0], level(8, level=5.1, finish=5.0)]))
+    dug = next(s.amount for s in few.steps if s.step == "Dig")
+    sources = {f.source for f in inputs(dug) if "ground above" in f.name}
+    assert sources == {"average depth over 2 spots of Levels"}
+
+
+def test_too_little_fall_is_told_where_the_sill_says_it(job):
+    """1 % from a sill with a place; the ground at the corners says nothing of the finish."""
+    spots = [level(i, x=x, y=y, level=5.0) for i, (x, y) in enumerate(CORNERS)]
+    sill = level(9, what="sill", x=10, y=0, level=5.4, toward=90.0, fall=0.01)
+    told = [w for w in take_off(job(levels=(*spots, sill))).warnings if w.code == "flat-fall"]
+    assert [w.cell for w in told] == ["Levels!F9"]
+    assert told[0].found.startswith("a fall of 1")
+
+
+def test_a_flat_finish_is_told_though_the_sill_has_no_place(job):
+    spots = [level(i, x=x, y=y, level=5.0, finish=5.0) for i, (x, y) in enumerate(CORNERS)]
+    sill = level(9, what="sill", level=5.4)
+    assert "flat-fall" in codes(take_off(job(levels=(*spots, sill))))
+
+
+@pytest.mark.parametrize(("inches", "told"), [(1.0, False), (0.5, True)])
+def test_paving_an_inch_below_the_sill_is_low_enough(job, inches, told):
+    """Common practice: at least an inch, unless the door must be step-free."""
+    sill = level(9, what="sill", x=10, y=0, level=5.4, finish=5.4 - inches / 12, toward=90.0,
+                 fall=0.02)  # fmt: skip
+    spot = level(2, x=10, y=5, level=5.0)
+    said = [w for w in take_off(job(levels=(spot, sill))).warnings if w.code == "above-sill"]
+    assert [w.found for w in said] == ["paving 0.5 in below the sill"] * told
+
+
+def test_a_job_that_is_only_dug_is_carried_too(make):
+    """What is dug must be carried off, though nothing is bought."""
+    row = trench(2, "conduit", {"length": 120, "width": 6, "depth": 18})
+    found = take_off(make.job(trenches=(row,)))
+    assert found.needs == ()
+    assert {"Carry", "Dig"} <= {step for step, _, _ in found.cautions}
+
+
 def test_level_paving_is_flat_and_does_not_fall_toward_the_house(job):
     spots = [level(i, x=x, y=y, level=5.0, finish=5.0) for i, (x, y) in enumerate(CORNERS)]
     found = codes(take_off(job(levels=(*spots, level(9, what="sill", x=10, y=0, level=5.4)))))

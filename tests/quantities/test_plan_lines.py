@@ -65,8 +65,33 @@ def test_the_door_tells_which_side_is_against_the_house(make):
 
 def test_level_paving_falls_nowhere(make):
     spots = tuple(level(x=x, y=y, level=0.1, finish=0.0) for x, y in ((0, 0), (3, 0), (0, 3)))
-    job = make.job(make.area("Terrace", length=20, width=10, x=0, y=0), levels=spots)
-    assert falls(job, take_off(job)) == {}
+    area = make.area("Terrace", length=20, width=10, x=0, y=0)
+    for rows in (spots, (level(x=0, y=0, level=0.1),)):  # of the second no finish is known
+        job = make.job(area, levels=rows)
+        assert falls(job, take_off(job)) == {}
+
+
+def test_a_narrow_side_that_could_be_either_is_not_guessed(make):
+    job = make.job(make.area("Walk", length=20, width=2.5, x=0, y=0, house_edge=2.5))
+    found, _ = lines(job)
+    assert found["Walk"].unsure == pytest.approx(2.5 * FOOT)
+
+
+def test_two_sides_of_a_triangle_against_the_house(make):
+    """12 and 5 ft of 12, 5 and 13."""
+    area = make.area("Terrace", shape="triangle", length=12, width=5, x=0, y=0, house_edge=17)
+    found, _ = lines(make.job(area))
+    assert feet(found["Terrace"].house) == 17
+    assert feet(found["Terrace"].held) == 13
+
+
+def test_a_door_in_one_side_does_not_tell_the_second(make):
+    """Of 30 ft one side of 20 with the door, a foot from its end, and one of both of 10."""
+    sill = level("sill", x=1 * FOOT, y=10 * FOOT, level=0.2, toward=270, fall=0.02)
+    area = make.area("Terrace", length=20, width=10, x=0, y=0, house_edge=30)
+    found, _ = lines(make.job(area, levels=(sill,)))
+    assert found["Terrace"].house == ()
+    assert found["Terrace"].unsure == pytest.approx(30 * FOOT)
 
 
 def test_paving_that_may_be_left_out_does_not_hold_an_edge(make):
