@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from budget.decide.lost import lost_day, lost_hours
 from budget.decide.plan import METHOD, Priced
@@ -154,8 +154,9 @@ class Losses:
         if not takes or offer.bulk or not hauls:
             return 0.0, 0.0
         price = offer.price.value * (1 + offer.tax.value) * offer.step
+        one = replace(demand, offer=replace(offer, least=0.0))  # no order, so without its least
         return price * (1 - (offer.restocking or 0.0)), min(
-            self._bring(demand, haul, 1) for haul in hauls
+            self._bring(one, haul, 1) for haul in hauls
         )
 
     def _days(self, demand: Demand) -> float:
