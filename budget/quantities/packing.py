@@ -31,7 +31,8 @@ def in_packs(product: Product | None, count: float) -> str:
         packs, left = divmod(left, size)
         found += [_several(packs, word)] if packs else []
     found += [_several(left, "piece")] if left or not found else []
-    return f"{_several(pieces, 'piece')} are {listed(found)}. Take them from one lot."
+    verb = "is" if pieces == 1 else "are"
+    return f"{_several(pieces, 'piece')} {verb} {listed(found)}. Take them from one lot."
 
 
 def _several(count: int, word: str) -> str:

@@ -17,6 +17,14 @@ def test_weights_wet_and_dry_stand_beside_the_order():
     assert "a ton bought wet holds 0.82 ton of dry goods" in why("bedding sand")
 
 
+def test_in_metric_the_ton_is_a_tonne():
+    area = Area(place=Place("Areas", 2), part="Terrace", length=6.0, width=3.0)
+    settings = Settings(place=Place("Job", 1), units="metric")
+    found = take_off(Job(settings=settings, areas=(area,)))
+    said = next(need.why for need in found.needs if need.kind == "bedding sand")
+    assert "a tonne bought wet holds 0.82 tonne of dry goods" in said
+
+
 def test_a_density_of_the_job_speaks_for_itself():
     sold = Product(place=Place("Products", 2), item="Base stone", kind="base", density=1700.0)
     assert "water" not in why("base", sold)
