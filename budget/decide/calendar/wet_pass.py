@@ -111,8 +111,11 @@ class Wet:
             if b.task.who in last:
                 bounds.append(last[b.task.who])
             ready = self._waited(b, np.maximum.reduce(bounds), (held or {}).get(name, ()))
-            hours = b.task.hours + (self._soft(ready) if name == BASE else 0.0)
-            found = self.open[b.task.days, b.task.wet].advance(ready, hours, b.task.whole)
+            days = self.open[b.task.days, b.task.wet]
+            found = days.advance(ready, b.task.hours, b.task.whole)
+            if name == BASE and found is not None:
+                again = self._soft(found[0])
+                found = days.advance(ready, b.task.hours + again, b.task.whole)
             if found is None:
                 return None
             self.start[name], self.finish[name] = found
