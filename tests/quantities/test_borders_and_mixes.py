@@ -194,6 +194,19 @@ def test_a_mixed_set_by_its_shares(make):
     assert sum(Polygon(ring).area for ring in drawing.whole) / FOOT**2 == pytest.approx(100)
 
 
+def test_sizes_without_a_share_take_as_much_as_an_even_one(make):
+    """Half is said of the first of three; of the others a third each: 3 to 2 to 2 of 70 sq ft."""
+    sizes = (("Large", 12, {"share": 0.5}), ("Middle", 8, {}), ("Small", 6, {}))
+    rows = [
+        make.product(n, "paver", length=12, width=wide, height=2, joint=0, mix="Ashlar", **share)
+        for n, wide, share in sizes
+    ]
+    area = make.area(shape="measured", area=70, paver="Ashlar", pattern="random")
+    found = take_off(make.job(area, products=tuple(rows)))
+    counts = [need(found, name).net.value for name, _, _ in sizes]
+    assert counts == pytest.approx([30, 20 / (8 / 12), 20 / 0.5])
+
+
 def test_a_mixed_set_of_unknown_outline_by_a_percentage(make):
     """Given by its area alone: 10 % more, a general guide's figure for random work."""
     area = make.area(shape="measured", area=100, paver="Ashlar", pattern="random")

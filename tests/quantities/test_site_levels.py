@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from typing import Any
 
+import numpy as np
 import pytest
 from shapely import Polygon, box
 
@@ -150,6 +151,29 @@ def test_heights_over_a_small_part(far: float) -> None:
     beyond = Plane(0.1, 0.2, 0.4)
     found = means(box(0, 0, 0.5, 0.5), surface(spots), Plane(1.0), beyond, 0.2)
     assert (found.above, found.fill) == (pytest.approx(-0.75), pytest.approx(0.55))
+
+
+def test_what_is_low_is_clipped_where_it_begins_to_be() -> None:
+    """Ground level with the finish on the left and 4 m lower on the right, 10 by 4 m; dug to 1 m:
+    from 2.5 m on it is filled, by 1.5 m on average over three quarters; and half as deep, with
+    ground that is nowhere a metre off, from 0.5 of 1 m on over the other half."""
+    for deep, stack, fill in ((4.0, 1.0, 0.75 * 1.5), (1.0, 0.5, 0.5 * 0.25)):
+        ground = Plane(0.0, -deep / 10, 0.0)
+        spots = [(x, y, ground.height(x, y)) for x in (0.0, 10.0) for y in (0.0, 4.0)]
+        found = means(REGION, surface(spots), Plane(0.0), ground, stack)
+        assert (found.above, found.fill) == (pytest.approx(-deep / 2), pytest.approx(fill))
+
+
+@pytest.mark.parametrize("slope", [(-0.02, -0.2), (-0.2, -0.03), (0.1, -0.1), (-0.1, 0.25)])
+def test_fill_below_a_slanted_line_is_that_of_many_small_cells(slope: tuple[float, float]) -> None:
+    """Ground that falls across both sides of 10 by 4 m, dug to 0.4 m: 1,000 by 400 cells."""
+    ground = Plane(0.1, *slope)
+    spots = [(x, y, ground.height(x, y)) for x in (0.0, 10.0) for y in (0.0, 4.0)]
+    found = means(REGION, surface(spots), Plane(0.0), ground, 0.4)
+    x, y = np.meshgrid(np.arange(0.005, 10, 0.01), np.arange(0.005, 4, 0.01))
+    height = 0.1 + slope[0] * x + slope[1] * y
+    assert found.above == pytest.approx(height.mean(), abs=1e-9)
+    assert found.fill == pytest.approx(np.maximum(0.0, -(height + 0.4)).mean(), abs=1e-5)
 
 
 def test_spots_in_a_line_make_no_surface() -> None:

@@ -69,8 +69,7 @@ def _between(first: float, across: float, second: float, corner: int, system: Sy
 
 
 def _tidy(value: float) -> float:
-    rounded = round(value, 9)
-    return rounded + 0.0 if math.isclose(rounded, value, abs_tol=1e-9) else value
+    return round(value, 9) + 0.0
 
 
 def simpson(offsets: Offsets) -> float:
