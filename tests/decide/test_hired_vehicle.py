@@ -110,6 +110,16 @@ def test_the_best_plan_knows_it(make: SimpleNamespace, fee: int, by_van: tuple[s
     assert {s for s, way in solved.priced.plan.routes.items() if "Van" in way} == set(by_van)
 
 
+def test_the_best_plan_pays_whole_days(make: SimpleNamespace) -> None:
+    """7.5 h at 5 h a day are two days: 120.00 and 3 x 4.00 of road, 132.00.
+
+    Two fetched in a day are 68.00, and 90.00 to bring the third.
+    """
+    found = Model(situation(make, day=5)).solve(0.0)
+    assert found is not None
+    assert cash(found.priced)["Hire of Van"] == 12000
+
+
 def test_the_calendar_fetches_on_the_days_that_are_paid(make: SimpleNamespace) -> None:
     at = situation(make)
     plan = priced(at, SELLERS)

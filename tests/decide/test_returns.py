@@ -90,6 +90,12 @@ def test_the_plan_counts_on_what_comes_back(make: SimpleNamespace) -> None:
     assert caps(make, 7, 570).lines == {"Cap": 4389, "Delivery from South": 1000}
 
 
+def test_no_line_tells_of_what_does_not_go_back(make: SimpleNamespace) -> None:
+    """Twelve are needed of a least order of twelve."""
+    lines = [line.name for line in caps(make, 12, 900).plan.lines]
+    assert lines == ["Cap", "Delivery from North", "Build"]
+
+
 def test_what_goes_back_does_not_earn_a_free_delivery(make: SimpleNamespace) -> None:
     """Seven stay of twelve: 35.00, and not 60.00, is the order that the delivery hangs on."""
     assert caps(make, 7, 900, free_above=3501).lines["Delivery from North"] == 1000

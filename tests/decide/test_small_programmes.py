@@ -3,16 +3,21 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 from types import SimpleNamespace
+from typing import Any
 
 import numpy as np
 import pytest
+from highspy import HighsModelStatus
 
 from budget.decide.model.model import Model
+from budget.decide.programme import branching, highs, search
 from budget.decide.programme.branching import Most, Search, branch
-from budget.decide.programme.fronts import Front, TwoCosts
+from budget.decide.programme.fronts import Front, Ground, TwoCosts
 from budget.decide.programme.highs import Table, _believed
 from budget.decide.programme.milp import Programme
+from budget.decide.programme.relaxation import Box, Numbers, Relaxed
 from budget.decide.programme.search import Answer
 from budget.decide.programme.staircase import HALF_MINUTE, Corner, Point, Staircase
 
@@ -27,10 +32,10 @@ def test_what_costs_next_to_nothing_is_branched_on_where_it_is_parted() -> None:
     table = Table.of([1.0] * 6, [True] * 6, rows)
     relaxation = table.relaxation()
     relaxation.ask(np.full(6, 0.1), {})
-    search = Search(None, math.inf)
-    branch(relaxation, table.box([]), table.whole, search, Most(1, 60.0))
-    assert search.proved
-    assert search.least == pytest.approx(0.2)
+    found = Search(None, math.inf)
+    branch(relaxation, table.box([]), table.whole, found, Most(1, 60.0))
+    assert found.proved
+    assert found.least == pytest.approx(0.2)
 
 
 def test_a_row_that_is_bounded_otherwise_for_a_solve_lifts_its_floor() -> None:
@@ -110,3 +115,115 @@ def test_programme_and_plan_cost_the_same_but_for_the_cents_of_lines(
         return
     with pytest.raises(RuntimeError, match="they must agree"):
         Model._agree(answer, total, modelled, 2)
+
+
+class Watched:
+    """A relaxation that is asked, and finds nothing."""
+
+    def __init__(self) -> None:
+        self.costs: list[float] = []
+        self.limits: dict[int, tuple[float, float]] = {}
+        self.boxes = 0
+
+    def ask(self, costs: Numbers, _: object) -> None:
+        self.costs = costs.tolist()
+
+    def limit(self, row: int, bounds: tuple[float, float]) -> None:
+        self.limits[row] = bounds
+
+    def solve_surely(self, _: object) -> None:
+        self.boxes += 1
+
+
+@pytest.mark.parametrize(("beyond", "boxes"), [(-100.0, 1), (0.01, 1), (0.03, 0)])
+def test_a_search_of_two_costs_asks_for_what_lies_below_its_corners(
+    beyond: float, boxes: int
+) -> None:
+    """Steps at ten hours and 0.00, at five and 3.00, at two and 10.00; an hour is worth 1.25.
+
+    The corners are at 2.99 and half a minute less than ten hours, 15.48, and at 9.99 and as much
+    less than five, 16.23. Every answer takes 1.00 and an hour besides.
+    """
+    relaxation: Any = Watched()
+    two = TwoCosts(np.array([300.0, 7.0]), np.array([0.5, 2.0]), Corner(100.0, 1.0), 3, 4)
+    ground = Ground(relaxation, Box(np.zeros(2), np.ones(2)), np.array([True] * 2), two,
+                    np.array([0.25, 0.5]), {})  # fmt: skip
+    stairs = Staircase([Point(0.0, 10.0), Point(300.0, 5.0), Point(1000.0, 2.0)])
+    front = Front.below("", ground.box, Corner(999.0, 10.0 - HALF_MINUTE), 125.0)
+    highest = 999.0 + 125.0 * (5.0 - HALF_MINUTE)
+    front.open = [replace(front.open[0], floor=highest + beyond)]
+    assert front.go_on(ground, stairs, math.inf)
+    assert relaxation.costs == [300.0 + 125.0 * 0.5 + 0.25, 7.0 + 125.0 * 2.0 + 0.5]
+    assert relaxation.boxes == boxes
+    if beyond < -1.0:
+        assert relaxation.limits == {
+            3: (-math.inf, 999.0 - 100.0),
+            4: (-math.inf, pytest.approx(10.0 - HALF_MINUTE - 1.0)),
+        }
+
+
+def test_a_column_stays_only_where_to_move_it_costs_more_than_is_asked_for() -> None:
+    """A floor of 1.00 and at most 3.00: at 2.00 a move just fits, at 2.01 it does not.
+
+    So it does for the two that lie at their most; a column that may be parted stays free.
+    """
+    prices = np.array([200.0, 201.0, -200.0, -201.0, 500.0])
+    relaxed = Relaxed(np.zeros(5), prices, 100.0)
+    whole = np.array([True, True, True, True, False])
+    held = relaxed.held(Box(np.zeros(5), np.ones(5)), whole, 300.0)
+    assert held.lows.tolist() == [0.0, 0.0, 0.0, 1.0, 0.0]
+    assert held.highs.tolist() == [1.0, 0.0, 1.0, 1.0, 1.0]
+
+
+@pytest.mark.parametrize(("given_up", "ends"), [(True, True), (False, False)])
+def test_the_solvers_search_is_told_to_end_once_nobody_waits(
+    monkeypatch: pytest.MonkeyPatch, given_up: bool, ends: bool
+) -> None:
+    monkeypatch.setattr(highs, "given_up", lambda: given_up)
+    told = SimpleNamespace(user_interrupt=False)
+    highs._listened(0.0, SimpleNamespace(mip_gap=0.1), told)
+    assert told.user_interrupt is ends
+
+
+@pytest.mark.parametrize(
+    ("status", "proved", "gap"),
+    [(HighsModelStatus.kOptimal, True, 0.0), (HighsModelStatus.kTimeLimit, False, 0.05)],
+)
+def test_an_answer_that_the_solver_did_not_prove_has_its_gap(
+    status: HighsModelStatus, proved: bool, gap: float
+) -> None:
+    solver = SimpleNamespace(
+        getModelStatus=lambda: status,
+        getSolution=lambda: SimpleNamespace(value_valid=True, col_value=[0.9999999, 0.25]),
+        getInfo=lambda: SimpleNamespace(mip_gap=0.05),
+    )
+    found = highs._answer(solver, np.array([True, False]), 1.0)
+    assert found is not None
+    assert (found.values, found.proved, found.gap) == ((1.0, 0.25), proved, gap)
+
+
+def test_a_search_that_ends_by_itself_leaves_others_given_up(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    monkeypatch.setattr(search._NOW, "given_up", True)
+    with search.side_by_side(1) as pool:
+        assert pool.submit(abs, -1).result() == 1
+    assert search.given_up()
+
+
+@pytest.mark.parametrize("second", [None, (0.0, 1.0), (1.0, 0.0)])
+def test_what_the_longer_search_finds_no_better_leaves_what_is_known(
+    monkeypatch: pytest.MonkeyPatch, second: tuple[float, float] | None
+) -> None:
+    """One of two, for 1.00 or 2.00: the cheap one is known, and found again or nothing is."""
+    programme = Programme()
+    columns = [programme.column({"cash": cash}) for cash in (100.0, 200.0)]
+    programme.row([(c, 1.0) for c in columns], low=1.0)
+    known = programme.solve({"cash": 1.0})
+    assert known is not None
+    found = None if second is None else Answer(second, math.nan, True, 0.0)
+    monkeypatch.setattr(branching, "MOST_BRANCHES", 0)
+    monkeypatch.setattr(highs, "search", lambda *_: found)
+    again = programme.solve({"cash": 1.0})
+    assert again is not None
+    assert (again.values, again.objective, again.proved) == ((1.0, 0.0), 100.0, True)

@@ -173,11 +173,17 @@ def test_how_long_a_kept_machine_waits_is_chosen_with_it(
     assert len(plate.spells) == spells
 
 
-@pytest.mark.parametrize(("weight", "cash"), [(2000.0, 4000), (2001.0, 7000), (6000.0, 11000)])
+@pytest.mark.parametrize(
+    ("weight", "cash"),
+    [(2000.0, 4000), (2001.0, 7000), (6000.0, 11000), (400000.0, 700000)],
+)
 def test_a_loader_that_carries_is_paid_for_the_time_that_its_load_takes(
     make: SimpleNamespace, weight: float, cash: int
 ) -> None:
-    """0.002 h a kilogram: half a day of 40.00 for two tonnes, a day of 70.00 for four."""
+    """0.002 h a kilogram: half a day of 40.00 for two tonnes, a day of 70.00 for four.
+
+    It burns no fuel, so that a hundred days cost no cent more.
+    """
     options = make.options(
         offers=[make.offer("Bowl", "North", 0, measure="count", per="each", weight=weight)],
         routes=[make.drop("North", 0)],
@@ -221,3 +227,13 @@ def test_a_hire_is_paid_as_the_working_days_fall_where_that_is_longer(
 
 def _never(step: str) -> Figure:
     raise AssertionError(step)
+
+
+def test_days_of_the_calendar_that_cost_no_more_change_no_hire(make: SimpleNamespace) -> None:
+    """Five days of use are a week's 300.00 already, as are six on the calendar."""
+    plate = make.machine("Plate", "rent", terms=[("day", 7000, 1), ("week", 30000, 7)])
+    used = DaysOut("Plate", "rent", frozenset(("Base",)), (6.0,))
+    options = replace(make.options(machines=[plate]), days_out=(used,))
+    situation = Situation(make.takeoff([], []), options, "sand", frozenset())
+    found = hired(situation, plate, {"Base": MachineUse(make.fig(40, make.HOURS), None)}, _never)
+    assert (found.cash.value, [figure.value for figure in found.days]) == (30000, [5.0])

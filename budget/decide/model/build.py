@@ -95,9 +95,9 @@ class Build:
         """A column that counts or measures something, with cents and hours for each."""
         return self.programme.column(_objectives(cash, hours, 0), high=high, whole=whole)
 
-    def always(self, cash: float = 0.0, hours: float = 0.0, missing: float = 0) -> None:
-        """Add what every plan pays, works or misses."""
-        for name, value in ((CASH, cash), (HOURS, hours), (MISSING, missing)):
+    def always(self, cash: float, missing: float) -> None:
+        """Add what every plan pays or misses."""
+        for name, value in ((CASH, cash), (MISSING, missing)):
             self.fixed[name] = self.fixed.get(name, 0.0) + value
 
     def bids_on(self, step: str, *, materials: bool = False) -> Columns:

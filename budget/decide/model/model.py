@@ -134,18 +134,17 @@ class Model:
         if fewest is None:
             return None
         bounds = self._at_most_missing(fewest.count)
-        fixed = self._build.fixed
-        above = at_most - fixed.get(CASH, 0.0) - fixed.get(HOURS, 0.0) * hour_value
+        fixed = self._build.fixed.get(CASH, 0.0)
         if most_cash is not None and self._rows is not None:
-            bounds[self._rows[0]] = (-math.inf, most_cash - fixed.get(CASH, 0.0))
-        weights = {CASH: 1.0, HOURS: hour_value}
+            bounds[self._rows[0]] = (-math.inf, most_cash - fixed)
+        weights, above = {CASH: 1.0, HOURS: hour_value}, at_most - fixed
         if self._build.splits:
             self._begin(weights, shut, limits | bounds, above)
         answer = self._programme.solve(weights, shut, limits | bounds, above)
         if answer is None:
             return None
         priced = self._price(answer, shut)
-        modelled = answer.objective + fixed.get(CASH, 0.0) + fixed.get(HOURS, 0.0) * hour_value
+        modelled = answer.objective + fixed
         self._agree(answer, priced.total(hour_value), modelled, len(priced.lines))
         if answer.proved and fewest.proved:
             return Solved(priced, True, 0.0)
@@ -170,11 +169,10 @@ class Model:
         fewest = self.fewest_missing()
         if fewest is not None:
             limits |= self._at_most_missing(fewest.count)
-        programme, fixed = self._programme, self._build.fixed
+        programme, fixed = self._programme, Corner(self._build.fixed.get(CASH, 0.0), 0.0)
         costs = TwoCosts(
-            programme.costs({CASH: 1.0}), programme.costs({HOURS: 1.0}),
-            Corner(fixed.get(CASH, 0.0), fixed.get(HOURS, 0.0)), *self._rows,
-        )  # fmt: skip
+            programme.costs({CASH: 1.0}), programme.costs({HOURS: 1.0}), fixed, *self._rows
+        )
         return programme.ground(shut, limits, costs)
 
     def priced(self, values: Numbers, most: float, hour_value: float) -> Priced:

@@ -250,4 +250,4 @@ def add_checklist(ledger: Ledger, situation: Situation, bids: tuple[Bid, ...]) -
 
 def _days_in_words(days: Figure) -> str:
     """Days as people say them: ``1 day``, ``2.5 days``."""
-    return "1 day" if round(days.value, 1) == 1 else in_words(days.value, DAYS, "metric", 1)
+    return in_words(days.value, DAYS, "metric", 1)

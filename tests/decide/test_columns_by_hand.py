@@ -1,0 +1,139 @@
+"""What columns and rows of the programme hold, each plan worked out beside it."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from types import SimpleNamespace
+
+from budget.decide.model.model import Model, Solved
+from budget.decide.terms.situation import Situation
+from budget.decide.terms.work import crew_method
+from budget.prices.options import Drop, Haul, Offer, Options
+
+HOUR = 2000.0
+
+
+def solved(situation: Situation, hour_value: float = 0.0) -> Solved:
+    found = Model(situation).solve(hour_value)
+    assert found is not None
+    assert found.proved
+    return found
+
+
+def bought(
+    make: SimpleNamespace, offers: Sequence[Offer], routes: Sequence[Drop | Haul]
+) -> Options:
+    """Goods that nobody has to carry or build."""
+    return make.options(offers=offers, routes=routes)  # type: ignore[no-any-return]
+
+
+def test_pay_that_nobody_told_is_one_price_that_is_missing(make: SimpleNamespace) -> None:
+    """A helper digs and carries, and neither spoil nor helper has a price: two are missing."""
+    options = make.options(
+        offers=[make.offer("Stone", "North", 1, weight=1)], routes=[make.drop("North", 0)],
+        methods=[
+            make.method("Dig", "by hand", 1.0, people=2),
+            make.method("Carry", "barrow", 0.01, people=2),
+        ],
+        paid_helpers=1,
+    )  # fmt: skip
+    needs = [make.need("Stone", "Base", {"mass": 1}, weight=1)]
+    for spoil, missing in ((0.0, 1), (2.0, 2)):
+        takeoff = make.takeoff(needs, [make.amount("Dig", 1.0)], spoil=spoil)
+        model = Model(Situation(takeoff, options, "sand", frozenset()))
+        fewest, found = model.fewest_missing(), model.solve(HOUR)
+        assert fewest is not None
+        assert found is not None
+        assert (fewest.count, found.gaps) == (missing, missing)
+
+
+def test_what_a_bid_brings_is_not_missing(make: SimpleNamespace) -> None:
+    """Nobody quotes the stone that comes with the bid."""
+    crew = make.bid("Crew", ["Base"], 50000, materials=True)
+    options = make.options(methods=[make.method("Base", "by hand", 1.0)], bids=[crew])
+    needs = [make.need("Stone", "Base", {"mass": 1000})]
+    model = Model(
+        Situation(make.takeoff(needs, [make.amount("Base", 1.0)]), options, "sand", frozenset())
+    )
+    fewest, found = model.fewest_missing(), model.solve(HOUR)
+    assert fewest is not None
+    assert found is not None
+    assert (fewest.count, found.gaps, found.priced.cash) == (0.0, 0, 50000)
+
+
+def test_a_machine_had_for_nothing_beats_a_bid_of_a_cent(make: SimpleNamespace) -> None:
+    options = make.options(
+        methods=[make.method("Dig", "digger", 1.0, machine="Digger")],
+        machines=[make.machine("Digger", "borrow")], bids=[make.bid("Crew", ["Dig"], 1)],
+    )  # fmt: skip
+    takeoff = make.takeoff([], [make.amount("Dig", 1.0)])
+    found = solved(Situation(takeoff, options, "sand", frozenset()))
+    assert (found.priced.cash, found.priced.plan.machines) == (0, {"Digger": "borrow"})
+
+
+def test_a_crew_without_machines_needs_the_fastest_one(make: SimpleNamespace) -> None:
+    ways = [
+        make.method("Dig", "by hand", 0.1), make.method("Dig", "slow", 2.0, machine="Loader"),
+        make.method("Dig", "fast", 0.5, machine="Digger"),
+    ]  # fmt: skip
+    takeoff = make.takeoff([], [make.amount("Dig", 1.0)])
+    at = Situation(takeoff, make.options(methods=ways), "sand", frozenset())
+    assert crew_method(at, "Dig") == ways[2]
+    assert crew_method(at, "Base") is None
+
+
+def test_packs_of_two_items_share_whole_drops(make: SimpleNamespace) -> None:
+    """Each weighs 0.75 of what a drop at 30.00 brings: two for both, and one and a half is none."""
+    steps = {"Cap": "Build", "Post": "Joint"}
+    offers = [
+        make.offer(item, "North", 0, measure="count", per="each", weight=750) for item in steps
+    ]
+    needs = [make.need(item, step, {"count": 1}, weight=750) for item, step in steps.items()]
+    options = bought(make, offers, [make.drop("North", 3000, most=1000)])
+    found = solved(Situation(make.takeoff(needs, []), options, "sand", frozenset()))
+    assert found.priced.cash == 6000
+
+
+def test_of_equal_quotes_that_is_taken_which_comes_on_fewer_pallets(make: SimpleNamespace) -> None:
+    """Four pallets of 10 at 25.00, or a box of 40 at 100.00 on one; a pallet is 15.00."""
+    offers = [
+        make.offer("Cap", "North", 2500, measure="count", holds=10, per="pallet", weight=100,
+                   key="a"),
+        make.offer("Cap", "North", 10000, measure="count", holds=40, per="box", weight=400,
+                   key="b"),
+    ]  # fmt: skip
+    options = bought(make, offers, [make.drop("North", 0, per_pallet=1500)])
+    needs = [make.need("Cap", "Build", {"count": 40}, weight=400)]
+    found = solved(Situation(make.takeoff(needs, []), options, "sand", frozenset()))
+    assert (found.priced.cash, found.priced.plan.offers) == (11500, {"Cap": "b"})
+
+
+def test_what_asks_for_no_deposit_has_none(make: SimpleNamespace) -> None:
+    """20.00 for a pallet that comes back, nothing for caps; 150.00 for a digger, nothing for a saw.
+
+    8.2 hours of digging are 1.025 days, which is a day to people, and 18 of cutting 2.3 days.
+    """
+    offers = [
+        make.offer("Paver", "North", 100, measure="count", per="pallet", deposit=2000),
+        make.offer("Cap", "North", 100, measure="count", per="each"),
+    ]
+    rent = [("day", 9000, 1)]
+    options = make.options(
+        offers=offers, routes=[make.drop("North", 0)],
+        methods=[
+            make.method("Dig", "digger", 1.0, machine="Digger"),
+            make.method("Cut", "saw", 1.0, machine="Saw"),
+        ],
+        machines=[
+            make.machine("Digger", "rent", terms=rent, deposit=15000),
+            make.machine("Saw", "rent", terms=rent),
+        ],
+    )  # fmt: skip
+    needs = [make.need(item, "Lay", {"count": 1}) for item in ("Paver", "Cap")]
+    takeoff = make.takeoff(needs, [make.amount("Dig", 8.2), make.amount("Cut", 18.0)])
+    priced = solved(Situation(takeoff, options, "sand", frozenset())).priced
+    assert {o.item: o.deposit for o in priced.orders} == {"Paver": 2000, "Cap": 0}
+    assert {h.equipment: h.deposit for h in priced.hires} == {"Digger": 15000, "Saw": 0}
+    assert priced.deposits == 17000
+    told = {line.name: line.quantity for line in priced.lines if line.group == "Equipment"}
+    assert told == {"Digger": "rent, 1 day", "Saw": "rent, 2.3 days"}
