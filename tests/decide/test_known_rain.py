@@ -115,7 +115,7 @@ def test_work_until_midnight_is_done_on_its_day(make: SimpleNamespace, rain: Rai
     must go back on Sunday: where that is wet, it is needed longer."""
     rain([[]])
     last = SATURDAY + dt.timedelta(days=1)
-    sawn = {"saw": ["Cut"], "hours_per_day": 16, "there_to": last}
+    sawn: dict[str, Any] = {"saw": ["Cut"], "hours_per_day": 16, "there_to": last}
     dry = delayed(make, {"Cut": 32.0}, **sawn)
     assert (dry.middle, dry.later, dry.kept[0].days, dry.gone[0].chance) == (1, 0.0, 0.0, 0.0)
     rain([[1]])

@@ -110,15 +110,18 @@ def _if_sure(saved: Any) -> float:
 
 
 def _set_aside(where: Any, cash: Any, confidence: float) -> float:
-    """Cents less between the middle and the safe sum, on average, once an unknown is known."""
+    """Cents by which the safe sum falls, on average, once an unknown is known.
+
+    The middle stays where it is on average, so that as much less is set aside beyond it.
+    """
     import numpy as np
 
-    def beyond(part: Any) -> float:
+    def safe(part: Any) -> float:
         rank = rank_of(len(part), confidence)
-        return float(np.partition(part, rank)[rank]) - float(part.mean())
+        return float(np.partition(part, rank)[rank])
 
     counts = np.bincount(where, minlength=BINS)
     by_range = cash[np.argsort(where, kind="stable")]
     parts = np.split(by_range, np.cumsum(counts)[:-1])
-    known = sum(beyond(part) * len(part) for part in parts if len(part)) / len(cash)
-    return max(0.0, beyond(cash) - known)
+    known = sum(safe(part) * len(part) for part in parts if len(part)) / len(cash)
+    return max(0.0, safe(cash) - known)
