@@ -132,7 +132,7 @@ def longer_costs(machine: Machine, days: float, most: int) -> list[float]:
     tax, before = 1 + machine.tax.value, _rent(machine, days)
     again = _rent(machine, 1.0)
     kept = (max(0.0, _rent(machine, days + more) - before) for more in range(most + 1))
-    return [min(again if more else 0.0, cost) * tax for more, cost in enumerate(kept)]
+    return [min(again, cost) * tax for cost in kept]
 
 
 def next_mornings(
