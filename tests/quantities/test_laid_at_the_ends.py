@@ -14,7 +14,7 @@ from shapely.affinity import rotate
 from budget.quantities import take_off
 from budget.quantities.laid import cutting
 from budget.quantities.laid.bonds import Unit
-from budget.quantities.laid.fabric_layout import strips_on
+from budget.quantities.laid.fabric_layout import LaidStrip, strips_on
 from budget.quantities.laid.laid_pattern import outlines_of
 from budget.quantities.laid.layout import lay_out
 from budget.quantities.laid.mixed_courses import MixedSize, lay_mixed
@@ -70,6 +70,34 @@ def test_strips_of_a_trapezoid_begin_at_its_long_side(turn: int) -> None:
     shape = rotate(shapely.Polygon([(0, 9), (27, 9), (24, 0), (3, 0)]), turn, (0, 0))
     found = [strip.length for strip in strips_on(shape, 6, 1)]
     assert found == pytest.approx([27, 27 - 6 * 5 / 9])
+
+
+@pytest.mark.parametrize("turn", range(0, 180, 15))
+def test_strips_run_along_or_across_any_long_side_however_it_lies(turn: int) -> None:
+    """Like a triangle of 30 degrees, its top 6 above the foot; a roll of 4, a lap of 0.5.
+
+    Across the foot, from the high end: 6, and 3.5 and 7 further in 10.392 less that times tan 30.
+    """
+    slope = math.tan(math.radians(30))
+    shape = rotate(shapely.Polygon([(0, 0), (10, 0), (10, 3), (6 / slope, 6)]), turn, (0, 0))
+    found = [strip.length for strip in strips_on(shape, 4, 0.5)]
+    assert found == pytest.approx([6, 6 - 3.5 * slope, 6 - 7 * slope], abs=1e-5)
+
+
+def test_where_both_sides_are_alike_strips_begin_at_the_foot_or_at_the_right() -> None:
+    """5 by 9, two strips of 3 with a lap of 0.5: 5.5 wide together, half a metre past the edge."""
+    lying, standing = (strips_on(shapely.box(0, 0, *size), 3, 0.5) for size in ((9, 5), (5, 9)))
+    reach = [
+        shapely.union_all([shapely.Polygon(strip.corners) for strip in strips]).bounds
+        for strips in (lying, standing)
+    ]
+    assert reach == [pytest.approx((0, 0, 9, 5.5)), pytest.approx((-0.5, 0, 5, 9))]
+
+
+def test_corners_of_a_strip_are_told_to_a_micrometre() -> None:
+    """Half the root of 2 is 0.707 106 78."""
+    corners = LaidStrip(1.0, 0.0, 0.0, 1.0, 45.0).corners
+    assert corners == ((0, 0), (0.707107, 0.707107), (0, 1.414214), (-0.707107, 0.707107))
 
 
 def test_nothing_is_left_of_a_roll_that_is_used_up(make: Any) -> None:
