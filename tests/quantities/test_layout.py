@@ -7,11 +7,12 @@ import shapely
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from budget.quantities.laid.bonds import Unit, cells, unit_for
+from budget.quantities.laid.bonds import BONDS, Unit, cells, unit_for
 from budget.quantities.laid.layout import direction, lay_out
 from budget.reference.tables import patterns
 
-PATTERNS = [name for name in patterns() if name != "random"]
+PATTERNS = list(BONDS)
+ONE_WAY = [name for name, bond in BONDS.items() if not bond.both_ways]
 SLIVER = 0.01
 ODD = ((0.0, 0.0), (5.3, 0.4), (7.1, 3.2), (4.4, 5.9), (2.0, 3.7), (-0.6, 4.1))
 HOLE = ((2.6, 1.7), (3.9, 1.5), (3.3, 2.9))
@@ -27,7 +28,11 @@ def unit(pattern, length=0.2, width=0.1, joint=0.004):
     return found
 
 
-@pytest.mark.parametrize("pattern", ["stack bond", "running bond", "third bond"])
+def test_every_pattern_that_is_laid_out_can_be_chosen():
+    assert set(PATTERNS) <= set(patterns())
+
+
+@pytest.mark.parametrize("pattern", ONE_WAY)
 @pytest.mark.parametrize(("along", "rows"), [(1, 1), (20, 30), (7, 12), (13, 5)])
 @pytest.mark.parametrize("joint", [0.0, 0.003175, 0.005])
 def test_a_rectangle_of_whole_modules_is_the_paper_count(pattern, along, rows, joint):

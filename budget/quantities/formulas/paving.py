@@ -93,8 +93,8 @@ def cut_length(straight: Figure, curved: Figure, share: Figure) -> Figure:
     """Length of edge to cut pavers to [m].
 
     Every curved edge is cut all along; of the straight edge that is not joined to other paving
-    the pattern's share is (a rule of our own, common practice): half for running bond, stack
-    bond and basket weave, which end on whole units at two sides; all of it for herringbone.
+    the pattern's share is (``patterns.csv``; a rule of our own, common practice): half where a
+    pattern ends on whole units at two sides, all of it where every edge is cut.
 
     :param straight: straight edge not joined to other paving [m]
     :param curved: curved edge not joined to other paving [m]

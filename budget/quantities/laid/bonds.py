@@ -8,18 +8,13 @@ does without.
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
 
-#: Patterns whose pavers lie both ways and so must be twice as long as wide, joints included.
-INTERLOCKED = ("basket weave", "herringbone 90", "herringbone 45")
-#: Patterns whose lines run slanted to the edge, in degrees.
-SLANT = {"herringbone 45": 45.0}
-#: Patterns that are laid out; any other is counted by a percentage.
-LAID = ("stack bond", "running bond", "third bond", *INTERLOCKED)
 #: A joint wider than this (m) to make a pattern close is none that a mason would leave.
 WIDEST_JOINT = 0.0127
 
@@ -68,7 +63,7 @@ def unit_for(pattern: str, length: float, width: float, joint: float) -> Unit | 
     """
     long, short = max(length, width), min(length, width)
     a, b = long + joint, short + joint
-    if pattern in INTERLOCKED:
+    if pattern in BONDS and BONDS[pattern].both_ways:
         b = math.sqrt(a * b / 2)
         a = 2 * b
     slack = 1e-6
@@ -89,8 +84,7 @@ def cells(pattern: str, unit: Unit, box: tuple[float, float, float, float]) -> N
     [(-1.0, 1.0), (0.0, 0.0), (1.0, 1.0), (2.0, 0.0), (3.0, 1.0)]
     """
     a, b = unit.cell_length, unit.cell_width
-    lay = _LAYERS[pattern]
-    found: NDArray[Any] = lay(a, b, box)
+    found: NDArray[Any] = BONDS[pattern].lay(a, b, box)
     return found
 
 
@@ -150,11 +144,21 @@ def _herringbone(a: float, b: float, box: tuple[float, float, float, float]) -> 
     return found
 
 
-_LAYERS = {
-    "stack bond": _stack,
-    "running bond": _running,
-    "third bond": _third,
-    "basket weave": _basket,
-    "herringbone 90": _herringbone,
-    "herringbone 45": _herringbone,
+@dataclass(frozen=True, slots=True)
+class Bond:
+    """How a pattern is laid: the places of its cells, and what it asks of its pavers."""
+
+    lay: Callable[[float, float, tuple[float, float, float, float]], NDArray[Any]]
+    both_ways: bool = False  # they must be twice as long as wide, joints included
+    slant: float = 0.0  # degrees between its lines and the edge
+
+
+#: Patterns that are laid out; any other is counted by a percentage.
+BONDS = {
+    "stack bond": Bond(_stack),
+    "running bond": Bond(_running),
+    "third bond": Bond(_third),
+    "basket weave": Bond(_basket, both_ways=True),
+    "herringbone 90": Bond(_herringbone, both_ways=True),
+    "herringbone 45": Bond(_herringbone, both_ways=True, slant=45.0),
 }

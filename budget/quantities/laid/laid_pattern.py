@@ -20,7 +20,7 @@ from typing import TYPE_CHECKING
 from budget.figures import Figure, laid_out, largest, minus, product, ratio, total
 from budget.numerals import grouped
 from budget.quantities.formulas.spares import in_words, to_order
-from budget.quantities.laid.bonds import LAID, Unit, unit_for
+from budget.quantities.laid.bonds import BONDS, Unit, unit_for
 from budget.quantities.plan.outlines import drawing
 from budget.quantities.plan.parts import Part, Piece, Ring, add
 from budget.quantities.plan.regions import rings, union
@@ -173,7 +173,7 @@ def lay_pattern(
     :param sizes: true length and width of the paver and its joint [m]
     """
     unit = unit_for(pattern, *(size.value for size in sizes))
-    if unit is None or not outlines or pattern not in LAID:
+    if unit is None or not outlines or pattern not in BONDS:
         return None
     from budget.quantities.laid.layout import lay_out
 

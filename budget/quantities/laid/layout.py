@@ -21,7 +21,7 @@ from functools import lru_cache
 from typing import TYPE_CHECKING, Any
 
 from budget.quantities.laid import offcuts
-from budget.quantities.laid.bonds import SLANT, Unit, cells
+from budget.quantities.laid.bonds import BONDS, Unit, cells
 from budget.quantities.plan.own_corner import Drawn, Ring, Rings, from_corner
 
 if TYPE_CHECKING:
@@ -145,7 +145,7 @@ def _frames(region: Polygon, pattern: str, unit: Unit) -> dict[str, Frame]:
     """The starts: each corner of the rectangle along the longest edge, two half a paver on."""
     lean = Frame(0, 0, direction(region))
     box = lean.inward(region).bounds
-    slant = lean.turn + SLANT.get(pattern, 0.0)
+    slant = lean.turn + BONDS[pattern].slant
     found = {}
     for i, corner in enumerate(CORNERS):
         x, y = box[0] if i % 2 == 0 else box[2], box[1] if i < 2 else box[3]
