@@ -6,12 +6,12 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from budget.figures import Figure, constant, largest, minus, product, smallest
-from budget.job import DeliveryStep, Supplier
+from budget.job import DeliveryBasis, DeliveryStep, Supplier
 from budget.prices.defaults import Notes
 from budget.prices.sums import added
 from budget.units import BULK_MASS, DISTANCE, LOOSE_VOLUME, MONEY, Kind, per
 
-_FEE_KINDS: dict[str, Kind] = {
+_FEE_KINDS: dict[DeliveryBasis, Kind] = {
     "drop": MONEY,
     "load": MONEY,
     "pallet": MONEY,

@@ -8,7 +8,7 @@ from itertools import pairwise
 from typing import Any
 
 from budget import reference
-from budget.job import Measure, PriceBreak
+from budget.job import DeliveryBasis, Measure, PriceBreak
 from budget.units import (
     AREA,
     BULK_MASS,
@@ -320,7 +320,7 @@ def bid(row: Row) -> None:
 
 
 #: Words for the basis of a delivery fee: our word, what From and To count, and its SI size.
-_BASES: dict[str, tuple[str, Kind, float]] = {
+_BASES: dict[str, tuple[DeliveryBasis, Kind, float]] = {
     "drop": ("drop", MONEY, 100.0),
     "load": ("load", COUNT, 1.0),
     "pallet": ("pallet", COUNT, 1.0),
@@ -366,7 +366,7 @@ def delivery(row: Row) -> None:
         row.refuse("end", "range-upside-down")
 
 
-def _basis(cell: Cell, system: System) -> tuple[str, Kind, float]:
+def _basis(cell: Cell, system: System) -> tuple[DeliveryBasis, Kind, float]:
     word = _word(cell)
     if system == "metric" and key(word) == "ton":
         unit_size(word, system)  # asks which ton is meant

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import itertools
 import random
-from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import replace
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import fields, replace
 
 from budget.decide.plan import Plan, Priced
 from budget.decide.pricing.evaluation import evaluate_in
@@ -432,6 +432,26 @@ def best_by_hand(situation: Situation, hour_value: float) -> tuple[Priced | None
     found = all_priced(situation)
     best = min(found, key=lambda p: (len(p.missing), p.total(hour_value)), default=None)
     return best, len(found)
+
+
+def asked_alike(jobs: Iterable[tuple[Takeoff, Options]]) -> set[str]:
+    """What every delivery of some jobs asks alike: fields of :class:`Drop`."""
+    drops = [
+        route
+        for _, options in jobs
+        for routes in options.routes.values()
+        for route in routes
+        if isinstance(route, Drop)
+    ]
+    names = [field.name for field in fields(Drop)]
+    return {name for name in names if len({_valued(getattr(d, name)) for d in drops}) == 1}
+
+
+def _valued(entry: object) -> object:
+    """A figure's value, in whatever it stands."""
+    if isinstance(entry, tuple):
+        return tuple(map(_valued, entry))
+    return entry.value if isinstance(entry, Figure) else entry
 
 
 def random_job(seed: int) -> tuple[Takeoff, Options]:

@@ -22,6 +22,11 @@ def test_the_programme_finds_the_best_of_all_plans(make: SimpleNamespace, seed: 
     finds_the_best(make, seed)
 
 
+def test_the_jobs_try_all_that_a_delivery_may_ask(make: SimpleNamespace) -> None:
+    """A fee that no job has is held against nothing; a pallet holds a tonne in all of them."""
+    assert make.asked_alike(map(make.random_job, range(60))) == {"pallet_load"}
+
+
 @pytest.mark.thorough
 @pytest.mark.parametrize("seed", range(1000, 1330))
 def test_it_does_on_many_more_jobs(make: SimpleNamespace, seed: int) -> None:

@@ -42,6 +42,11 @@ def test_the_programme_finds_the_best_of_all_ways_to_part_a_need(
     finds_the_best(make, seed)
 
 
+def test_the_jobs_try_all_that_a_delivery_may_ask(make: SimpleNamespace) -> None:
+    """But for a fee that nobody has given, and a pallet that holds a tonne in all of them."""
+    assert make.asked_alike(map(split_job, range(14))) == {"pallet_load", "priced"}
+
+
 @pytest.mark.thorough
 @pytest.mark.parametrize("seed", range(1000, 1200))
 def test_it_does_on_many_more_jobs(make: SimpleNamespace, seed: int) -> None:

@@ -1,10 +1,12 @@
 """How a seller's goods may come: drop points, fee schedules, vehicles."""
 
 from dataclasses import replace
+from typing import get_args
 
 import pytest
 
 from budget.figures import constant, inputs, recalculate
+from budget.job import DeliveryBasis
 from budget.prices.defaults import Notes
 from budget.prices.delivery import Shipment, drop_fee
 from budget.prices.hauling import haul, road_caution, trip_limit
@@ -138,6 +140,16 @@ def test_fee_schedules(ways, make, rows, fee) -> None:
     [route], notes = ways([make.supplier("North Yard", distance=12 * MILE)], steps)
     goods = order(heaps=(2 * SHORT_TON,), volume=1.5)
     assert drop_fee(route, goods).value == fee
+    assert notes.warnings == ()
+
+
+@pytest.mark.parametrize("basis", get_args(DeliveryBasis))
+def test_a_fee_by_any_basis_is_charged(ways, make, basis) -> None:
+    """Two tons of stone and three pallets from 12 miles away: no fee for it is nothing."""
+    steps = [make.delivery("North Yard", basis, 100)]
+    [route], notes = ways([make.supplier("North Yard", distance=12 * MILE)], steps)
+    goods = order(heaps=(2 * SHORT_TON,), volume=1.5, packed=4000, pallets=3)
+    assert drop_fee(route, goods).value > 0
     assert notes.warnings == ()
 
 

@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import dataclasses
+import re
 import typing
 
 import pytest
 
 from budget import job
-from budget.units import MONEY
+from budget.units import MONEY, System
+from budget.workbook.rules import bases
 from budget.workbook.sheets.describe import Column, Sheet, key
 from budget.workbook.sheets.tabs import SHEETS
 from budget.workbook.template.cell_checks import note_of
@@ -82,6 +84,17 @@ def test_names_point_at_a_column_that_defines_them(sheet: Sheet, column: Column)
     if column.names is not None:
         defining = next(s for s in SHEETS if s.name == column.names.sheet)
         assert defining.column(column.names.field).value == "text"
+
+
+@pytest.mark.parametrize("system", typing.get_args(System))
+def test_the_note_of_a_fee_names_every_basis_offered(system: System) -> None:
+    delivery = next(sheet for sheet in SHEETS if sheet.name == "Delivery")
+    told = {word.strip() for word in re.split(r"[:,.()]", delivery.column("basis").note)}
+    assert set(bases(system)) <= told
+
+
+def test_every_basis_of_a_fee_can_be_chosen() -> None:
+    assert set(typing.get_args(job.DeliveryBasis)) <= set(bases("imperial"))
 
 
 def test_the_three_required_sheets_come_first() -> None:

@@ -291,8 +291,8 @@ DELIVERY = Sheet(
         Column(
             "basis",
             "Basis",
-            "What the fee counts: drop, load, pallet, ton, volume, mile (km), "
-            "mile beyond (km beyond), order value.",
+            "What the fee counts: drop, load, pallet, ton (tonne), volume, "
+            "mile (km), mile beyond (km beyond), order value.",
             "raw",
             required=True,
             width=14,
@@ -308,7 +308,7 @@ DELIVERY = Sheet(
         Column(
             "fee",
             "Fee",
-            "For each drop, load, pallet, ton, cu yd (m³) or mile (km).",
+            "For each drop, load, pallet, ton (tonne), cu yd (m³) or mile (km).",
             "raw",
             required=True,
         ),
