@@ -72,6 +72,9 @@ def test_ways_that_differ_by_rounding_are_alike():
     """By less than a thousandth of a millimetre the first is kept, by more the shorter."""
     assert better([(2, 10.0000004), (2, 10.0)]) == 0
     assert better([(2, 10.000002), (2, 10.0)]) == 1
+    # common practice: fewer strips may take up to 15 % more
+    assert better([(4, 10.0), (2, 11.5)]) == 1
+    assert better([(4, 10.0), (2, 11.51)]) == 0
 
 
 def test_two_arms_apart_are_covered_each_by_itself():

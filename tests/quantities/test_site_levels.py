@@ -13,7 +13,13 @@ import pytest
 from shapely import Polygon, box
 
 from budget.job import Job, Level, Place, Settings
-from budget.quantities.formulas.levels import Plane, means, surface
+from budget.quantities.formulas.levels import (
+    Plane,
+    average_depth,
+    means,
+    plane_through,
+    surface,
+)
 from budget.quantities.formulas.surveyed import Offsets, spacing, walked
 from budget.quantities.plan.parts import parts_of
 from budget.quantities.plan.placing import place as put
@@ -164,16 +170,44 @@ def test_what_is_low_is_clipped_where_it_begins_to_be() -> None:
         assert (found.above, found.fill) == (pytest.approx(-deep / 2), pytest.approx(fill))
 
 
-@pytest.mark.parametrize("slope", [(-0.02, -0.2), (-0.2, -0.03), (0.1, -0.1), (-0.1, 0.25)])
-def test_fill_below_a_slanted_line_is_that_of_many_small_cells(slope: tuple[float, float]) -> None:
-    """Ground that falls across both sides of 10 by 4 m, dug to 0.4 m: 1,000 by 400 cells."""
-    ground = Plane(0.1, *slope)
-    spots = [(x, y, ground.height(x, y)) for x in (0.0, 10.0) for y in (0.0, 4.0)]
-    found = means(REGION, surface(spots), Plane(0.0), ground, 0.4)
+@pytest.mark.parametrize(
+    "slope", [(-0.02, -0.2), (-0.2, -0.03), (0.1, -0.1), (-0.1, 0.25), (-0.1, -0.1)]
+)
+@pytest.mark.parametrize("far", [10.0, 20.0])
+def test_fill_below_a_slanted_line_is_that_of_many_small_cells(
+    slope: tuple[float, float], far: float
+) -> None:
+    """Ground that falls across both sides of 10 by 4 m, dug to 0.4 m: 1,000 by 400 cells.
+
+    The finish falls too, and the spots may lie around much more than the paving.
+    """
+    ground, finish = Plane(0.1, *slope), Plane(0.0, 0.01, -0.02)
+    along = [n for n in (0.0, 10.0, far) if n <= far]
+    spots = [(x, y, ground.height(x, y)) for x in along for y in (0.0, 4.0)]
+    found = means(REGION, surface(sorted(set(spots))), finish, ground, 0.4)
     x, y = np.meshgrid(np.arange(0.005, 10, 0.01), np.arange(0.005, 4, 0.01))
-    height = 0.1 + slope[0] * x + slope[1] * y
+    height = 0.1 + (slope[0] - 0.01) * x + (slope[1] + 0.02) * y
     assert found.above == pytest.approx(height.mean(), abs=1e-9)
     assert found.fill == pytest.approx(np.maximum(0.0, -(height + 0.4)).mean(), abs=1e-5)
+
+
+def test_ground_at_the_bottom_of_the_dig_is_not_filled() -> None:
+    spots = [(x, y, -0.2) for x in (0.0, 10.0) for y in (0.0, 4.0)]
+    found = means(REGION, surface(spots), Plane(0.0), Plane(-0.2), 0.2)
+    assert (found.above, found.fill) == (pytest.approx(-0.2), 0.0)
+
+
+def test_each_spot_is_filled_by_what_it_lacks() -> None:
+    """0.3 and 0.5 m below a dig of 0.2 m, and one that lies above: 0.8 m over three."""
+    found = average_depth([-0.5, -0.7, 0.1], 0.2)
+    assert (found.above, found.fill) == (pytest.approx(-1.1 / 3), pytest.approx(0.8 / 3))
+
+
+def test_spots_in_a_line_but_for_rounding_slope_along_it_only() -> None:
+    """The nearest line through 0, 0.1 and 0.4 m at 0, 5 and 10 m rises by 0.04 a metre."""
+    plane = plane_through([(0.0, 0.0, 0.0), (5.0, 0.0, 0.1), (10.0, 1e-8, 0.4)])
+    assert plane is not None
+    assert (plane.along_x, plane.along_y) == (pytest.approx(0.04), pytest.approx(0.0, abs=1e-6))
 
 
 def test_spots_in_a_line_make_no_surface() -> None:
