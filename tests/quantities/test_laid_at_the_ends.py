@@ -14,10 +14,12 @@ from shapely.affinity import rotate
 from budget.quantities import take_off
 from budget.quantities.laid import cutting
 from budget.quantities.laid.bonds import Unit
+from budget.quantities.laid.border_drawing import border_units
+from budget.quantities.laid.borders import border_of
 from budget.quantities.laid.fabric_layout import LaidStrip, strips_on
-from budget.quantities.laid.laid_pattern import outlines_of
-from budget.quantities.laid.layout import lay_out
-from budget.quantities.laid.mixed_courses import MixedSize, lay_mixed
+from budget.quantities.laid.laid_pattern import LaidPattern, outlines_of
+from budget.quantities.laid.layout import CORNERS, direction, lay_out
+from budget.quantities.laid.mixed_courses import MixedSize, courses, lay_mixed
 from budget.quantities.laid.offcuts import MOST_EXACT, pairs, spans
 from budget.quantities.plan.outlines import drawing
 from budget.quantities.plan.parts import parts_of
@@ -72,6 +74,27 @@ def test_strips_of_a_trapezoid_begin_at_its_long_side(turn: int) -> None:
     assert found == pytest.approx([27, 27 - 6 * 5 / 9])
 
 
+@pytest.mark.parametrize("turn", [0, 115])
+def test_a_bent_way_is_parted_on_the_line_that_halves_its_bend(turn: int) -> None:
+    """Two arms 10 long outside and 3.5 wide that meet at 40 degrees, a roll of 4 and a lap of 1.
+
+    Either strip is as long as its arm; one goes on until 1 past the line that halves the bend,
+    along the other's outer side 1 / cos 20, of which cos 40 lies along the strip.
+    """
+    bend, half = math.radians(40), math.radians(20)
+    inner = 10 - 3.5 * math.tan(half)
+    ends = [(-10.0, 0.0), (0.0, 0.0), (10 * math.cos(bend), 10 * math.sin(bend))]
+    over = (-math.sin(bend), math.cos(bend))
+    ends += [
+        (ends[2][0] + 3.5 * over[0], ends[2][1] + 3.5 * over[1]),
+        (inner - 10, 3.5),
+        (-10, 3.5),
+    ]
+    way = rotate(shapely.Polygon(ends), turn, (0, 0))
+    found = [strip.length for strip in strips_on(way, 4, 1)]
+    assert found == pytest.approx([10 + math.cos(bend) / math.cos(half), 10], abs=1e-4)
+
+
 @pytest.mark.parametrize("turn", range(0, 180, 15))
 def test_strips_run_along_or_across_any_long_side_however_it_lies(turn: int) -> None:
     """Like a triangle of 30 degrees, its top 6 above the foot; a roll of 4, a lap of 0.5.
@@ -123,6 +146,7 @@ def test_what_is_said_of_a_cutting_is_what_was_searched(monkeypatch: pytest.Monk
     assert found() == ({0: 3}, True, "an exact search found none better")
     monkeypatch.setattr(cutting, "MOST_ARCS", 0)
     assert found() == ({0: 3}, False, "good, but not proved the best")
+    assert cutting.cut([3.5 * FOOT], [0], [10 * FOOT], 0.0).bound == "nothing to cut"
 
 
 @pytest.mark.parametrize(("named", "open_edge"), [(9.9, 50), (10, 50), (10.1, 50), (12, 48)])
@@ -141,19 +165,43 @@ def test_an_edge_named_as_long_as_the_plan_shows_it_is_that_edge(
     assert terrace.restrained.value / FOOT == pytest.approx(open_edge)
 
 
-def test_the_drawn_mixed_set_has_fewest_slivers_of_all_its_sizes_together() -> None:
-    """Of draws with as few slivers the one of least pavers, then of fewest cuts."""
-    room = ((0.0, 0.0), (1.7, 0.0), (1.0, 0.9), (0.3, 0.9))
+@pytest.mark.parametrize(
+    ("room", "sliver"),
+    [
+        (((0.0, 0.0), (1.7, 0.0), (1.0, 0.9), (0.3, 0.9)), 0.05),
+        (((0.0, 0.0), (1.4, 0.0), (1.3, 0.3), (0.1, 0.3)), 0.001),
+        (((0.0, 0.0), (1.0, 0.0), (0.7, 0.45), (0.2, 0.45)), 0.001),
+    ],
+    ids=["slivers", "pavers", "cuts"],
+)
+def test_the_drawn_mixed_set_is_the_best_of_all_its_sizes_together(
+    room: Any, sliver: float
+) -> None:
+    """Fewest slivers; of draws with as few the least area of pavers, then the fewest cuts."""
     shares = [(0.15, 0.15, 0.25), (0.225, 0.15, 0.35), (0.3, 0.15, 0.4)]
-    sizes = tuple(MixedSize(a, b, 0.0, c) for a, b, c in shares)
-    found = lay_mixed((room,), sizes, 0.05)
+    found = lay_mixed((room,), tuple(MixedSize(a, b, 0.0, c) for a, b, c in shares), sliver)
     merit = {}
     for draw in zip(*(each.layings for each in found), strict=True):
         used = sum(lay.units * a * b for lay, (a, b, _) in zip(draw, shares, strict=True))
         slivers, cuts = sum(lay.slivers for lay in draw), sum(lay.cut for lay in draw)
         merit[draw[0].start] = (slivers, round(used, 9), cuts)
-    assert sorted(slivers for slivers, *_ in merit.values()) == [1, 2, 2, 2]
-    assert {each.drawn_from for each in found} == {min(merit, key=lambda start: merit[start])}
+    best = min(merit.values())
+    assert list(merit.values()).count(best) == 1
+    assert {merit[each.drawn_from] for each in found} == {best}
+
+
+def test_the_first_course_of_a_mixed_set_is_that_of_most_of_its_area() -> None:
+    """Squares of 0.3 m have 0.7 of the area and are laid first, those of 0.2 m once as behind.
+
+    A course is as high as the highest of its sizes: pavers of 0.202 m do not reach into the next.
+    """
+    squares = MixedSize(0.2, 0.2, 0.0, 0.3), MixedSize(0.3, 0.3, 0.0, 0.7)
+    put = list(courses(squares, 1.2, 1.2, seed=1))
+    assert {one.size for one in put if one.y == 0} == {1}
+    mixed = MixedSize(0.2, 0.2, 0.0, 0.5), MixedSize(0.4, 0.202, 0.0, 0.5)
+    boxes = [shapely.box(*one.box) for one in courses(mixed, 2.0, 1.0, seed=1)]
+    together = shapely.union_all(boxes).area
+    assert together == pytest.approx(sum(each.area for each in boxes))
 
 
 def test_cuts_along_other_paving_are_a_share_of_the_whole_way_round(make: Any) -> None:
@@ -170,6 +218,80 @@ def test_cuts_along_other_paving_are_a_share_of_the_whole_way_round(make: Any) -
 
     assert cut(0) > 0
     assert cut(10) / cut(0) == pytest.approx(70 / 80)
+
+
+def test_the_drawn_units_of_a_border_fill_it_where_a_curve_meets_a_straight_side() -> None:
+    """A round of 2 m with a way of 1.5 m: in the hollows between, the inner side is the longer."""
+    round_ = shapely.Point(0, 0).buffer(2, quad_segs=24)
+    ring = tuple(round_.union(shapely.box(-0.75, 0, 0.75, 6)).exterior.coords)[:-1]
+    border = border_of("Patio", "Brick", "soldier", (0.2, 0.1, 0.0), [(ring,)])
+    units = [shapely.Polygon(each) for rings in border_units(border) for each in rings]
+    assert sum(unit.area for unit in units) == pytest.approx(border.area.value, rel=2e-3)
+    assert shapely.union_all(units).area == pytest.approx(border.area.value, rel=2e-3)
+
+
+@pytest.mark.parametrize("turn", [0.0, 30.0, 75.0, 120.0])
+def test_whole_modules_are_whole_from_every_corner_however_they_lie(turn: float) -> None:
+    """6 by 4 pavers: from each corner nothing is cut, half a paver on one in each course is."""
+    one = Unit(0.2, 0.1, 0.204, 0.104)
+    shape = rotate(shapely.box(3, 5, 3 + 6 * 0.204, 5 + 4 * 0.104), turn, (0, 0))
+    ring = tuple(shape.exterior.coords)[:-1]
+    found = {lay.start: lay for lay in lay_out((ring,), "stack bond", one, 0.01).layings}
+    for corner in CORNERS:
+        lay = found[f"{corner} corner"]
+        assert (lay.whole, lay.cut) == (24, 0)
+    halves = [lay for start, lay in found.items() if "half" in start]
+    assert {(lay.whole, lay.cut, lay.reused) for lay in halves} == {(20, 8, 4)}
+
+
+@pytest.mark.parametrize(("wide", "tall"), [(5, 2), (6, 4), (7, 4)])
+def test_a_start_half_a_paver_on_is_that_much_further_in(wide: int, tall: int) -> None:
+    """Herringbone of 0.2 by 0.1 m, the whole ones counted on paper squared by 0.1 m.
+
+    Squares with x - y a multiple of 4 start a lying paver, those of one less an upright one;
+    half a paver on, the pattern begins at the second square of the foot.
+    """
+    one = Unit(0.2, 0.1, 0.2, 0.1)
+    ring = tuple((x * 0.1, y * 0.1) for x, y in ((0, 0), (wide, 0), (wide, tall), (0, tall)))
+    starts = {lay.start: lay.whole for lay in lay_out((ring,), "herringbone 90", one, 0.01).layings}
+    for start, on in (("lower left corner", 0), ("lower left corner, half a paver on", 1)):
+        lying = [(x - on - y) % 4 == 0 for x in range(wide - 1) for y in range(tall)]
+        upright = [(x - on - y) % 4 == 3 for x in range(wide) for y in range(tall - 1)]
+        assert starts[start] == sum(lying) + sum(upright)
+
+
+def test_more_starts_are_tried_only_where_all_leave_slivers() -> None:
+    """9 mm beyond ten pavers: a sliver after whole ones, none where the first is a half one."""
+    ring = ((0.0, 0.0), (2.009, 0.0), (2.009, 1.0), (0.0, 1.0))
+    found = lay_out((ring,), "stack bond", Unit(0.2, 0.1, 0.2, 0.1), 0.02)
+    slivers = [lay.slivers for lay in found.layings]
+    assert max(slivers) > 0
+    assert min(slivers) == 0
+    assert found.shifted == ()
+
+
+def test_pavers_run_along_the_longest_edge_wherever_it_lies() -> None:
+    shape = shapely.Polygon([(7, 2), (10, 6), (9, 5)])
+    assert direction(shape) == pytest.approx(math.degrees(math.atan2(4, 3)))
+
+
+def test_outlines_that_start_alike_name_their_start_and_others_none() -> None:
+    """Whole modules start at the lower left corner; a room 9 mm longer half a paver on."""
+    unit = Unit(0.2, 0.1, 0.2, 0.1)
+    rings = [
+        ((x, 0.0), (x + long, 0.0), (x + long, 1.0), (x, 1.0))
+        for x, long in ((0.0, 2.0), (5.0, 2.0), (9.0, 2.009))
+    ]
+    layouts = [lay_out((ring,), "stack bond", unit, 0.02) for ring in rings]
+
+    def start(*which: int) -> str:
+        outlines = tuple((rings[i],) for i in which)
+        laid = tuple(layouts[i] for i in which)
+        return LaidPattern("Terrace", "Slab", "stack bond", unit, outlines, laid).drawing().start
+
+    assert start(0) == start(0, 1) == "lower left corner"
+    assert start(2) == "lower left corner, half a paver on"
+    assert start(0, 2) == ""
 
 
 def test_one_shape_of_unknown_outline_and_none_is_laid_out(make: Any) -> None:
@@ -299,3 +421,29 @@ def test_what_is_amiss_on_the_plan_is_told_with_what_is_expected(
     said = [w for w in take_off(make.job(*areas)).warnings if w.sheet == "Areas"]
     assert [(w.code, w.expected, w.severity) for w in said] == told
     assert {w.cell for w in said} == {areas[1].cell("x")}
+
+
+def test_cut_outs_without_a_place_are_drawn_along_the_middle_of_a_placed_shape(make: Any) -> None:
+    """Of 20 by 10 ft from 30, 7 ft on, one a third and one two thirds along."""
+    trees = [make.area(name=n, shape="circle", diameter=2, cut_out=True) for n in ("elm", "oak")]
+    job = make.job(make.area(length=20, width=10, x=30.0, y=7.0), *trees)
+    (part,), _ = place(parts_of(job)[0], "imperial")
+    _, holes, _ = drawing(part, "imperial")
+    middles = [shapely.Polygon(hole).centroid for hole in holes]
+    found = [(middle.x / FOOT, middle.y / FOOT) for middle in middles]
+    assert found == [pytest.approx((30 + 20 / 3, 12)), pytest.approx((30 + 40 / 3, 12))]
+
+
+def test_a_hollow_corner_between_two_parts_is_half_of_each(make: Any) -> None:
+    """A terrace has its four corners, less half of a hollow one at either side of the walk.
+
+    The walk has its two outer ones, less the other halves. Far from 0, 0 as well as beside it.
+    """
+    for x, y in ((0.0, 0.0), (200.0, -300.0)):
+        areas = (
+            make.area(length=20, width=10, x=x, y=y),
+            make.area("Walk", length=5, width=4, x=x + 20, y=y + 3),
+        )
+        parts, _ = place(parts_of(make.job(*areas))[0], "imperial")
+        found = {part.name: part.added[0].edges.corners.value for part in parts}
+        assert found == pytest.approx({"Terrace": 4 - 2 * 0.5, "Walk": 2 - 2 * 0.5})

@@ -89,11 +89,11 @@ def cells(pattern: str, unit: Unit, box: tuple[float, float, float, float]) -> N
 
 
 def _grid(box: tuple[float, float, float, float], dx: float, dy: float) -> tuple[Any, Any]:
-    """Whole-numbered positions of a grid that covers a box, one step past it all round."""
+    """Whole-numbered positions of a grid that covers a box."""
     import numpy as np
 
-    i = np.arange(math.floor(box[0] / dx) - 1, math.ceil(box[2] / dx) + 1)
-    j = np.arange(math.floor(box[1] / dy) - 1, math.ceil(box[3] / dy) + 1)
+    i = np.arange(math.floor(box[0] / dx), math.ceil(box[2] / dx))
+    j = np.arange(math.floor(box[1] / dy), math.ceil(box[3] / dy))
     columns, rows = np.meshgrid(i, j)
     return columns.ravel(), rows.ravel()
 
