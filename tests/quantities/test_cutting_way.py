@@ -87,8 +87,12 @@ def cuts_of(make, *areas):
 
 
 def test_only_what_is_cut_is_a_cut(make) -> None:
-    """Courses of 12 in lie whole in 10 by 10 ft; a slab and a half take one cut or two of 1 ft."""
+    """Courses of 12 in lie whole in 10 by 10 ft."""
     assert cuts_of(make, make.area(length=10, width=10, paver="Ashlar", pattern="random")) == []
+
+
+def test_a_single_cut_is_one(make) -> None:
+    """A slab and a half take one cut or two of 1 ft."""
     half = make.area(length=1.5, width=1, paver="Slab", pattern="stack bond")
     [found] = cuts_of(make, half)
     assert round(found.length.value / FOOT, 6) in (1, 2)

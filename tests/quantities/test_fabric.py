@@ -357,6 +357,7 @@ def test_a_roll_as_wide_as_the_overlap_is_not_believed(make):
             "6 strips laid the better way, of 31 ft, 31 ft, 29.7 ft, 29.7 ft, 24.5 ft and "
             "24.5 ft; they overlap by 1 ft.",
         ),
+        (35, "7 strips laid the better way, of 36 ft, 35.8 ft, 35.8 ft,"),
         (
             40,
             "8 strips laid the better way, of 41 ft, 41 ft, 40 ft, 40 ft, 36.3 ft, 36.3 ft and "
@@ -369,6 +370,7 @@ def test_strips_are_told_by_their_lengths(make, covered, across, words):
     middle are as long as their chords; of more than six the first are told."""
     why = fabric(covered(make.area(shape="circle", diameter=across))).why
     assert why.startswith(words)
+    assert ("and 1 more; they overlap" in why) is (across == 35)
 
 
 @pytest.mark.parametrize(

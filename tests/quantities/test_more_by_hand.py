@@ -331,15 +331,32 @@ def test_geotextile_keeps_out_of_the_house_and_no_further(make):
     assert found["Terrace"] == pytest.approx(wanted.area, abs=0.05)
 
 
+def _turns(points):
+    """The same corners from each of them on, and the other way round."""
+    for way in (points, points[::-1]):
+        yield from (way[i:] + way[:i] for i in range(len(way)))
+
+
+def test_the_house_around_a_corner_is_kept_out_of(make):
+    """An L against both its outer sides: a foot past the others and in their line."""
+    points = ((0, 0), (20, 0), (20, 8), (8, 8), (8, 20), (0, 20))
+    wide = Polygon(points).buffer(1, join_style="mitre").intersection(box(0, 0, 30, 30))
+    for corners in _turns(points):
+        area = make.area(name="L", shape="polygon", house_edge=40)
+        found = _covered(make, area, corners=make.corners("L", *corners))
+        assert found["Terrace"] == pytest.approx(wide.area, abs=0.05), corners
+
+
 @pytest.mark.parametrize("where", [{}, {"x": 5, "y": 7}])
 def test_the_wall_of_the_house_goes_on_past_a_corner(make, where):
     """Sides of 20, 10.8, 16 and 10 ft, the first against the house: a foot past the other three,
     and nothing beyond the wall or a foot of its line on either side."""
     points = ((0, 0), (20, 0), (16, 10), (0, 10))
-    area = make.area(name="yard", shape="polygon", house_edge=20, **where)
-    found = _covered(make, area, corners=make.corners("yard", *points))
-    wide = Polygon(points).buffer(1, join_style="mitre")
-    assert found["Terrace"] == pytest.approx(wide.difference(box(-1, -1.01, 21, 0)).area, abs=0.05)
+    wide = Polygon(points).buffer(1, join_style="mitre").difference(box(-1, -1.01, 21, 0))
+    for corners in _turns(points):
+        area = make.area(name="yard", shape="polygon", house_edge=20, **where)
+        found = _covered(make, area, corners=make.corners("yard", *corners))
+        assert found["Terrace"] == pytest.approx(wide.area, abs=0.05), corners
 
 
 def test_paving_beside_a_shape_of_a_part_counts_though_another_has_no_place(make):

@@ -2,6 +2,7 @@
 
 import pytest
 
+from budget.figures import inputs
 from budget.quantities import take_off
 from budget.quantities.formulas.lumber import strips
 from budget.units import FOOT, INCH, POUND
@@ -169,6 +170,18 @@ def test_a_strip_bends_as_it_is_ripped(make, built):
     assert {s.item: s.bends.value / INCH for s in built(strip).spans} == {
         "Board 8": pytest.approx(bends), "Board 10": pytest.approx(bends),
     }  # fmt: skip
+
+
+def test_a_piece_that_lies_flat_is_as_wide_as_its_large_side(make, built):
+    """A 2x4 is 3 1/2 in wide: 1/16 in free in a pocket of 3 9/16 in."""
+    flat = make.piece("beam", "Board 8", 1, length=60, pocket=3.5625, on_edge=False)
+    assert not built(flat).warnings
+
+
+def test_a_piece_without_a_name_is_counted_as_pieces(make, built):
+    found = built(make.piece("", "Board 8", 2, length=40))
+    [hours] = [a.amount for a in found.steps if "sawing" in a.amount.name]
+    assert "pieces" in {figure.name for figure in inputs(hours)}
 
 
 def test_one_stock_that_bends_too_far_is_told(make, built):

@@ -124,9 +124,9 @@ def test_spots_too_few_for_a_surface_are_averaged(
 
 
 def test_a_part_that_lies_nowhere_is_held_against_the_zero_point(make: Any) -> None:
-    """The finish falls from the sill there along x; ground level with the sill's foot."""
+    """The finish falls from the sill there; ground 0.2 m above the sill's foot."""
     area = make.area(length=30.0, width=12.0)
-    row = sill(x=0.0, y=0.0, toward=0.0, fall=0.02)
+    row = sill(x=0.0, y=0.0, toward=30.0, fall=0.02)
     job = Job(
         settings=Settings(place=Place("Job", 1)), areas=(area,), levels=(level(level=1.2), row)
     )

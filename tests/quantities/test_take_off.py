@@ -207,9 +207,16 @@ def test_spikes_that_come_with_the_edging(make, spikes, left):
     assert found == pytest.approx(left)
 
 
+def test_paving_with_other_paving_all_round_is_not_cut(make):
+    area = make.area(shape="measured", area=100, perimeter=40, joined_edge=40)
+    found = take_off(make.job(area))
+    assert {"Cut", "Edge"}.isdisjoint({s.step for s in found.steps})
+    assert not [n for n in found.needs if n.kind in ("edging", "spike")]
+
+
 def test_each_run_of_edge_has_a_spike_more(make):
     """Two shapes of 60 ft of edge each: 60 and one, twice."""
-    areas = make.area(length=20, width=10), make.area(name="b", length=20, width=10)
+    areas = [make.area(name=n, shape="measured", area=200, perimeter=60) for n in ("a", "b")]
     assert need(take_off(make.job(*areas)), "Edging spike").net.value == 122
 
 
