@@ -52,11 +52,15 @@ def frontier(planner: Planner, hour_value: float) -> tuple[FrontierPoint, ...]:
 
 def crossing(first: Solved, second: Solved) -> float | None:
     """The hour value at which two plans cost the same, None if one is never dearer."""
-    hours = first.priced.own_hours - second.priced.own_hours
+    dearer = second.priced.cash > first.priced.cash
+    longer = first.priced.own_hours - second.priced.own_hours > 1e-9
+    return _alike_at(first, second) if dearer and longer else None
+
+
+def _alike_at(first: Solved, second: Solved) -> float:
+    """The hour value at which the cash that one saves and the hours that the other does meet."""
     cash = second.priced.cash - first.priced.cash
-    if hours <= 1e-9 or cash <= 0:
-        return None
-    return cash / hours
+    return cash / (first.priced.own_hours - second.priced.own_hours)
 
 
 def _at_crossing(planner: Planner, gap: Gap) -> Solved | None:
@@ -67,7 +71,7 @@ def _at_crossing(planner: Planner, gap: Gap) -> Solved | None:
 
 def _is_between(found: Solved, gap: Gap) -> bool:
     """Whether the best plan where two cost the same lies below both."""
-    value = crossing(*gap) or 0.0
+    value = _alike_at(*gap)
     return found.priced.total(value) <= gap[0].priced.total(value) - ONE_CENT
 
 
@@ -91,7 +95,7 @@ def _passed_over(before: Solved, middle: Solved, after: Solved) -> bool:
 
 
 def _points(plans: list[Solved], proved: bool) -> tuple[FrontierPoint, ...]:
-    edges = [crossing(a, b) or 0.0 for a, b in itertools.pairwise(plans)]
+    edges = [_alike_at(a, b) for a, b in itertools.pairwise(plans)]
     starts, ends = [0.0, *edges], [*edges, math.inf]
     found = []
     before: Solved | None = None

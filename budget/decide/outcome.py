@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
 from budget.decide.calendar.result import Calendar
-from budget.decide.plan import Fit, Flip, FrontierPoint, Missing, Scenario
+from budget.decide.plan import Fit, Flip, FrontierPoint, Missing, Priced, Scenario
 from budget.decide.risk.result import Risk
 from budget.job import Assumption, Job, Notice
 from budget.prices.options import Options
@@ -62,26 +62,29 @@ class Comparison:
         return "" if self.settled else " so far"
 
     @property
+    def _both(self) -> tuple[Priced, Priced] | None:
+        """The best plan and the one that hires the whole job, if there are both."""
+        best, hired = (s.priced if s is not None else None for s in (self.best, self.hired))
+        return None if best is None or hired is None else (best, hired)
+
+    @property
     def saving(self) -> int | None:
         """Cash that the best plan saves against hiring the whole job, cents."""
-        if self.best is None or self.best.priced is None:
+        if self._both is None:
             return None
-        if self.hired is None or self.hired.priced is None:
-            return None
-        return self.hired.priced.cash - self.best.priced.cash
+        best, hired = self._both
+        return hired.cash - best.cash
 
     @property
     def all_hired_is_best(self) -> bool:
         """Whether nothing of the best plan is own work that could be hired."""
-        best, hired = (s.priced if s is not None else None for s in (self.best, self.hired))
-        return best is not None and hired is not None and best.plan == hired.plan
+        return self._both is not None and self._both[0].plan == self._both[1].plan
 
     @property
     def hour_earns(self) -> float | None:
         """Cents saved per own hour spent more than when hiring, None if no hours are spent."""
-        if self.saving is None or self.best is None or self.hired is None:
+        if self._both is None:
             return None
-        if self.best.priced is None or self.hired.priced is None:
-            return None
-        hours = self.best.priced.own_hours - self.hired.priced.own_hours
-        return self.saving / hours if hours > 0 else None
+        best, hired = self._both
+        hours = best.own_hours - hired.own_hours
+        return (hired.cash - best.cash) / hours if hours > 0 else None
