@@ -5,7 +5,6 @@ from dataclasses import replace
 import pytest
 
 from budget.figures import inputs, recalculate, workings
-from budget.job import Level, Place
 from budget.quantities import take_off
 from budget.quantities.needs.fire import has_fire
 from budget.quantities.packing import in_packs
@@ -511,29 +510,6 @@ def test_a_border_around_a_measured_shape_cannot_be_laid_out(make):
             found = take_off(make.job(area, products=(slab,)))
             codes.append("border-unlaid" in {w.code for w in found.warnings})
     assert codes == [False, True, False, False]
-
-
-def test_what_is_assumed_of_geotextile_levels_and_fill(make):
-    """Ground a foot below the finish must be filled; of the walk no heights are known."""
-    areas = make.area(length=9, width=9, x=0, y=0), make.area("Walk", length=9, width=3)
-    low, level = (
-        tuple(
-            Level(place=Place("Levels", i), part="Terrace", x=x, y=y, level=z, finish=0.0)
-            for i, (x, y) in enumerate(((0.0, 0.0), (2.0, 0.0), (0.0, 2.0)))
-        )
-        for z in (-1.0, 0.0)
-    )
-    fill = "fill below the base, Terrace"
-    for rows, parts, expected in (
-        (low, 2, {fill: True, "finished level": True}),
-        (low, 1, {fill: True, "finished level": False}),
-        (level, 1, {fill: False, "finished level": False}),
-    ):
-        told = {a.what for a in take_off(make.job(*areas[:parts], levels=rows)).assumed}
-        assert {what: what in told for what in expected} == expected
-    for quotes, words in (((), "none, no quote"), ((make.quote("Geotextile"),), "yes, a quote")):
-        assumed = {a.what: a.value for a in take_off(make.job(areas[1], quotes=quotes)).assumed}
-        assert assumed["geotextile, Walk"].startswith(words)
 
 
 @pytest.mark.parametrize(
