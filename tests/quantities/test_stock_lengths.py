@@ -73,3 +73,16 @@ def test_nothing_wanted_is_nothing_cut() -> None:
 def test_a_piece_longer_than_every_stock_is_refused() -> None:
     with pytest.raises(ValueError, match="longer than every stock length"):
         cut([9 * FOOT], [1], [8 * FOOT], 0.0)
+
+
+def test_pieces_and_saw_may_fill_a_length_to_the_last_sixty_fourth() -> None:
+    """Two of 4 63/64 in and a saw of 1/32 in are 10 in; a 64th longer they are not."""
+    for sixty_fourths, lengths in ((319, 1), (320, 2)):
+        found = cut([sixty_fourths / 64 * INCH], [2], [10 * INCH], INCH / 32)
+        assert found.stock_used == {0: lengths}
+
+
+def test_a_length_a_hair_too_short_does_not_take_what_is_longer() -> None:
+    """Two of half a metre out of 0.99999 m: by a hundredth of a millimetre they do not fit."""
+    assert cut([0.5], [2], [0.99999], 0.0).stock_used == {0: 2}
+    assert cut([0.5], [2], [1.0], 0.0).stock_used == {0: 1}

@@ -1,0 +1,248 @@
+"""Edges and corners of what is planned, at the ends of their rules, each counted on paper."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import replace
+from typing import Any
+
+import pytest
+import shapely
+
+from budget.figures import constant
+from budget.quantities import take_off
+from budget.quantities.plan.outlines import drawing
+from budget.quantities.plan.parts import add, parts_of
+from budget.quantities.plan.placed_shapes import footprint
+from budget.quantities.plan.placing import place
+from budget.units import FOOT, LENGTH
+
+
+@pytest.mark.parametrize(("named", "open_edge"), [(0, 58), (5, 55)])
+def test_a_narrow_walk_takes_its_two_feet_off_the_open_edge(
+    make: Any, named: float, open_edge: float
+) -> None:
+    """20 x 10 ft are 60 round, 2 of them along the walk; 5 named are 3 beyond what is shown."""
+    areas = (
+        make.area("Terrace", length=20, width=10, x=0.0, y=0.0, joined_edge=named),
+        make.area("Walk", length=9, width=2, x=20.0, y=4.0),
+    )
+    parts, _ = place(parts_of(make.job(*areas))[0], "imperial")
+    edges = parts[0].added[0].edges
+    assert edges.open.value / FOOT == pytest.approx(open_edge)
+    assert "edge against Walk" in repr(edges.open)
+    assert "house" not in repr(edges.open)
+
+
+@pytest.mark.parametrize(
+    ("house", "joined", "base"),
+    [(20, 20, 200 + 20 / 2), (20, 10, 200 + 30 / 2 + 1 / 4), (20, 0, 200 + 40 / 2 + 2 / 4)],
+    ids=["opposite sides", "neighbours", "one side"],
+)
+def test_corners_at_covered_sides_gain_nothing(
+    make: Any, house: float, joined: float, base: float
+) -> None:
+    """20 x 10 ft, 6 in past every open side, and a square of 6 in at corners between two."""
+    area = make.area(length=20, width=10, house_edge=house, joined_edge=joined)
+    (part,) = take_off(make.job(area, build_ups=(make.build_up(overrun=6),))).parts
+    assert part.base_area.value / FOOT**2 == pytest.approx(base)
+
+
+def test_of_a_triangle_covered_runs_take_their_share_of_the_corners(make: Any) -> None:
+    """3, 4 and 5 ft: 3 against the house and 4 against paving leave 5 of 12 ft."""
+    bare, covered = (
+        parts_of(make.job(make.area(shape="triangle", length=4, width=3, **edges)))[0][0]
+        for edges in ({}, {"house_edge": 3, "joined_edge": 4})
+    )
+    corners = [part.added[0].edges.corners.value for part in (bare, covered)]
+    assert corners[1] / corners[0] == pytest.approx(5 / 12)
+
+
+@pytest.mark.parametrize(("joined", "told"), [(35, ["edge-too-long"]), (30, [])])
+def test_house_and_paving_together_are_no_longer_than_the_edge(
+    make: Any, joined: float, told: list[str]
+) -> None:
+    """Of 60 ft 30 are against the house."""
+    area = make.area(length=20, width=10, house_edge=30, joined_edge=joined)
+    assert [notice.code for notice in parts_of(make.job(area))[1]] == told
+
+
+def test_a_part_without_area_names_its_last_cut_out(make: Any) -> None:
+    areas = [
+        make.area(name=name, length=length, width=10, cut_out=name != "all")
+        for name, length in (("all", 20), ("west", 10), ("zone", 10))
+    ]
+    parts, notices = parts_of(make.job(*areas))
+    assert parts == ()
+    assert [(n.code, n.cell) for n in notices] == [("no-area", areas[-1].cell("cut_out"))]
+
+
+def test_of_nothing_and_nothing_one_is_told() -> None:
+    nothing = [constant(0, LENGTH, name) for name in ("here", "there")]
+    assert add("edge", nothing).args == nothing[0].called("edge").args
+    five = constant(5, LENGTH, "five")
+    assert add("edge", [*nothing, five]).args == five.called("edge").args
+
+
+@pytest.mark.parametrize(("named", "open_edge"), [(9.9, 50), (10, 50), (10.1, 50), (12, 48)])
+def test_an_edge_named_as_long_as_the_plan_shows_it_is_that_edge(
+    make: Any, named: float, open_edge: float
+) -> None:
+    """20 x 10 ft with a walk at a short side of 10 ft: 50 ft are open, less what is named beyond.
+
+    A tape that reads a hundredth more or less tells of no other edge.
+    """
+    areas = (
+        make.area("Terrace", length=20, width=10, x=0.0, y=0.0, joined_edge=named),
+        make.area("Walk", length=5, width=10, x=20.0, y=0.0),
+    )
+    terrace, _ = take_off(make.job(*areas)).parts
+    assert terrace.restrained.value / FOOT == pytest.approx(open_edge)
+
+
+@pytest.mark.parametrize(("shape", "times"), [("half circle", 2), ("quarter circle", 4)])
+def test_the_base_of_a_part_of_a_circle_in_a_corner_of_the_house(
+    make: Any, shape: str, times: int
+) -> None:
+    """Against the house with every straight side: a share of a disc 6 in larger all round."""
+    area = make.area(shape=shape, diameter=20, house_edge=20)
+    (part,) = take_off(make.job(area, build_ups=(make.build_up(overrun=6),))).parts
+    assert part.base_area.value / FOOT**2 == pytest.approx(math.pi * 10.5**2 / times)
+
+
+def test_the_base_of_a_quarter_circle_along_one_wall(make: Any) -> None:
+    """Mirrored in the wall it is a half disc of 10 ft, with square corners 6 in past its edge."""
+    area = make.area(shape="quarter circle", diameter=20, house_edge=10)
+    (part,) = take_off(make.job(area, build_ups=(make.build_up(overrun=6),))).parts
+    disc = shapely.Point(0, 0).buffer(10, quad_segs=400)
+    half = disc.intersection(shapely.box(-11, 0, 11, 11))
+    assert part.base_area.value / FOOT**2 == pytest.approx(
+        half.buffer(0.5, join_style="mitre", quad_segs=400).area / 2, rel=1e-4
+    )
+
+
+def test_an_edge_that_touches_no_paving_is_told_without_it(make: Any) -> None:
+    parts, _ = parts_of(make.job(make.area(length=20, width=10, x=0.0, y=0.0)))
+    (part,), _ = place(parts, "imperial")
+    edges = part.added[0].edges
+    assert edges.open.value / FOOT == pytest.approx(60)
+    assert "paving" not in repr((edges.open, edges.free_straight))
+
+
+def test_a_shape_is_told_by_its_name_or_else_by_what_it_is(make: Any) -> None:
+    areas = make.area(name="yard", length=20, width=10), make.area("Walk", length=9, width=3)
+    told = [part.added[0].shape.area.name for part in parts_of(make.job(*areas))[0]]
+    assert told == ["area of yard", "area of rectangle"]
+
+
+def test_an_ellipse_lies_as_long_and_as_wide_as_it_is(make: Any) -> None:
+    """20 by 10 ft around 3, 4 ft, turned by a quarter."""
+    area = make.area(shape="ellipse", length=20, width=10, x=3.0, y=4.0, turn=90.0)
+    (part,), _ = parts_of(make.job(area))
+    found = footprint(part.added[0])
+    assert found is not None
+    shape = found.polygon()
+    assert [n / FOOT for n in shape.bounds] == pytest.approx([-2, -6, 8, 14], abs=1e-2)
+    assert shape.area / FOOT**2 == pytest.approx(math.pi * 20 * 10 / 4, rel=1e-6)
+
+
+@pytest.mark.parametrize("end", [1.0, 0.0])
+def test_of_curved_offsets_the_base_line_and_the_ends_are_straight(make: Any, end: float) -> None:
+    """end + x (4 - x) / 4 over 4 ft; the curve's length is the sum of sqrt(1 + (1 - x / 2)^2).
+
+    By the integral: with a slope from 1 to -1 it is sqrt(2) + asinh(1), times 2.
+    """
+    base = make.area(shape="curved offsets", name="Terrace", length=4, x=7.0, y=5.0, turn=30.0)
+    corner = make.corners("Terrace", (0, 0))[0]
+    rows = tuple(
+        replace(corner, order=i, x=None, y=None, length=(end + i * (4 - i) / 4) * FOOT)
+        for i in range(5)
+    )
+    (part,), _ = parts_of(make.job(base, corners=rows))
+    found = footprint(part.added[0])
+    assert found is not None
+    straight, curved = (
+        sum(side.length for side in found.sides if side.curved is bent) / FOOT
+        for bent in (False, True)
+    )
+    assert straight == pytest.approx(4 + 2 * end)
+    assert curved == pytest.approx(2 * (math.sqrt(2) + math.asinh(1)), rel=1e-2)
+    area = found.polygon().area / FOOT**2
+    assert area == pytest.approx(4 * end + 4**3 / 24, rel=1e-2)
+
+
+def test_shapes_without_a_place_are_drawn_apart_unless_they_are_joined(make: Any) -> None:
+    """From the lower left corner of the drawing on, 0.4 m between those that are not joined."""
+
+    def spans_of(joined: float) -> list[tuple[float, ...]]:
+        areas = (
+            make.area(name="a", length=20, width=10),
+            make.area(name="b", length=5, width=10, joined_edge=joined),
+        )
+        (part,), _ = parts_of(make.job(*areas))
+        rings, holes, _ = drawing(part, "imperial")
+        assert holes == ()
+        return [shapely.Polygon(ring).bounds for ring in rings]
+
+    wide, tall, next_ = 20 * FOOT, 10 * FOOT, 5 * FOOT
+    for joined, gap in ((0.0, 0.4), (10.0, 0.0)):
+        first, second = spans_of(joined)
+        assert first == pytest.approx((0, 0, wide, tall))
+        assert second == pytest.approx((wide + gap, 0, wide + gap + next_, tall))
+
+
+@pytest.mark.parametrize(
+    ("row", "told"),
+    [
+        ({"part": "Walk", "x": 18.0}, [("overlap", "parts beside each other", "warning")]),
+        (
+            {"part": "Walk", "x": 2.0},
+            [
+                ("no-area", "some paved area", "problem"),
+                ("overlap", "parts beside each other", "warning"),
+            ],
+        ),
+        (
+            {"cut_out": True, "x": 18.0},
+            [("cut-out-outside", "a cut-out inside its part", "warning")],
+        ),
+    ],
+    ids=["half over", "wholly over", "hole half outside"],
+)
+def test_what_is_amiss_on_the_plan_is_told_with_what_is_expected(
+    make: Any, row: dict[str, Any], told: list[tuple[str, str, str]]
+) -> None:
+    """4 by 4 ft at the end of a terrace of 20 ft, or in the midst of it."""
+    areas = (
+        make.area(length=20, width=10, x=0.0, y=0.0),
+        make.area(name="nook", length=4, width=4, y=2.0, **row),
+    )
+    said = [w for w in take_off(make.job(*areas)).warnings if w.sheet == "Areas"]
+    assert [(w.code, w.expected, w.severity) for w in said] == told
+    assert {w.cell for w in said} == {areas[1].cell("x")}
+
+
+def test_cut_outs_without_a_place_are_drawn_along_the_middle_of_a_placed_shape(make: Any) -> None:
+    """Of 20 by 10 ft from 30, 7 ft on, one a third and one two thirds along."""
+    trees = [make.area(name=n, shape="circle", diameter=2, cut_out=True) for n in ("elm", "oak")]
+    job = make.job(make.area(length=20, width=10, x=30.0, y=7.0), *trees)
+    (part,), _ = place(parts_of(job)[0], "imperial")
+    _, holes, _ = drawing(part, "imperial")
+    middles = [shapely.Polygon(hole).centroid for hole in holes]
+    found = [(middle.x / FOOT, middle.y / FOOT) for middle in middles]
+    assert found == [pytest.approx((30 + 20 / 3, 12)), pytest.approx((30 + 40 / 3, 12))]
+
+
+def test_a_hollow_corner_between_two_parts_is_half_of_each(make: Any) -> None:
+    """A terrace has its four corners, less half of a hollow one at either side of the walk.
+
+    The walk has its two outer ones, less the other halves. Far from 0, 0 as well as beside it.
+    """
+    for x, y in ((0.0, 0.0), (200.0, -300.0)):
+        areas = (
+            make.area(length=20, width=10, x=x, y=y),
+            make.area("Walk", length=5, width=4, x=x + 20, y=y + 3),
+        )
+        parts, _ = place(parts_of(make.job(*areas))[0], "imperial")
+        found = {part.name: part.added[0].edges.corners.value for part in parts}
+        assert found == pytest.approx({"Terrace": 4 - 2 * 0.5, "Walk": 2 - 2 * 0.5})
