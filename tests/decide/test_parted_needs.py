@@ -5,27 +5,51 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from types import SimpleNamespace
+from typing import Any
 
 import pytest
 
 from budget.decide.model.model import Model, Solved
 from budget.decide.model.splits import _Part, _rounded
 from budget.decide.terms.situation import Situation
-from budget.prices.options import Offer
+from budget.prices.options import Drop, Haul, Offer
 
 
-def best(make: SimpleNamespace, need: float, offers: Sequence[Offer]) -> Solved:
-    """The cheapest plan for so many kilograms of sand, all of it brought for nothing."""
+def situation(
+    make: SimpleNamespace, need: float, offers: Sequence[Offer], routes: Sequence[Drop | Haul] = ()
+) -> Situation:
+    """So many kilograms of sand, a litre each, by sellers who bring it for nothing if not told."""
+    named = {route.supplier for route in routes}
+    free = [make.drop(seller, 0) for seller in sorted({o.supplier for o in offers} - named)]
     options = make.options(
-        offers=offers, methods=[make.method("Joint", "by hand", 0.1)],
-        routes=[make.drop(seller, 0) for seller in sorted({o.supplier for o in offers})],
+        offers=offers, routes=[*free, *routes],
+        methods=[make.method("Joint", "by hand", 0.1), make.method("Carry", "barrow", 0.01)],
     )  # fmt: skip
-    takeoff = make.takeoff(
-        [make.need("Sand", "Joint", {"mass": need})], [make.amount("Joint", 20.0)]
-    )
-    found = Model(Situation(takeoff, options, "sand", frozenset())).solve(0.0)
+    needs = [make.need("Sand", "Joint", {"mass": need, "volume": need / 1000.0})]
+    takeoff = make.takeoff(needs, [make.amount("Joint", 20.0)])
+    return Situation(takeoff, options, "sand", frozenset())
+
+
+def best(
+    make: SimpleNamespace, need: float, offers: Sequence[Offer], routes: Sequence[Drop | Haul] = ()
+) -> Solved:
+    """The cheapest plan for so many kilograms of sand."""
+    found = Model(situation(make, need, offers, routes)).solve(0.0)
     assert found is not None
     assert found.proved
+    return found
+
+
+def pinned(
+    make: SimpleNamespace, need: float, packs: float, offers: Sequence[Offer],
+    routes: Sequence[Drop | Haul] = (),
+) -> Solved:  # fmt: skip
+    """The plan that buys so many packs of the first offer and has the rest of the second."""
+    first, second = offers
+    allowed = {"item:Sand": frozenset((f"{packs:g} of {first.key} + rest of {second.key}",))}
+    found = Model(situation(make, need, offers, routes)).solve(0.0, allowed)
+    assert found is not None
+    assert found.priced.plan.shares == {"Sand": {first.key: packs}}
     return found
 
 
@@ -118,3 +142,118 @@ def test_a_need_is_rounded_in_whole_steps_of_one_quote(
     terms, found = _rounded([one, other], one, need)
     assert (found, math.ceil(need)) == (least, least)
     assert dict(terms) == {7: 1.0, 8: pytest.approx(counted), 9: pytest.approx(counted)}
+
+
+def test_whole_bags_that_just_meet_the_need_are_enough(make: SimpleNamespace) -> None:
+    """175 kg of 25 kg at 3.00 and 50 kg at 5.00: one and three, 18.00.
+
+    Three and two are 19.00, five and one 20.00, four large ones 20.00, seven small ones 21.00.
+    """
+    found = best(make, 175.0, [sand(make, "North", 300, 25.0), sand(make, "South", 500, 50.0)])
+    assert found.priced.cash == 1800
+
+
+def test_no_fewer_halves_are_bought_than_are_sold(make: SimpleNamespace) -> None:
+    """50 kg. North sells 20 kg at 8.00 by the half, one and a half or more; South 40 kg at 8.00.
+
+    A half beside one of South would be 12.00, but one and a half make 20.00: two of South, 16.00.
+    """
+    small = sand(make, "North", 800, 20.0, step=0.5, least=1.5)
+    found = best(make, 50.0, [small, sand(make, "South", 800, 40.0)])
+    assert found.priced.cash == 1600
+
+
+@pytest.mark.parametrize(("packs", "cash"), [(0.5, 300), (1.5, 900), (2.0, 800), (2.5, 1000)])
+def test_halves_cost_what_the_next_lower_price_says(
+    make: SimpleNamespace, packs: float, cash: int
+) -> None:
+    """20 kg at 6.00, from two on at 4.00, and a bag of 90 kg at 9.00 has the rest."""
+    small = sand(make, "North", 600, 20.0, step=0.5, breaks=[(2.0, 400)])
+    found = pinned(make, 100.0, packs, [small, sand(make, "South", 900, 90.0)])
+    assert found.priced.cash == cash + 900
+
+
+def test_of_two_bags_at_least_one_may_go_back(make: SimpleNamespace) -> None:
+    """45 kg: one of 40 kg at 7.00 and two of 10 kg at 2.00, of which one goes back: 9.00.
+
+    Five of 10 kg are 10.00, two of 40 kg 14.00.
+    """
+    small = sand(make, "North", 200, 10.0, least=2.0, back=1.0)
+    found = best(make, 45.0, [small, sand(make, "South", 700, 40.0)])
+    assert found.priced.cash == 900
+
+
+@pytest.mark.parametrize(
+    ("packs", "more", "cash"),
+    [
+        (2.0, {"weight": 400.0}, 200),
+        (3.0, {"weight": 400.0}, 400),  # 1,200 kg are two pallets of 1,000
+        (2.5, {"weight": 400.0, "step": 0.5}, 200),
+        (3.0, {"weight": 400.0, "step": 0.5}, 400),
+        (3.0, {}, 200),  # of unknown weight: one
+        (3.0, {"weight": 400.0, "per": "pallet"}, 600),
+        (3.0, {"weight": 400.0, "bulk": True}, 0),
+    ],
+)
+def test_pallets_are_counted_over_the_packs_of_a_share(
+    make: SimpleNamespace, packs: float, more: dict[str, Any], cash: int
+) -> None:
+    """2.00 a pallet; five bags of 400 kg at 10.00 meet the need."""
+    offers = [sand(make, "North", 1000, 400.0, **more), sand(make, "South", 1000, 400.0)]
+    found = pinned(make, 2000.0, packs, offers, [make.drop("North", 0, per_pallet=200)])
+    assert found.priced.cash == round(1000 * packs + 1000 * math.ceil(5.0 - packs)) + cash
+
+
+def test_the_last_half_cent_of_an_order_counts(make: SimpleNamespace) -> None:
+    """Nine halves of a bag at 5.05 are 22.725, an order of 22.73; a small one of 5.00 is the rest.
+
+    They are brought for 3.00, for nothing from 22.73 on.
+    """
+    offers = [sand(make, "North", 505, 25.0, step=0.5), sand(make, "South", 500, 5.0)]
+    for free, fee in ((2273, 0), (2274, 300)):
+        routes = [make.drop("North", 300, free_above=free)]
+        assert pinned(make, 115.0, 4.5, offers, routes).priced.cash == 2273 + 500 + fee
+
+
+def test_a_share_weighs_what_its_seller_sells(make: SimpleNamespace) -> None:
+    """100 kg or 100 litres: a bag of 10 kg, and five of 20 litres that weigh 60 kg each.
+
+    That is more than all of either seller.
+    """
+    wet = make.offer(
+        "Sand", "South", 100, measure="volume", holds=0.02, weight=60.0, in_part=True
+    )  # fmt: skip
+    found = pinned(make, 100.0, 1.0, [sand(make, "North", 100, 10.0, weight=10.0), wet])
+    assert found.priced.own_hours == pytest.approx(2.0 + 0.01 * (10 + 5 * 60))
+
+
+def test_what_is_sold_by_pairs_is_carried_by_pairs(make: SimpleNamespace) -> None:
+    """100 kg: a pair of 15 kg and two pairs of 25 kg, 130 kg; of 15 kg alone 120, of 25 kg 100."""
+    offers = [
+        sand(make, seller, 100, kg, weight=kg, step=2.0)
+        for seller, kg in (("North", 15.0), ("South", 25.0))
+    ]
+    found = pinned(make, 100.0, 2.0, offers)
+    assert found.priced.cash == 600
+    assert found.priced.own_hours == pytest.approx(2.0 + 0.01 * 130)
+
+
+@pytest.mark.parametrize(
+    ("more", "trips"),
+    [
+        ({}, 1),
+        ({"weight": 100.0}, 1),  # bags fill no bed
+        ({"weight": 100.0, "volume": 0.6}, 1),
+        ({"weight": 100.0, "bulk": True}, 1),
+        ({"weight": 100.0, "volume": 0.6, "bulk": True}, 2),  # 0.9 m³ in a bed of 0.6
+        ({"weight": 100.0, "volume": 0.4, "bulk": True}, 1),
+        ({"weight": 300.0}, 3),  # 450 kg by 200
+    ],
+)
+def test_trips_for_a_share_are_by_weight_and_of_heaps_by_the_bed(
+    make: SimpleNamespace, more: dict[str, Any], trips: int
+) -> None:
+    """One and a half of North, fetched at 5.00 a trip."""
+    offers = [sand(make, "North", 1000, 100.0, step=0.5, **more), sand(make, "South", 1000, 100.0)]
+    found = pinned(make, 250.0, 1.5, offers, [make.haul("North", 200, bed=0.6)])
+    assert found.priced.cash == 1500 + 1000 + 500 * trips

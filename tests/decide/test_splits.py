@@ -287,6 +287,89 @@ def test_the_rest_does_not_hang_on_which_the_solver_names(job: tuple[Takeoff, Op
         assert parted(model.situation, split, values, ()) == (NORTH, {SOUTH: 2.0})
 
 
+def test_the_rest_is_of_whom_most_is_bought(job: tuple[Takeoff, Options]) -> None:
+    """Two of North and five of South: either may have the rest."""
+    model = Model(Situation(*job, "sand", frozenset()))
+    (split,) = model._build.splits
+    named = {share.offer.key: share for share in split.shares}
+    values = [0.0] * model.columns
+    values[named[NORTH].counts[0]], values[named[SOUTH].counts[0]] = 2.0, 5.0
+    assert parted(model.situation, split, values, ()) == (SOUTH, {NORTH: 2.0})
+
+
+def with_sand_of_east(
+    make: SimpleNamespace, options: Options, price: int, holds: float, least: float = 0.0
+) -> Options:
+    """Dear sand of a third seller, who brings it for nothing."""
+    east = make.offer("Joint sand", "East", price, holds=holds, least=least, in_part=True)
+    options = dataclasses.replace(options, offers=(*options.offers, east))
+    return replace_routes(options, make.drop("East", 0))
+
+
+def test_a_small_bag_earns_a_free_delivery_beside_all_the_others(
+    make: SimpleNamespace, job: tuple[Takeoff, Options]
+) -> None:
+    """A bag of 3 kg at 6.00 makes South free, and the rest takes seven of North still.
+
+    100.00 + 35.00, free, and 50.00 + 6.00, free; six of North and seven small bags are 222.00.
+    East sells no fewer than five of 25 kg.
+    """
+    takeoff, options = changed(job, South={"holds": make.fig(3.0, make.MASS, "holds")})
+    options = replace_routes(options, make.drop("South", 4500, free_above=5600))
+    for known in (options, with_sand_of_east(make, options, 900, 25.0, 5.0)):
+        found = solved(takeoff, known, 0.0)
+        assert found is not None
+        assert found.priced.cash == 19100
+        assert found.priced.plan.shares == {"Joint sand": {SOUTH: 1.0}}
+
+
+def test_two_deliveries_for_nothing_are_not_earned_beyond_the_need(
+    make: SimpleNamespace, job: tuple[Takeoff, Options]
+) -> None:
+    """165 kg: of North 30 kg at 6.00, free from 130.00; of South 10 kg at 6.00, free from 86.00.
+
+    Five and six would be free of both, 216.00, and 45 kg too much; six of North are 136.00, free,
+    50.00 and 45.00. A large bag of East, which nobody would buy, excuses nothing.
+    """
+    large, small = (make.fig(kg, make.MASS, "holds") for kg in (30.0, 10.0))
+    takeoff, options = changed(
+        job, North={"holds": large, "price": make.cash(600)}, South={"holds": small}
+    )
+    needs = tuple(
+        make.need("Joint sand", "Joint", {"mass": 165.0}) if n.item == "Joint sand" else n
+        for n in takeoff.needs
+    )
+    routes = make.drop("North", 3000, free_above=13000), make.drop("South", 4500, free_above=8600)
+    options = replace_routes(options, *routes)
+    for known in (options, with_sand_of_east(make, options, 9000, 60.0)):
+        found = solved(dataclasses.replace(takeoff, needs=needs), known, 0.0)
+        assert found is not None
+        assert found.priced.cash == 23100
+
+
+def test_all_of_a_least_order_but_a_part_of_one_may_lie_beyond_the_need(
+    make: SimpleNamespace, job: tuple[Takeoff, Options]
+) -> None:
+    """South sells no less than three, and of six bags of North one is left to buy.
+
+    100.00 + 30.00, free; 50.00 + 18.00, free: 198.00. Four of North and three are 218.00.
+    """
+    found = solved(*changed(job, South={"least": 3.0}), 0.0)
+    assert found is not None
+    assert found.priced.cash == 19800
+    assert found.priced.plan.shares == {"Joint sand": {NORTH: 6.0}}
+
+
+def test_whole_packs_that_are_not_the_rest_are_picked_through(
+    make: SimpleNamespace, job: tuple[Takeoff, Options]
+) -> None:
+    """0.2 h for each of five bags of North, all of them; three hours else."""
+    picked = changed(job, North={"picking": make.fig(0.2, make.HOURS)})
+    found = solved(*picked, 10000.0, f"5 of {NORTH} + rest of {SOUTH}")
+    assert found is not None
+    assert found.priced.own_hours == pytest.approx(4.0)
+
+
 def test_no_quote_of_three_is_bought_beyond_the_need(
     make: SimpleNamespace, job: tuple[Takeoff, Options]
 ) -> None:
