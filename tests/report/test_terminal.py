@@ -30,7 +30,7 @@ from budget.report.terminal.blocks import (
 )
 from budget.report.terminal.terminal import show, window
 from budget.spend import UnknownNameError
-from budget.units import HOURS, MASS, per
+from budget.units import COUNT, HOURS, MASS, per
 
 Build = Callable[..., Comparison]
 FILES = Files(Path("reports/patio-comparison.xlsx"), Path("reports/patio-summary.html"))
@@ -305,6 +305,18 @@ def test_explanation_can_be_followed_on_paper(small_comparison: Build) -> None:
     assert "215.3 sq ft × 3.937 in ÷ 324" in text
     assert "what it costs: $200.00" in text
     assert "uneven ground" in text
+
+
+def test_pieces_are_explained_up_to_the_whole_ones_to_order(small_comparison: Build) -> None:
+    """1,304.16 pieces are 1,305 to order, as the list of what is needed has them."""
+    comparison = small_comparison()
+    needs = comparison.takeoff.needs
+    need = replace(needs[0], order=constant(1304.16, COUNT, "pavers to order"))
+    takeoff = replace(comparison.takeoff, needs=(need, *needs[1:]))
+    found = explain(replace(comparison, takeoff=takeoff), need.line)
+    how_much = next(part for part in found.parts if part.title.endswith("how much"))
+    assert how_much.result == need.to_order("imperial") == "1,305"
+    assert [step.arithmetic for _, step in how_much.steps][-1] == "1,304.16, rounded up to whole"
 
 
 def test_explanation_of_a_choice_tells_what_would_change_it(small_comparison: Build) -> None:

@@ -141,7 +141,7 @@ def _needs(comparison: Comparison, plan: Priced, typed: str) -> list[tuple[str, 
         if not _applies(need.bedding, need.optional, plan):
             continue
         place = f" for {need.place}" if need.place else ""
-        found.append((f"{need.line}{place}: how much", need.order))
+        found.append((f"{need.line}{place}: how much", need.ordered))
         if need.weight is not None and need.weight is not need.order:
             found.append((f"{need.line}{place}: weight", need.weight))
     return found
