@@ -20,7 +20,7 @@ from budget.quantities.formulas.levels import (
     plane_through,
     surface,
 )
-from budget.quantities.formulas.surveyed import Offsets, spacing, walked
+from budget.quantities.formulas.surveyed import Offsets, simpson, spacing, walked
 from budget.quantities.plan.parts import parts_of
 from budget.quantities.plan.placing import place as put
 from budget.quantities.site_levels import finish_of, levels_of
@@ -237,3 +237,24 @@ def test_one_offset_out_of_step_is_enough_to_be_uneven() -> None:
     assert spacing(Offsets((0, 1, 2, 3, 4), away)) == pytest.approx(1.0)
     with pytest.raises(ValueError, match="even"):
         spacing(Offsets((0, 1, 2, 3, 4.5), away))
+    with pytest.raises(ValueError, match="even"):
+        spacing(Offsets((0, 1, 2, 3, 4.1, 5), (*away, 1.0)))
+
+
+def test_offsets_within_a_hundredth_of_their_spacing_are_even() -> None:
+    """10 m by 5 cm more or less; half a metre by no more than 5 mm."""
+    assert spacing(Offsets((0, 10.05, 20, 30), (1.0,) * 4)) == pytest.approx(10)
+    with pytest.raises(ValueError, match="even"):
+        spacing(Offsets((0, 0.51, 1.0, 1.5), (1.0,) * 4))
+
+
+def test_two_offsets_are_a_trapezoid() -> None:
+    assert simpson(Offsets((0, 2), (1, 3))) == pytest.approx(4)
+
+
+def test_no_corner_lies_at_minus_nought() -> None:
+    """Squares put together of two halves: their last corner is above the first."""
+    for side in range(1, 40):
+        corners = walked([side] * 4, [side * 2**0.5])
+        assert "-0.0" not in str(corners)
+        assert corners[-1] == (0.0, float(side))

@@ -6,11 +6,13 @@ import math
 
 import pytest
 
-from budget.figures import workings
+from budget.figures import constant, workings
 from budget.quantities import take_off
+from budget.quantities.formulas.rings import open_joint
+from budget.quantities.formulas.spares import in_words
 from budget.quantities.materials import Materials
 from budget.quantities.needs.features_on_plan import outlines, with_features
-from budget.units import FOOT, INCH
+from budget.units import COUNT, FOOT, INCH, RATIO
 
 
 @pytest.fixture
@@ -240,3 +242,14 @@ def test_two_risers_by_their_sums(make, built):
     dug = next(s.amount for s in found.steps if s.step == "Dig" and "steps" in s.amount.name)
     pad = (4 + 8 / 12) * (1 + 8 / 12)
     assert dug.value / FOOT**3 == pytest.approx(pad * 8 / 12)  # 4 in of pad, 4 in buried
+
+
+def test_backs_gape_where_the_fronts_touch():
+    """21 units of 12 in at the front and 9 at the back, 8 in deep: 252 in around the outside,
+    50.3 in less around the inside, where each has 9.61 in for its 9."""
+    assert open_joint(21, 8, 12, 9) == pytest.approx((252 - 16 * math.pi) / 21 - 9)
+
+
+def test_spares_are_told_to_a_hundredth_of_a_per_cent():
+    said = in_words(constant(1000, COUNT, "laid"), constant(0.02346, RATIO, "spares"))
+    assert "24 spares to keep (2.35 % of those laid)" in said

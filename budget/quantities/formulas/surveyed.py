@@ -86,12 +86,13 @@ def simpson(offsets: Offsets) -> float:
     """
     step = spacing(offsets)
     away = offsets.away
-    even = len(away) - 1 - (len(away) - 1) % 2
+    intervals = len(away) - 1
+    even = intervals - intervals % 2
     area = 0.0
     if even:
         inner = 4 * sum(away[1:even:2]) + 2 * sum(away[2:even:2])
         area = step / 3 * (away[0] + away[even] + inner)
-    if even < len(away) - 1:
+    if even < intervals:
         area += step * (away[-2] + away[-1]) / 2
     return area
 
