@@ -36,7 +36,7 @@ from tests.mutation.mutate import Mutant, mutants, mutated  # noqa: E402
 
 LAYERS = ("quantities", "prices", "decide", "spend")
 #: The tests for one change take at most so many processor seconds together, the quickest first.
-SECONDS_EACH = 8.0
+SECONDS_EACH = 20.0
 #: Demos that a layer's tests compare and none of its changes can alter.
 WARM = {"spend": ("terrace",)}
 #: How pytest is run for a change.
