@@ -4,10 +4,12 @@ import itertools
 import math
 import re
 import struct
+import zipfile
 import zlib
 from collections import defaultdict
 from dataclasses import replace
 from pathlib import Path
+from xml.etree import ElementTree
 
 import pytest
 import xlsxwriter
@@ -173,3 +175,22 @@ def test_a_metre_across_is_as_long_as_a_metre_up(tmp_path):
     left, right, low, high = sheet.tables[0].chart.spans
     assert float(drawn.x_axis["min"]) < left < right < float(drawn.x_axis["max"])
     assert float(drawn.y_axis["min"]) < low < high < float(drawn.y_axis["max"])
+
+
+@pytest.mark.parametrize("name", ["Bed!A1", "=Bed!A1", "+evil|' /C calc'!$A$0 0", "Job!B3"])
+def test_a_part_that_is_named_like_a_cell_is_no_formula(name, tmp_path):
+    """Its name stands in the chart as words, and refers to nothing."""
+    job = read(DEMOS / "courtyard.xlsx").job
+    takeoff = take_off(job)
+    chart = drawing_sheet(job, takeoff).tables[0].chart
+    chart = replace(chart, labels=tuple(tuple(t and name for t in each) for each in chart.labels))
+    path = tmp_path / "c.xlsx"
+    with xlsxwriter.Workbook(path) as book:
+        sheet = book.add_worksheet(DRAWING)
+        sheet.insert_chart("A1", add_chart(book, chart, (800, 460)))
+    with zipfile.ZipFile(path) as parts:
+        drawn = ElementTree.fromstring(parts.read("xl/charts/chart1.xml"))
+    labels = drawn.findall(".//{*}dLbl/{*}tx")
+    assert labels
+    assert drawn.findall(".//{*}dLbl//{*}f") == []
+    assert {"".join(label.itertext()).replace("\u2060", "") for label in labels} == {name}

@@ -130,7 +130,13 @@ def _on_plan(chart: Chart, number: int) -> dict[str, Any]:
     }
     words = chart.labels[number]
     if any(words):
-        custom = [{"value": text} if text else {"delete": True} for text in words]
+        custom = [{"value": _as_words(text)} if text else {"delete": True} for text in words]
         place = _BESIDE.get(chart.looks[number], "center")
         return look | {"data_labels": {"value": True, "position": place, "custom": custom}}
     return look
+
+
+def _as_words(text: str) -> str:
+    """A label that stays one: the library reads ``Bed!A1`` as a cell, but not with a word joiner,
+    which shows nothing, after the mark."""
+    return text.replace("!", "!\u2060")
