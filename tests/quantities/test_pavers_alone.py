@@ -11,6 +11,7 @@ from budget.figures import constant, laid_out
 from budget.job import Level, Place
 from budget.quantities import take_off
 from budget.quantities.assumptions import from_figures
+from budget.quantities.formulas.shapes import corner_factor
 from budget.quantities.laid_notices import laid_notices
 from budget.quantities.materials import Materials
 from budget.quantities.pavers import drawings, groups_of, thickest
@@ -38,6 +39,17 @@ def ashlar(make):
 
 def measured(make, part="Terrace", area=100, **values):
     return make.area(part, shape="measured", area=area, perimeter=40, **values)
+
+
+def test_a_measured_shape_has_four_corners(make):
+    """100 sq ft, 40 ft round, 6 in past it: 20 sq ft along the edge and four corners of 1/4."""
+    found = take_off(make.job(measured(make), build_ups=(make.build_up(overrun=6),)))
+    assert found.parts[0].base_area.value / FOOT**2 == pytest.approx(121)
+
+
+def test_corners_of_a_small_outline_count_from_either_way_round():
+    square = [(0.0, 0.0), (0.5, 0.0), (0.5, 0.5), (0.0, 0.5)]
+    assert [corner_factor(ring) for ring in (square, square[::-1])] == pytest.approx([4, 4])
 
 
 def test_a_cut_out_comes_off_the_paver_with_most_area(make):
