@@ -22,6 +22,9 @@ _FEE_KINDS: dict[DeliveryBasis, Kind] = {
     "mile beyond": per(MONEY, DISTANCE),
 }
 
+#: Which goods a fee can only count, whatever it is said to apply to.
+_COUNTS_ONLY: dict[DeliveryBasis, str] = {"pallet": "packs", "volume": "bulk"}
+
 
 @dataclass(frozen=True, slots=True)
 class Schedule:
@@ -114,6 +117,12 @@ def _warn_of_limits(step: DeliveryStep, notes: Notes) -> None:
         notes.warn(
             step, "applies_to", "delivery-limits-not-counted", step.applies_to,
             "a fee by order value for all goods", "The fee is counted for every drop.",
+        )  # fmt: skip
+    counted = _COUNTS_ONLY.get(step.basis, "")
+    if counted and step.applies_to not in ("", counted):
+        notes.warn(
+            step, "applies_to", "delivery-limits-not-counted", step.applies_to,
+            f"a fee by {step.basis} for {counted}", f"The fee is counted for {counted}.",
         )  # fmt: skip
 
 

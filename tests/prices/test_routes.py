@@ -153,6 +153,14 @@ def test_a_fee_by_any_basis_is_charged(ways, make, basis) -> None:
     assert notes.warnings == ()
 
 
+@pytest.mark.parametrize(("basis", "goods"), [("pallet", "packs"), ("volume", "bulk")])
+def test_a_fee_said_to_apply_to_what_it_counts_needs_no_word(ways, make, basis, goods) -> None:
+    _, notes = ways(
+        [make.supplier("North Yard")], [make.delivery("North Yard", basis, 10, applies_to=goods)]
+    )
+    assert notes.warnings == ()
+
+
 def test_free_pallets(ways, make) -> None:
     """First free, 10.00 each more."""
     steps = [
@@ -203,7 +211,13 @@ def test_a_fee_by_drop_with_limits_is_one_by_order_value(ways, make) -> None:
 
 @pytest.mark.parametrize(
     ("basis", "fields"),
-    [("load", {"start": 2.0}), ("ton", {"end": 900.0}), ("order value", {"applies_to": "bulk"})],
+    [
+        ("load", {"start": 2.0}),
+        ("ton", {"end": 900.0}),
+        ("order value", {"applies_to": "bulk"}),
+        ("pallet", {"applies_to": "bulk"}),
+        ("volume", {"applies_to": "packs"}),
+    ],
 )
 def test_limits_that_are_not_counted_are_said(ways, make, basis, fields) -> None:
     steps = [make.delivery("North Yard", basis, 10, **fields)]
