@@ -171,7 +171,7 @@ def test_what_is_low_is_clipped_where_it_begins_to_be() -> None:
 
 
 @pytest.mark.parametrize(
-    "slope", [(-0.02, -0.2), (-0.2, -0.03), (0.1, -0.1), (-0.1, 0.25), (-0.1, -0.1)]
+    "slope", [(-0.02, -0.2), (-0.2, -0.03), (0.1, -0.1), (-0.1, 0.25), (-0.09, -0.12)]
 )
 @pytest.mark.parametrize("far", [10.0, 20.0])
 def test_fill_below_a_slanted_line_is_that_of_many_small_cells(
