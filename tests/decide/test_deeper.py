@@ -321,6 +321,16 @@ def test_each_bid_is_the_cheapest_whole_job_with_it(
     assert set(found["All of it"].leaves) <= {"Carry"}
 
 
+def test_the_bids_of_the_best_plan_are_named_as_taken(deep: Comparison) -> None:
+    assert deep.deeper is not None
+    assert deep.best is not None
+    assert deep.best.priced is not None
+    taken = set(deep.best.priced.plan.steps.values())
+    assert {f"bid: {a.bid}" for a in deep.deeper.bids if a.chosen} == {
+        value for value in taken if value.startswith("bid: ")
+    }
+
+
 def test_the_spread_is_between_the_cheapest_and_the_dearest(
     deep: Comparison, every: list[Priced]
 ) -> None:
