@@ -168,9 +168,9 @@ def _guesses(job: Job, priced: Priced) -> Iterator[Wanted]:
         for quote in job.quotes:
             if not _is_bought(quote, order.supplier, order.per, order.price, order.packs):
                 continue
-            low = quote.price_low if quote.price_low is not None else quote.price
-            high = quote.price_high if quote.price_high is not None else quote.price
-            swing = ((high or 0.0) - (low or 0.0)) * order.packs
+            ends = (quote.price_low, quote.price, quote.price_high)
+            known = [end for end in ends if end is not None]
+            swing = (max(known) - min(known)) * order.packs
             if swing > 0:
                 text = (
                     f"Firm up a price on the Quotes sheet next: {order.item} from "

@@ -14,14 +14,18 @@ from budget.decide.calendar.leads import LeadTime, lead_times
 from budget.decide.calendar.machines import best_spells
 from budget.decide.calendar.order import order_of
 from budget.decide.calendar.result import Use
+from budget.decide.calendar.schedule import schedule
 from budget.decide.calendar.tasks import work_of
+from budget.decide.deeper import more_draws
 from budget.decide.flips import Words, _moved, flip_sentence
+from budget.decide.frontier import _envelope
 from budget.decide.outcome import Comparison
-from budget.decide.pins import UnknownPin, read_pins
+from budget.decide.parts import leave_out
+from budget.decide.pins import Pinned, UnknownPin, read_pins
 from budget.decide.planner import Planner
 from budget.decide.risk.unknowns import unknowns
 from budget.decide.terms.situation import Situation
-from budget.job import Bid, Job, Place, Settings, Work
+from budget.job import Bid, Job, Place, Settings, Supplier, Work
 from budget.reference import coefficient
 
 PLACE = Place("Job", 2)
@@ -68,19 +72,25 @@ def dug(make: SimpleNamespace) -> Comparison:
     return compare_options(job, make.takeoff([], [make.amount("Dig", 2.0)]), options)
 
 
-@pytest.mark.parametrize(("hour_value", "small"), [(2990, True), (2900, False)])
+@pytest.mark.parametrize(
+    ("hour_value", "bid", "small"),
+    [(2990, 30000, True), (2900, 30000, False), (2000, 20200, False), (2000, 20199, True)],
+)
 def test_a_flip_is_small_below_a_hundredth_of_the_whole(
-    make: SimpleNamespace, hour_value: float, small: bool
+    make: SimpleNamespace, hour_value: float, bid: float, small: bool
 ) -> None:
-    """299.00 of own hours or 300.00: a dollar of 299. At 29.00 an hour it is ten of 290."""
+    """299.00 of own hours or 300.00: a dollar of 299. At 29.00 an hour it is ten of 290, and
+    2.00 of 200.00 are just a hundredth."""
     options = make.options(
-        methods=[make.method("Dig", "by hand", 5.0)], bids=[make.bid("Digger", ["Dig"], 30000)],
+        methods=[make.method("Dig", "by hand", 5.0)], bids=[make.bid("Digger", ["Dig"], bid)],
         hour_value=hour_value,
     )  # fmt: skip
     job = replace(JOB, settings=replace(JOB.settings, hour_value=hour_value))
     found = compare_options(job, make.takeoff([], [make.amount("Dig", 2.0)]), options)
     (flip,) = [f for f in found.flips if f.choice == "step:Dig"]
-    assert (flip.cash, flip.hours, flip.small) == (30000, -10.0, small)
+    assert (flip.cash, flip.hours, flip.small) == (bid, -10.0, small)
+    assert flip.proved
+    assert "The other way is" not in flip.sentence
 
 
 def test_an_answer_is_settled_if_it_is_whole_and_proved(dug: Comparison) -> None:
@@ -252,3 +262,75 @@ def test_a_bedding_that_nobody_can_lay_is_passed_over(make: SimpleNamespace) -> 
     found = Planner(takeoff, options).best(2000.0)
     assert found is not None
     assert (found.priced.plan.bedding, found.priced.cash, found.gaps) == ("sand", 1500, 0)
+
+
+def test_more_draws_need_no_calendar(dug: Comparison) -> None:
+    found = more_draws(replace(dug, calendar=None), 10)
+    assert (found.best, found.calendar) == (dug.best, None)
+
+
+def test_nothing_is_left_out_of_a_job_that_cannot_be_done(make: SimpleNamespace) -> None:
+    takeoff = make.takeoff([], [make.amount("Lay", 1.0)], optional=["Path"])
+    planner = Planner(takeoff, make.options())
+    leave_out(planner, {"Path": 100.0}, 2000.0)
+    assert planner.best(2000.0) is None
+
+
+def test_a_plan_between_two_that_is_nowhere_best_is_passed_over() -> None:
+    """Nothing and ten hours, or 1,000 and none, cost the same at 100 an hour: there 900 and nine
+    hours come to 1,800."""
+    plans = [
+        SimpleNamespace(priced=SimpleNamespace(cash=cash, own_hours=hours))
+        for cash, hours in ((0, 10.0), (900, 9.0), (1000, 0.0))
+    ]
+    assert _envelope(plans) == [plans[0], plans[2]]  # type: ignore[arg-type]
+
+
+def test_a_plan_with_a_part_says_nothing_of_plans_without_it(make: SimpleNamespace) -> None:
+    """Sand is 90.00 and stone 100.00. With the path sand takes 50.00 more: stone wins there, and
+    sand still where the path is left out."""
+    needs = [
+        make.need("Sand", "Bed", {"count": 1}, bedding="sand"),
+        make.need("Stone", "Bed", {"count": 1}, bedding="stone"),
+        make.need("Edge", "Bed", {"count": 1}, bedding="sand", part="Path", optional="Path"),
+    ]
+    offers = [
+        make.offer(item, "North", cents, measure="count", per="each")
+        for item, cents in (("Sand", 9000), ("Stone", 10000), ("Edge", 5000))
+    ]
+    takeoff = make.takeoff(
+        needs, [make.amount("Lay", 1.0)], optional=["Path"],
+        beddings=[make.bedding("sand"), make.bedding("stone")],
+    )  # fmt: skip
+    options = make.options(offers=offers, routes=[make.drop("North", 0)],
+                           methods=[make.method("Lay", "by hand", 1.0)])  # fmt: skip
+    planner = Planner(takeoff, options)
+    planner.leave_out(frozenset({"Path"}))
+    found = [planner.best(2000.0, Pinned(kept=frozenset({"Path"}))), planner.best(2000.0)]
+    assert [f and (f.priced.plan.bedding, f.priced.cash) for f in found] == [
+        ("stone", 10000), ("sand", 9000),
+    ]  # fmt: skip
+
+
+def test_open_days_are_assumed_of_sellers_that_are_used_and_say_nothing(
+    make: SimpleNamespace,
+) -> None:
+    options = make.options(
+        offers=[make.offer("Bag", "North", 100, measure="count", per="each")],
+        routes=[make.drop("North", 0), make.drop("South", 0)],
+        methods=[make.method("Dig", "by hand", 5.0)],
+    )  # fmt: skip
+    takeoff = make.takeoff([make.need("Bag", "Dig", {"count": 1})], [make.amount("Dig", 2.0)])
+    (priced,) = make.all_priced(Situation(takeoff, options, "sand", frozenset()))
+    settings = replace(JOB.settings, start=dt.date(2026, 5, 2), as_of=dt.date(2026, 5, 2))
+    given = {"open_days": ("Monday", "Friday")}
+
+    def assumed(north: dict[str, tuple[str, ...]], south: dict[str, tuple[str, ...]]) -> bool:
+        rows = (Supplier(place=Place("Suppliers", 2), supplier="North", **north),  # type: ignore[arg-type]
+                Supplier(place=Place("Suppliers", 3), supplier="South", **south))  # type: ignore[arg-type]  # fmt: skip
+        job = replace(JOB, settings=settings, suppliers=rows)
+        found = schedule(job, takeoff, options, priced).assumed
+        return "open days of sellers" in {a.what for a in found}
+
+    assert assumed({}, given)
+    assert not assumed(given, {})
