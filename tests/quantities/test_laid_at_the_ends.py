@@ -197,7 +197,7 @@ def test_a_size_that_closes_a_course_is_laid_to_its_end(wide: float, seed: int) 
 
     Whichever is first, the other fills the course.
     """
-    sizes = MixedSize(0.2, 0.2, 0.004, 0.4), MixedSize(0.3, 0.2, 0.004, 0.6)
+    sizes = MixedSize(0.2, 0.2, 0.004, 0.5), MixedSize(0.3, 0.2, 0.004, 0.5)
     rows: dict[float, list[float]] = {}
     for one in courses(sizes, wide, 3.0, seed):
         rows.setdefault(round(one.y, 6), []).append(round(one.along, 6))
