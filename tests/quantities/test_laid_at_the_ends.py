@@ -275,6 +275,40 @@ def test_pavers_run_along_the_longest_edge_wherever_it_lies() -> None:
     assert direction(shape) == pytest.approx(math.degrees(math.atan2(4, 3)))
 
 
+def test_third_bond_comes_round_in_the_third_course() -> None:
+    """7 courses of 10: three are whole, four begin and end with a third and two thirds.
+
+    A third and two thirds are one paver together.
+    """
+    unit = Unit(0.3, 0.1, 0.3, 0.1)
+    ring = ((0.0, 0.0), (3.0, 0.0), (3.0, 0.7), (0.0, 0.7))
+    first = lay_out((ring,), "third bond", unit, 0.01).layings[0]
+    assert (first.whole, first.cut, first.reused) == (3 * 10 + 4 * 9, 8, 4)
+
+
+def test_pavers_of_all_outlines_are_told_with_the_drawing() -> None:
+    """Two rooms of 2.1 by 1 m: 10 courses of ten whole ones and a half, wherever they begin."""
+    unit = Unit(0.2, 0.1, 0.2, 0.1)
+    rings = [((x, 0.0), (x + 2.1, 0.0), (x + 2.1, 1.0), (x, 1.0)) for x in (0.0, 5.0)]
+    outlines = tuple((ring,) for ring in rings)
+    laid = tuple(lay_out(outline, "stack bond", unit, 0.02) for outline in outlines)
+    found = LaidPattern("Terrace", "Slab", "stack bond", unit, outlines, laid)
+    assert found.drawing().counted == (2 * 100, 2 * 10)
+
+
+def test_cuts_of_a_course_of_one_size_on_paper() -> None:
+    """0.3 by 0.2 m in 3 by 0.45 m: ten whole ones, then half a paver back nine and two halves.
+
+    Of the third course 50 mm are left, ten strips of 0.3 m. Two halves and five times two strips
+    come out of one paver each; cut are twice 0.2 m across and 3 m along.
+    """
+    room = ((0.0, 0.0), (3.0, 0.0), (3.0, 0.45), (0.0, 0.45))
+    (found,) = lay_mixed((room,), (MixedSize(0.3, 0.2, 0.0, 1.0),), 0.01)
+    for lay in found.layings:
+        assert (lay.whole, lay.cut, lay.reused) == (10 + 9, 2 + 10, 1 + 5)
+        assert lay.cut_length == pytest.approx(2 * 0.2 + 3)
+
+
 def test_outlines_that_start_alike_name_their_start_and_others_none() -> None:
     """Whole modules start at the lower left corner; a room 9 mm longer half a paver on."""
     unit = Unit(0.2, 0.1, 0.2, 0.1)

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Any
 from budget.quantities.formulas.shapes import MOST_CORNER, Point
 from budget.quantities.plan.edges_open import Lengths
 from budget.quantities.plan.placed_shapes import Footprint, Side
-from budget.quantities.plan.regions import NEAR, grown
+from budget.quantities.plan.regions import NEAR, closed
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
@@ -99,7 +99,7 @@ def _joined(regions: Sequence[BaseGeometry]) -> BaseGeometry:
         # Rounded first: the union on a grid divides by a coordinate that is almost nought.
         rounded = transform(regions[0], lambda points: points.round(9))
         return unary_union([rounded], grid_size=_GRID)
-    return grown(regions, NEAR / 2).buffer(-NEAR / 2, join_style="mitre", mitre_limit=20)
+    return closed(regions)
 
 
 def _owned(

@@ -19,6 +19,7 @@ if TYPE_CHECKING:
 SLIGHT = 1e-3
 #: Edges this near to each other (m) lie against each other: a tape is no better.
 NEAR = 0.01
+_HALF = NEAR / 2
 #: How far closing a gap moves the points of an outline at most (m): what rounding does.
 _ROUNDED = 1e-6
 
@@ -81,10 +82,20 @@ def union(shapes: Sequence[BaseGeometry]) -> BaseGeometry:
     if len(shapes) < 2:
         return plain
     # Grown before they are joined: edges that almost meet make the plain union fail.
-    closed = grown(shapes, NEAR / 2).buffer(-NEAR / 2, join_style="mitre", mitre_limit=20)
-    if plain.length - closed.length <= NEAR:
+    found = closed(shapes)
+    if plain.length - found.length <= NEAR:
         return plain
-    return snap(closed, plain, _ROUNDED)
+    return snap(found, plain, _ROUNDED)
+
+
+def closed(shapes: Sequence[BaseGeometry]) -> BaseGeometry:
+    """Some shapes together, and gaps of a tape's width between them closed.
+
+    >>> from shapely import box
+    >>> round(closed([box(0, 0, 2, 1), box(0, 1.004, 2, 2)]).area, 6)
+    4.0
+    """
+    return grown(shapes, _HALF).buffer(-_HALF, join_style="mitre", mitre_limit=20)
 
 
 def grown(shapes: Sequence[BaseGeometry], by: float) -> BaseGeometry:
