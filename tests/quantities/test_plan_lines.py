@@ -7,6 +7,7 @@ import pytest
 
 from budget.job import Level, Place
 from budget.quantities import take_off
+from budget.quantities.plan.regions import NEAR
 from budget.quantities.plan_lines import falls, plan_lines
 from budget.units import FOOT, INCH
 
@@ -92,6 +93,20 @@ def test_a_door_in_one_side_does_not_tell_the_second(make):
     found, _ = lines(make.job(area, levels=(sill,)))
     assert found["Terrace"].house == ()
     assert found["Terrace"].unsure == pytest.approx(30 * FOOT)
+
+
+@pytest.mark.parametrize(("errors", "held"), [(4.5, 2), (3.5, 1)])
+def test_a_gap_between_walks_is_held_if_it_is_more_than_a_tape_errs(make, errors, held):
+    """What a tape errs is taken off at both ends of the gap; what is left is drawn from twice as
+    much on."""
+    gap = errors * NEAR / FOOT
+    job = make.job(
+        make.area("Terrace", length=20, width=10, x=0, y=0),
+        make.area("Walk", length=8, width=15, x=0, y=-15),
+        make.area("Way", length=12 - gap, width=15, x=8 + gap, y=-15),
+    )
+    found, _ = lines(job)
+    assert len(found["Terrace"].held) == held
 
 
 def test_paving_that_may_be_left_out_does_not_hold_an_edge(make):
