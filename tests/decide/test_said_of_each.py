@@ -89,6 +89,8 @@ def test_days_of_machines_are_told_by_date_or_counted_from_one() -> None:
         assert f"Base and Cut takes less hire, but as the working days fall it is out for 4 days "\
             f"from {first}:" in counted(there, SAW)  # fmt: skip
     assert still_away(None) == []
+    (later,) = left_out(calendar(replace(SAW, there_to=5)))
+    assert "is there until day 6;" in later
 
 
 def test_a_machine_at_the_planned_hire_is_not_dearer() -> None:
@@ -96,15 +98,42 @@ def test_a_machine_at_the_planned_hire_is_not_dearer() -> None:
     assert dearer(calendar(SAW, more)) == [more]
 
 
-@pytest.mark.parametrize(("before", "again"), [(0, True), (2, True), (3, False), (4, False)])
+@pytest.mark.parametrize(
+    ("before", "machines", "again"),
+    [(0, 1, True), (2, 1, True), (3, 1, False), (4, 1, False), (5, 2, True), (6, 2, False)],
+)
 def test_a_plan_is_made_again_up_to_three_times_for_each_machine(
-    make: SimpleNamespace, before: int, again: bool
+    make: SimpleNamespace, before: int, machines: int, again: bool
 ) -> None:
-    saw = make.machine("Saw", "rent", terms=[("day", 6000, 1)])
+    """The machine is then had for the days that it is out, at each shop."""
+    shops = [make.machine(name, "rent", terms=[("day", 6000, 1)]) for name in ("Saw", "Plate")]
     known = tuple(DaysOut("Saw", "rent", frozenset((f"Step {n}",)), (1.0,)) for n in range(before))
-    options = replace(make.options(machines=[saw]), days_out=known)
+    options = replace(make.options(machines=shops[:machines]), days_out=known)
     short = replace(SAW, machine="rent", way="rent", cash=9000, there_to=None)
-    assert (asked_again(options, calendar(short)) is not None) is again
+    found = asked_again(options, calendar(short))
+    assert (found is not None) is again
+    if found is not None:
+        out = DaysOut("Saw", "rent", short.use.steps, (2.0, 2.0))
+        assert found[0].days_out == (*known, out)
+        assert len(found[1]) == 1
+
+
+def test_a_plan_that_pays_for_the_days_is_not_made_again(make: SimpleNamespace) -> None:
+    saw = make.machine("Saw", "rent", terms=[("day", 6000, 1)])
+    paid = replace(SAW, machine="rent", way="rent", there_to=None)
+    assert asked_again(make.options(machines=[saw]), calendar(paid)) is None
+
+
+def test_a_machine_that_must_go_back_is_left_out_beside_those_left_out_before(
+    make: SimpleNamespace,
+) -> None:
+    ways = [make.machine("Saw", "loan"), replace(make.machine("Saw", "gift"), away=True),
+            make.machine("Saw", "rent", terms=[("day", 6000, 1)])]  # fmt: skip
+    found = asked_again(make.options(machines=ways), calendar(SAW))
+    assert found is not None
+    assert {m.key: m.away for m in found[0].machines["Saw"]} == {
+        "loan": True, "gift": True, "rent": False,
+    }  # fmt: skip
 
 
 def test_a_bid_by_the_hour_tells_what_one_more_costs(make: SimpleNamespace) -> None:
