@@ -141,3 +141,22 @@ def test_goods_whose_delivery_is_not_priced_come_to_the_point_that_costs_less(
     found = Model(replace(situation, options=replace(situation.options, carry=level))).solve(0.0)
     assert found is not None
     assert found.priced.plan.routes == {"North": "deliver to street"}
+
+
+@pytest.mark.parametrize(
+    ("free", "place", "note"),
+    [
+        (9500, None, "free of charge at this order value"),
+        (9500, 500.0, "free but for the drop point"),
+        (10000, None, "5 of goods short of free delivery"),
+        (None, None, ""),
+    ],
+)
+def test_beside_a_delivery_stands_what_it_is_free_of(
+    make: SimpleNamespace, free: int | None, place: float | None, note: str
+) -> None:
+    """Goods for 95.00, brought for 1.00, free above some value but for the drop point."""
+    offer = make.offer("Stone", "North", 9500, measure="count", per="each")
+    route = make.drop("North", 100, free_above=free, place=place)
+    (arrival,) = _best(make, {"count": 1}, [offer], [route]).priced.arrivals
+    assert arrival.note.lstrip("$ ") == note

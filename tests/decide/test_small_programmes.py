@@ -38,17 +38,34 @@ def test_what_costs_next_to_nothing_is_branched_on_where_it_is_parted() -> None:
     assert found.least == pytest.approx(0.2)
 
 
-def test_a_row_that_is_bounded_otherwise_for_a_solve_lifts_its_floor() -> None:
-    """No less than 2.5 of what costs 4, where usually none need be: 10; afterwards nothing."""
+@pytest.mark.parametrize("cost", [4.0, 0.5])
+def test_a_row_that_is_bounded_otherwise_for_a_solve_lifts_its_floor(cost: float) -> None:
+    """No less than 2.5 of a column, where usually none need be; afterwards nothing."""
     programme = Programme()
-    column = programme.column({"cash": 4.0}, high=9.0)
+    column = programme.column({"cash": cost}, high=9.0)
     row = programme.row([(column, 1.0)], low=0.0)
     relaxation, box = programme._table.relaxation(), programme._table.box([])
-    for limits, floor in (({row: (2.5, math.inf)}, 10.0), ({}, 0.0)):
+    for limits, amount in (({row: (2.5, math.inf)}, 2.5), ({}, 0.0)):
         relaxation.ask(programme.costs({"cash": 1.0}), limits)
         relaxed = relaxation.solve(box)
         assert relaxed is not None
-        assert relaxed.floor == pytest.approx(floor)
+        assert relaxed.values.tolist() == [pytest.approx(amount)]
+        assert relaxed.floor == pytest.approx(amount * cost)
+
+
+@pytest.mark.parametrize(("branches", "seconds", "solved"), [(1, 60.0, True), (10**9, -1.0, False)])
+def test_branching_ends_unproved_after_its_branches_or_its_seconds(
+    monkeypatch: pytest.MonkeyPatch, branches: int, seconds: float, solved: bool
+) -> None:
+    """Least of a column of no less than 1.5: whole it is two, which takes a second solve."""
+    monkeypatch.setattr(branching, "MOST_BRANCHES", branches)
+    table = Table.of([9.0], [True], [({0: 2.0}, 3.0, math.inf)])
+    relaxation = table.relaxation()
+    relaxation.ask(np.array([1.0]), {})
+    found = Search(None, math.inf)
+    branch(relaxation, table.box([]), table.whole, found, Most(1, seconds))
+    assert (found.proved, found.best) == (False, None)
+    assert (found.root is not None) == solved
 
 
 def test_a_step_a_cent_and_half_a_minute_below_its_neighbours_is_found() -> None:

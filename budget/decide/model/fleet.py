@@ -185,7 +185,7 @@ def _pattern_columns(
                 continue
             fixed = all(spell.fixed for spell in spells)
             if fixed:
-                cheapest = min(cheapest, cash)
+                cheapest = cash
             column = build.choose({f"machine:{machine.equipment}": machine.key}, cash=cash)
             yield column, _bound(build, column, spells, counts), fixed
 
