@@ -70,3 +70,33 @@ def test_a_firm_is_called_for_the_first_of_its_steps(make: SimpleNamespace) -> N
         found = schedule(replace(JOB, bids=(row,), settings=settings), takeoff, options, hired)
         (call,) = found.orders
         assert (call.needed, call.order, call.hired, call.late) == (needed, order, True, False)
+
+
+def _brought(make: SimpleNamespace, job: Job, *uses: str) -> tuple[int, int, int, bool]:
+    """Day of ordering, of coming and of use of what North brings for some steps; whether late."""
+    needs = [make.need(f"Goods {n}", step, {"count": 1}) for n, step in enumerate(uses)]
+    options = make.options(
+        offers=[make.offer(n.item, "North", 100, measure="count", per="each") for n in needs],
+        routes=[make.drop("North", 0)], hours_per_day=6,
+        methods=[make.method(s, "by hand", 1.0) for s in ("Dig", "Base", "Bed")],
+    )  # fmt: skip
+    takeoff = make.takeoff(needs, [make.amount(step, 6.0) for step in ("Dig", "Base", "Bed")])
+    (priced,) = make.all_priced(Situation(takeoff, options, "sand", frozenset()))
+    (order,) = schedule(job, takeoff, options, priced).orders
+    return order.order, order.arrives, order.needed, order.late
+
+
+def test_goods_of_one_seller_come_for_the_first_step_of_all(make: SimpleNamespace) -> None:
+    """A day each for Dig, Base and Bed; goods that no step of the job uses are there at once."""
+    north = Supplier(place=PLACE, supplier="North", lead_days=0, lead_low=0, lead_high=0,
+                     open_days=EVERY_DAY)  # fmt: skip
+    job = replace(JOB, suppliers=(north,))
+    assert _brought(make, job, "Bed", "Base") == (0, 0, 1, False)
+    assert _brought(make, job, "Joint") == (-1, -1, 0, False)
+
+
+def test_without_dates_no_order_is_late(make: SimpleNamespace) -> None:
+    """However long it takes: 90 days before the day before the second."""
+    north = Supplier(place=PLACE, supplier="North", lead_days=90, lead_low=90, lead_high=90)
+    job = replace(JOB, suppliers=(north,), settings=replace(JOB.settings, start=None))
+    assert _brought(make, job, "Base") == (-90, 0, 1, False)
