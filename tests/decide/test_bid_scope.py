@@ -170,6 +170,17 @@ def test_a_cost_for_every_bid_is_shared_and_one_for_a_bid_is_not(make: SimpleNam
     assert left(own, DIGGER, OWN)["Rain"] == (10000, "left to you by Digger")
 
 
+def test_a_step_that_nobody_offers_has_no_share_in_a_cost_for_every_bid(
+    make: SimpleNamespace,
+) -> None:
+    """100.00 for rubble under digging, worth a dollar hired, and laying, which no bid has."""
+    at = job(make, {})
+    rubble = Risk("Rubble", "rubble", ("Dig", "Lay"), True, 1.0, 0.0, 10000, "", False)
+    known = Situation(at.takeoff, replace(at.options, risks=(rubble,)), "sand", frozenset())
+    [found] = left_with_owner(known, plan(DIGGER, OWN), {"Dig": 100.0})
+    assert (found.money, found.who) == (10000, "your own work; not said by Digger")
+
+
 def test_a_risk_taken_on_for_an_extra_costs_that(make: SimpleNamespace) -> None:
     at = job(make, {"Rock": "extra", "Rain": "yes", "Settling": "yes"})
     assert left(at, CREW, CREW) == {"Rock": (4000, "for an extra by Crew")}

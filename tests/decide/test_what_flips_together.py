@@ -25,7 +25,9 @@ from budget.decide.pins import Pinned, UnknownPin, read_pins
 from budget.decide.planner import Planner
 from budget.decide.risk.unknowns import unknowns
 from budget.decide.terms.situation import Situation
-from budget.job import Bid, Job, Place, Settings, Supplier, Work
+from budget.decide.thorough.growing import growths
+from budget.decide.thorough.leftover import worths
+from budget.job import Area, Bid, Job, Place, Settings, Supplier, Work
 from budget.reference import coefficient
 
 PLACE = Place("Job", 2)
@@ -334,3 +336,30 @@ def test_open_days_are_assumed_of_sellers_that_are_used_and_say_nothing(
 
     assert assumed({}, given)
     assert not assumed(given, {})
+
+
+def test_a_step_is_worth_its_share_by_the_fastest_own_way(make: SimpleNamespace) -> None:
+    """Ten hours of digging by hand or four with the loader, and six of laying: of 100.00 for both
+    40.00 are for digging. A barrow's hours say nothing of carrying, which is worth nothing there.
+    """
+    options = make.options(
+        methods=[make.method("Dig", "by hand", 5.0), make.method("Dig", "loader", 2.0),
+                 make.method("Lay", "by hand", 6.0), make.method("Carry", "barrow", 0.001)],
+        bids=[make.bid("Firm", ["Dig", "Lay", "Carry"], 10000)],
+    )  # fmt: skip
+    takeoff = make.takeoff(
+        [make.need("Stone", "Lay", {"mass": 500}, weight=500)],
+        [make.amount("Dig", 2.0), make.amount("Lay", 1.0)],
+    )
+    found = worths(Situation(takeoff, options, "sand", frozenset()))
+    assert found == pytest.approx({"Dig": 4000, "Lay": 6000, "Carry": 0})
+
+
+def test_a_shape_without_a_size_of_its_own_is_not_the_largest() -> None:
+    """Half a metre of slabs is larger than a shape of which no size is written."""
+    areas = (
+        Area(place=Place("Areas", 2), part="Yard", name="a", paver="Slab", length=0.5, width=0.5),
+        Area(place=Place("Areas", 3), part="Yard", name="b", paver="Brick"),
+    )
+    (paving,) = (g for g in growths(replace(JOB, areas=areas), frozenset()) if g.what == "paving")
+    assert paving.grown(1.0).areas[-1].paver == "Slab"
