@@ -13,12 +13,11 @@ from budget.prices import flatten, landed, scope
 from budget.prices.bids import bid_cost, bids
 from budget.prices.checklist import checklist
 from budget.prices.defaults import Notes
-from budget.prices.delivery import Shipment, allowed, drop_fee, shipment
 from budget.prices.disposal import disposal_cost, disposal_ways
 from budget.prices.equipment import machines
 from budget.prices.forms import in_order, smaller_forms
 from budget.prices.hauling import haul, trip_limit
-from budget.prices.options import Drop, Haul, Machine, Offer
+from budget.prices.options import Haul, Machine, Offer
 from budget.prices.packs import buy
 from budget.prices.quotes import _pack_kind, offers
 from budget.prices.routes import routes
@@ -28,7 +27,6 @@ from budget.prices.terms import Term, rent
 from budget.prices.work import methods
 from budget.units import (
     BULK_MASS,
-    COUNT,
     DAYS,
     HOURS,
     LENGTH,
@@ -338,52 +336,6 @@ def test_own_and_paid_helpers_are_all_to_be_fed(make: Any) -> None:
 
 
 # Delivery
-
-
-def drop(**fields: Any) -> Drop:
-    values = {
-        "key": "deliver to drive", "supplier": "A", "point": "drive", "per_drop": money(6000),
-        "per_mass": None, "per_volume": None, "per_pallet": None, "free_pallets": 0,
-        "value_steps": (), "free_above": None, "least": 0, "most": None, "heaps_share": False,
-        "tax": UNTAXED, **fields,
-    }  # fmt: skip
-    return Drop(**values)
-
-
-def load(packed: float, value: float = 0.0) -> Shipment:
-    return Shipment(
-        value=money(value), heaps=(), packed=constant(packed, MASS, "packed"),
-        volume=constant(0.0, LOOSE_VOLUME, "volume"), pallets=constant(0, COUNT, "pallets"),
-    )  # fmt: skip
-
-
-def test_goods_of_which_none_is_bought_take_no_drop() -> None:
-    nothing = edging(weight=constant(3.0, MASS, "weight"))
-    empty = shipment(drop(), [(nothing, buy(nothing, metres(0)))])
-    assert empty.packed is None
-    assert drop_fee(drop(), empty).value == 0
-
-
-def test_a_gram_s_thousandth_does_not_keep_a_truck_at_home() -> None:
-    assert allowed(drop(least=1000), load(1000 - 1e-6))
-    assert not allowed(drop(least=1000), load(999.999))
-
-
-def starts(figure: Figure) -> list[float]:
-    """The first start of every figure that is looked up by steps."""
-    return [node.args[1].value for node in _nodes(figure) if node.op == "tier"]
-
-
-def _nodes(figure: Figure) -> list[Figure]:
-    return [figure, *(node for part in figure.args for node in _nodes(part))]
-
-
-def test_steps_begin_at_nothing_so_that_a_spreadsheet_finds_the_first() -> None:
-    """A lookup below the first start of its table gives an error, not the first amount."""
-    fee = drop_fee(drop(free_above=money(50000)), load(10.0))
-    hire = rent([Term("day", money(7000), 1)], given(2.0, DAYS, "days", "days"))
-    assert starts(fee) == [0]
-    assert starts(hire) == [0]
 
 
 def test_a_rent_stays_at_its_last_price_past_twice_the_days_it_was_made_for() -> None:

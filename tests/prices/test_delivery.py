@@ -4,12 +4,13 @@ import pytest
 from hypothesis import given as examples
 from hypothesis import strategies as st
 
-from budget.figures import constant
+from budget.figures import Figure, constant, given
 from budget.prices.delivery import Shipment, allowed, drop_fee, drops, pallets, shipment
 from budget.prices.options import Drop, Offer
 from budget.prices.packs import buy
 from budget.prices.tax import NOTHING, UNTAXED
-from budget.units import BULK_MASS, COUNT, LOOSE_VOLUME, MASS, MONEY, RATIO, per
+from budget.prices.terms import Term, rent
+from budget.units import BULK_MASS, COUNT, DAYS, LOOSE_VOLUME, MASS, MONEY, RATIO, per
 
 
 def money(cents: float):
@@ -177,3 +178,31 @@ def test_every_drop_can_be_carried_and_sharing_never_adds_any(heaps, packed, mos
     shared = drops(drop(most=limit, heaps_share=True), goods).all.value
     assert shared <= alone
     assert shared * most >= goods.weight.value * (1 - 1e-6) - 1e-2
+
+
+def test_goods_of_which_none_is_bought_take_no_drop() -> None:
+    empty = shipment(drop(), [goods("Spike", "each", False, 3.0, 0)])
+    assert empty.packed is None
+    assert drop_fee(drop(), empty).value == 0
+
+
+def test_a_gram_s_thousandth_does_not_keep_a_truck_at_home() -> None:
+    assert allowed(drop(least=1000), load(packed=1000 - 1e-6))
+    assert not allowed(drop(least=1000), load(packed=999.999))
+
+
+def starts(figure: Figure) -> list[float]:
+    """The first start of every figure that is looked up by steps."""
+    return [node.args[1].value for node in _nodes(figure) if node.op == "tier"]
+
+
+def _nodes(figure: Figure) -> list[Figure]:
+    return [figure, *(node for part in figure.args for node in _nodes(part))]
+
+
+def test_steps_begin_at_nothing_so_that_a_spreadsheet_finds_the_first() -> None:
+    """A lookup below the first start of its table gives an error, not the first amount."""
+    fee = drop_fee(drop(free_above=money(50000)), load(packed=10))
+    hire = rent([Term("day", money(7000), 1)], given(2.0, DAYS, "days", "days"))
+    assert starts(fee) == [0]
+    assert starts(hire) == [0]
