@@ -15,6 +15,7 @@ from budget.quantities.plan.outlines import drawing
 from budget.quantities.plan.parts import add, parts_of
 from budget.quantities.plan.placed_shapes import footprint
 from budget.quantities.plan.placing import place
+from budget.quantities.plan.regions import union
 from budget.units import FOOT, LENGTH
 
 
@@ -246,3 +247,9 @@ def test_a_hollow_corner_between_two_parts_is_half_of_each(make: Any) -> None:
         parts, _ = place(parts_of(make.job(*areas))[0], "imperial")
         found = {part.name: part.added[0].edges.corners.value for part in parts}
         assert found == pytest.approx({"Terrace": 4 - 2 * 0.5, "Walk": 2 - 2 * 0.5})
+
+
+def test_a_pointed_corner_stays_whole_where_no_gap_is_closed() -> None:
+    """A wedge out of a box: 2 m² of box, and beyond it a triangle of 4 m by 0.4 m."""
+    wedge = shapely.Polygon([(1, 0.5), (6, 0.5), (1, 1.0)])
+    assert union([shapely.box(0, 0, 2, 1), wedge]).area == pytest.approx(2.8, abs=1e-12)
