@@ -15,6 +15,7 @@ import jsonschema
 import openpyxl
 import pytest
 
+from budget.decide import compare
 from budget.decide.calendar.result import Calendar
 from budget.decide.calendar.schedule import schedule
 from budget.decide.outcome import Comparison
@@ -23,6 +24,7 @@ from budget.report import answer, calendar
 from budget.report.book import book
 from budget.report.documents import calendar as calendar_document
 from budget.report.documents import document
+from budget.report.files import write
 from budget.report.page import page
 from budget.report.terminal.blocks import Pair, plain
 from budget.report.terminal.screen import lines
@@ -189,3 +191,23 @@ def test_workbook_has_the_calendar_and_the_days_to_order(
     for order in found.orders:
         if not order.hired:
             assert calendar.order_told(found, order) in buying
+
+
+def test_a_plan_that_pays_nothing_has_no_week_to_pay_in(demo_comparison: Demo, tmp_path: Path):
+    """A job of which nobody has quoted anything yet: own hands alone, in every output."""
+    job = replace(
+        demo_comparison("fire-bowl").job, quotes=(), suppliers=(), delivery=(), equipment=(),
+        bids=(), checklist=(), disposal=(),
+    )  # fmt: skip
+    comparison = compare(job)
+    assert comparison.best is not None
+    assert comparison.best.priced is not None
+    assert (comparison.best.priced.cash, found_in(comparison).weeks) == (0, ())
+    written = write(comparison, tmp_path / "job.xlsx")
+    html = written.page.read_text(encoding="utf-8")
+    assert "The work ends" in html
+    assert "Cash by week" not in html
+    titles = {str(row[0].value) for row in openpyxl.load_workbook(written.workbook)["Calendar"]}
+    assert "Cash by week" not in titles
+    told = plain(calendar.blocks(found_in(comparison), "Bowl", "USD", quiet=False))
+    assert "Cash by week" not in told

@@ -228,9 +228,9 @@ def _choices(shown: Sequence[StoredPlan]) -> Table:
 
 
 def cash_chart(sheet: Sheet, plans: Sequence[StoredPlan], currency: str) -> Chart | None:
-    """The cash of each scenario by group, stacked."""
+    """The cash of each scenario by group, stacked; None where none of them costs anything."""
     shown = [plan for plan in plans if plan.scenario is not None]
-    if not shown:
+    if not shown or not sheet.tables[-1].rows:
         return None
     first = sheet.first_row(len(sheet.tables) - 1) - 1  # the last table is there to be drawn
     last = first + len(sheet.tables[-1].rows)

@@ -33,7 +33,7 @@ class When:
     tasks: Table
     orders: Table
     machines: Table
-    cash: Markup
+    cash: Markup | None  # None where nothing is paid
     weeks: Table
     rule: str
     remarks: tuple[str, ...]
@@ -58,7 +58,7 @@ def calendar(view: View) -> When | None:
                       [said.order_row(found, o) for o in found.orders], ()),
         machines=_table("Machines on the calendar, and as the plan priced them", said.HIRES, hires,
                         (3, 4, 5, 6)),
-        cash=_cash(view, found),
+        cash=_cash(view, found) if found.weeks else None,
         weeks=_table("Cash by week", said.WEEKS, weeks, (1,)),
         rule=RULE,
         remarks=tuple(said.remarks(found, currency)),
@@ -103,7 +103,7 @@ def _bars(found: Calendar) -> Markup:
         svg_calendar.Bar(m.equipment, m.spells, _MACHINE, _had(found, m)) for m in found.machines
     ]
     shift = found.start.weekday() if found.start else 0
-    last = max(b for row in rows for _, b in row.spans)
+    last = max((b for row in rows for _, b in row.spans), default=0)
     weeks = [d for d in range(last + 1) if d == 0 or (d + shift) % 7 == 0]
     marks = [(d, said.day(found, d)) for d in weeks]
     title = f"Who works when; the work ends {said.ends(found)}"
