@@ -204,3 +204,19 @@ def test_on_the_terrace_a_share_lies_between_the_indices_that_scipy_finds(
     for name, first, whole_index in zip(names, theirs.first_order, theirs.total_order, strict=True):
         share = mine[name].cash_share if name in mine else 0.0
         assert first - 0.05 <= share <= whole_index + 0.05, name
+
+
+def test_every_pair_counts_and_what_makes_up_for_another_has_no_share() -> None:
+    """The second gives back half of what the first takes: its share, less than none, is none, and
+    the first has all."""
+    one, other = np.random.default_rng(3).normal(size=(2, 500))
+    seen: list[int] = []
+
+    def halved(at: slice, turned: Sequence[Any]) -> list[Any]:
+        seen.extend(range(at.start, at.stop))
+        first, second = (np.where(t, np.tile(other[at], 3), np.tile(one[at], 3)) for t in turned)
+        return [first - second / 2]
+
+    [(mine, back)] = shares(halved, 2, 500, np.random.default_rng(4))
+    assert (mine.share, back.share) == (pytest.approx(1.0), 0.0)
+    assert seen == list(range(500))
