@@ -15,9 +15,17 @@ from budget.prices.options import DaysOut
 
 #: Cents by which the rounding of lines that sum others may part the two.
 ROUNDING = 2.0
+#: Jobs with so many plans that to try them all takes seconds: left to the thorough cases.
+MANY_PLANS = {12, 15, 22, 27, 29, 55, 59, 206, 211, 402, 404, 406, 412, 414, 416}
 
 
-@pytest.mark.parametrize("seed", range(60))
+def seeds(first: int, end: int) -> list[object]:
+    """Seeds of random jobs, those with many plans as thorough cases."""
+    slow = pytest.mark.thorough
+    return [pytest.param(n, marks=slow) if n in MANY_PLANS else n for n in range(first, end)]
+
+
+@pytest.mark.parametrize("seed", seeds(0, 60))
 def test_the_programme_finds_the_best_of_all_plans(make: SimpleNamespace, seed: int) -> None:
     finds_the_best(make, seed)
 
@@ -33,7 +41,7 @@ def test_it_does_on_many_more_jobs(make: SimpleNamespace, seed: int) -> None:
     finds_the_best(make, seed)
 
 
-@pytest.mark.parametrize("seed", range(400, 420))
+@pytest.mark.parametrize("seed", seeds(400, 420))
 def test_it_does_where_machines_are_out_longer_than_their_hours(
     make: SimpleNamespace, seed: int
 ) -> None:
@@ -81,7 +89,7 @@ def finds_the_best_of(make: SimpleNamespace, situation: Situation, hour_value: f
     assert -1e-6 <= gap <= ROUNDING
 
 
-@pytest.mark.parametrize("seed", range(200, 212))
+@pytest.mark.parametrize("seed", seeds(200, 212))
 def test_the_frontier_is_the_lower_edge_of_all_plans(make: SimpleNamespace, seed: int) -> None:
     takeoff, options = make.random_job(seed)
     situation = Situation(takeoff, options, "sand", frozenset())
