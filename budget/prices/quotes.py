@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 
 from budget.figures import Figure, constant, given, minus, product, ratio
-from budget.job import Job, Measure, PriceBreak, Product, Quote
+from budget.job import Job, Measure, PriceBreak, Product, Quote, Supplier
 from budget.prices.defaults import Notes, if_filled, unique
 from budget.prices.options import Offer
 from budget.prices.tax import applies
@@ -97,6 +97,7 @@ def offers(job: Job, takeoff: Takeoff, tax: Figure, notes: Notes) -> tuple[Offer
     """
     items = wanted(takeoff)
     products = {product.item.casefold(): product for product in job.products}
+    sellers = {row.supplier.casefold(): row for row in reversed(job.suppliers)}
     serving = _serving(job.quotes, items, products)
     taken: set[str] = set()
     found = []
@@ -104,7 +105,7 @@ def offers(job: Job, takeoff: Takeoff, tax: Figure, notes: Notes) -> tuple[Offer
         for quote in sorted(serving.get(item.item, ()), key=_quote_order):
             if _usable(quote, item, notes):
                 ratio_of_tax = applies(job.settings, tax, quote.taxed)
-                offer = _offer(job, quote, item, products, ratio_of_tax, notes, taken)
+                offer = _offer(job, quote, item, products, sellers, ratio_of_tax, notes, taken)
                 found += [offer, *_larger_orders(offer, taken)]
     return tuple(found)
 
@@ -184,6 +185,7 @@ def _offer(
     quote: Quote,
     item: Wanted,
     products: dict[str, Product],
+    sellers: Mapping[str, Supplier],
     tax: Figure,
     notes: Notes,
     taken: set[str],
@@ -217,21 +219,21 @@ def _offer(
         breaks=breaks,
         picking=_picking(quote, weight, too_big, notes),
         in_part=quote.in_part and _lot_free(quote, item, sold, notes),
-        back=None if bulk or breaks else _back(job, quote),
+        back=None if bulk or breaks else _back(quote, sellers),
     )
 
 
-def _back(job: Job, quote: Quote) -> Figure | None:
+def _back(quote: Quote, sellers: Mapping[str, Supplier]) -> Figure | None:
     """The share of its price that an unopened pack brings back, None where nobody said so.
 
     A seller takes goods back where its quote tells what it keeps of their price, unless its row
     on Suppliers gives no days for it. Loose goods stay, and so do goods whose price hangs on the
     number bought: fewer kept would cost more each.
     """
-    seller = next(
-        (s for s in job.suppliers if s.supplier.casefold() == quote.supplier.casefold()), None
-    )
-    if quote.restocking is None or (seller is not None and seller.return_days == 0):
+    if quote.restocking is None:
+        return None
+    seller = sellers.get(quote.supplier.casefold())
+    if seller is not None and seller.return_days == 0:
         return None
     kept = quote.figure("restocking", RATIO, f"share that {quote.supplier} keeps")
     return minus("share paid back", constant(1.0, RATIO, "all"), kept)
