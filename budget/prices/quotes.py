@@ -61,12 +61,11 @@ class Wanted:
     item: str
     kind: ProductKind
     needs: tuple[Need, ...]
+    measures: frozenset[Measure]  # that every part has
 
     def amount(self, measure: Measure) -> Figure | None:
         """The first part's amount in one measure, None if some part has not that measure."""
-        if any(measure not in need.measures for need in self.needs):
-            return None
-        return self.needs[0].measures[measure]
+        return self.needs[0].measures[measure] if measure in self.measures else None
 
     @property
     def weight(self) -> Figure | None:
@@ -83,7 +82,8 @@ def wanted(takeoff: Takeoff) -> list[Wanted]:
     found = []
     for name, needs in sorted(by_name.items()):
         needs.sort(key=lambda need: (need.part, need.bedding, need.line))
-        found.append(Wanted(name, kinds[needs[0].kind], tuple(needs)))
+        measures = frozenset(needs[0].measures).intersection(*(need.measures for need in needs))
+        found.append(Wanted(name, kinds[needs[0].kind], tuple(needs), measures))
     return found
 
 
