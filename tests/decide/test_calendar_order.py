@@ -14,6 +14,7 @@ from budget.decide.calendar.schedule import schedule
 from budget.decide.calendar.tasks import work_of
 from budget.decide.terms.situation import Situation
 from budget.job import CutPiece, Extra, Job, Place, Quote, Settings, Wall, Work
+from budget.reference import coefficient
 
 SATURDAY = dt.date(2026, 5, 2)
 PLACE = Place("Job", 2)
@@ -75,6 +76,45 @@ def test_features_wait_for_the_joints_only_if_they_stand_on_the_paving(
     said = before(work=(Work(place=PLACE, step="Joint", method="by hand", after=("Base",)),))
     assert said["Joint"] == {"Base"}
     assert others(said, "Joint") == others(bare, "Joint")
+
+
+@pytest.mark.parametrize(
+    ("method", "before", "wait"),
+    [("By Hand", "Base", 30.0), ("roller", "Bed", 5.0), ("", "Base", 30.0), ("else", "Base", 30.0)],
+)
+def test_the_row_of_the_method_used_says_what_comes_before_and_how_long_to_wait(
+    make: SimpleNamespace, method: str, before: str, wait: float
+) -> None:
+    """Of a step that is not done by a method of the sheet the first row by name says it."""
+    steps = ("Base", "Bed", "Lay", "Joint")
+    takeoff = make.takeoff([], [make.amount(step, 1.0) for step in steps])
+    situation = Situation(takeoff, make.options(), "sand", frozenset())
+    rows = (
+        Work(place=PLACE, step="Lay", method="roller", after=("Bed",), wait=5.0),
+        Work(place=PLACE, step="Lay", method="by hand", after=("Base",), wait=30.0),
+        Work(place=PLACE, step="Joint", method="by hand", after=("Lay",)),
+    )
+    links = order_of(replace(JOB, work=rows), situation, steps, {"Lay": method}).links
+    assert [link.task for link in links["Lay"]] == [before]
+    assert [(link.task, link.wait) for link in links["Joint"]] == [("Lay", wait)]
+
+
+def test_a_wait_of_nothing_that_is_given_is_kept(make: SimpleNamespace) -> None:
+    """Polymeric joints are waited for as usual unless the sheet says that nobody waits."""
+    steps = ("Joint", "Build")
+    joint = replace(make.need("Joint sand", "Joint", {"mass": 20.0}), kind="polymeric sand")
+    takeoff = make.takeoff([joint], [make.amount(step, 1.0) for step in steps])
+    situation = Situation(takeoff, make.options(), "sand", frozenset())
+    extra = Extra(place=PLACE, part="Terrace", item="Bowl", quantity=1)
+    usual = coefficient("wait polymeric")
+    for rows, wait, listed in (
+        ((), usual.likely, [usual.what]),
+        ((Work(place=PLACE, step="Joint", method="by hand", wait=0.0),), 0.0, []),
+    ):
+        job = replace(JOB, extras=(extra,), work=rows)
+        found = order_of(job, situation, steps, {})
+        assert [(k.task, k.wait) for k in found.links["Build"]] == [("Joint", wait)]
+        assert [a.what for a in found.assumed] == listed
 
 
 def test_carrying_runs_the_machine_for_every_load_and_a_crew_as_long_as_two_people(

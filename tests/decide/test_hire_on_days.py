@@ -55,6 +55,19 @@ def test_up_to_four_hours_in_all_are_a_short_day(parts: Sequence[float], short: 
     assert found.steps == {"A", "B"}
 
 
+@pytest.mark.parametrize(
+    ("begin", "end", "short"), [(12.0, 14.0, {1}), (11.0, 11.0, {1, 2}), (9.0, 12.5, set())]
+)
+def test_each_day_of_one_task_is_short_by_its_own_hours(
+    begin: float, end: float, short: set[int]
+) -> None:
+    """Six hours a day from eight: from noon on the second day there are two hours, from eleven
+    three, from nine five; until two on the next day six, until eleven three, until half past
+    twelve four and a half."""
+    found = use_of("Saw", booked(("A", DAY + begin, 2 * DAY + end)), DAILY)
+    assert (found.days, found.short) == ((1, 2), frozenset(short))
+
+
 def test_work_until_midnight_needs_no_other_day() -> None:
     found = use_of("Saw", booked(("A", 8.0, DAY)), days(True, True, hours=16.0))
     assert (found.days, found.short) == ((0,), frozenset())

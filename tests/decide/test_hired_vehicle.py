@@ -139,6 +139,29 @@ def test_the_calendar_says_where_trips_take_more_days(make: SimpleNamespace) -> 
     assert any("Van is out on 3 days here and its hire is priced for 2" in n for n in found.notes)
 
 
+@pytest.mark.parametrize(
+    ("day_rate", "tax", "told"),
+    [(6000, 0.6, "Van is out on 3 days here and its hire is priced for 2"), (0, 0.0, "")],
+)
+def test_days_paid_are_counted_without_tax_and_a_free_van_may_stay_out(
+    make: SimpleNamespace, day_rate: int, tax: float, told: str
+) -> None:
+    """The same 12 h of 7 h days: with 60 % tax two days at 96.00; at nothing a day, no day more
+    costs anything."""
+    at = situation(make, hours=3.0, day=7)
+    per_day, rate = make.cash(day_rate), make.fig(tax, make.RATIO)
+    routes = {
+        s: tuple(w if isinstance(w, Drop) else replace(w, hire_per_day=per_day, tax=rate)
+                 for w in ways)
+        for s, ways in at.options.routes.items()
+    }  # fmt: skip
+    at = replace(at, options=replace(at.options, routes=routes))
+    plan = priced(at, SELLERS)
+    assert cash(plan)["Hire of Van"] == round(2 * day_rate * (1 + tax))
+    notes = [n for n in schedule(JOB, at.takeoff, at.options, plan).notes if "Van is out" in n]
+    assert [n.partition(":")[0] for n in notes] == [told] * bool(told)
+
+
 def hired_everywhere(make: SimpleNamespace, seed: int) -> tuple[Situation, float]:
     """A random small job in which one van, hired by the day, may fetch from every seller."""
     r = random.Random(f"van {seed}")
@@ -250,6 +273,15 @@ def test_the_calendar_counts_days_to_the_tip_too(make: SimpleNamespace) -> None:
     [note] = tip_notes(make, day=3.5, paid=3)
     assert note.startswith("Van is out on 4 days here and its hire is priced for 3: make the trips")
     assert "to North, South, West and the tip in one go" in note
+
+
+def test_a_way_to_be_rid_of_spoil_that_is_not_there_takes_no_trip(make: SimpleNamespace) -> None:
+    """The van fetches from North alone, and the plan still names the trips to the tip."""
+    at = with_spoil_kept(with_tip(make))
+    plan = evaluate_in(at, replace(priced(at, ("North",)).plan, disposal="own trips"))
+    found = schedule(JOB, at.takeoff, at.options, plan)
+    assert [e.name for e in found.entries if not e.step] == ["Fetch from North"]
+    assert not any("Van" in note for note in found.notes)
 
 
 def test_each_vehicle_is_hired_for_the_places_that_it_goes_to(make: SimpleNamespace) -> None:

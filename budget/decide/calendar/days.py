@@ -80,8 +80,6 @@ class Days:
     def _first(self, done: float) -> float:
         """The latest moment with so many hours of work before it: a morning, not an evening."""
         day = bisect_right(self.before, done + TINY) - 1
-        if day >= len(self.open):
-            raise OverflowError
         return day * DAY + self.morning + max(0.0, done - self.before[max(0, day)])
 
     def _last(self, done: float) -> float:

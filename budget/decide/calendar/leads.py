@@ -39,16 +39,18 @@ class LeadTime:
         return self.low == self.high
 
     def at(self, share: Any) -> Any:
-        """Whole days that a share of all cases does not pass: a number or an array.
+        """Whole days that a share of all cases does not pass, for one share or an array of them.
+
+        One number where it is always the same.
 
         >>> lead = LeadTime(3, 5, 10)
         >>> lead.at(0.5), lead.at(0.8)
         (6, 7)
         """
+        if self.sure:
+            return self.days
         import numpy as np
 
-        if self.sure:
-            return np.full(np.shape(share), self.days) if np.shape(share) else self.days
         found = Spread(self.low, self.likely, self.high).at(share)
         return np.floor(found + 0.5).astype(int) if np.shape(share) else math.floor(found + 0.5)
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Mapping
 
 from budget.decide.calendar.days import Days
@@ -40,10 +41,10 @@ def _tip(priced: Priced, options: Options) -> Haul | None:
     return next((w.haul for w in options.disposal if w.key == priced.plan.disposal), None)
 
 
-def _days_paid(hire: Shared, rent: int) -> int:
-    """The days that a shared hire is priced for."""
+def _days_paid(hire: Shared, rent: int) -> float:
+    """The days that a shared hire is priced for: any number of one that costs nothing."""
     day = hire.way.hire_per_day
-    return round(rent / (day.value * (1 + hire.way.tax.value))) if day and day.value else 0
+    return round(rent / (day.value * (1 + hire.way.tax.value))) if day and day.value else math.inf
 
 
 def _days_out(
