@@ -159,7 +159,15 @@ def test_herringbone_at_45_cuts_more_than_at_90():
 
 @pytest.mark.parametrize(
     ("length", "width", "joint", "fits"),
-    [(8, 4, 0.125, True), (9, 4.5, 0.1, True), (9, 6, 0.19, False), (12, 12, 0.125, False)],
+    [
+        (8, 4, 0.125, True),
+        (9, 4.5, 0.1, True),
+        (9, 6, 0.19, False),
+        (12, 12, 0.125, False),
+        (9, 4, 0.1, False),  # of its area twice as long as wide: 8.64 in, shorter than it is
+        (7.5, 4, 0.1, False),  # 3.95 in wide, narrower than it is
+        (7, 3.95, 0.375, False),  # 7.99 in long: joints of almost an inch across, none along
+    ],
 )
 def test_both_ways_only_where_two_widths_make_a_length(length, width, joint, fits):
     inch = 0.0254
@@ -168,6 +176,21 @@ def test_both_ways_only_where_two_widths_make_a_length(length, width, joint, fit
     if found:
         module = (length + joint) * (width + joint) * inch**2
         assert found.cell == pytest.approx(module)
+
+
+def test_a_joint_as_wide_as_it_is_asked_for_is_left_in_a_pattern_that_closes_with_any():
+    """20 mm, between stones that are set far apart."""
+    found = unit_for("stack bond", 0.1, 0.2, 0.02)
+    assert found is not None
+    sizes = found.length, found.width, found.cell_length, found.cell_width
+    assert sizes == pytest.approx((0.2, 0.1, 0.22, 0.12))
+
+
+@pytest.mark.parametrize(
+    ("room", "joint"), [((0.203, 0.105), 3), ((0.206, 0.102), 2), ((0.2, 0.1), 1)]
+)
+def test_the_narrower_joint_counts_and_a_millimetre_is_the_least(room, joint):
+    assert Unit(0.2, 0.1, *room).joint * 1000 == pytest.approx(joint)
 
 
 def test_pavers_run_along_the_longest_edge():

@@ -140,7 +140,7 @@ def _herringbone(a: float, b: float, box: tuple[float, float, float, float]) -> 
     i, j = _grid((box[0] - a, box[1] - a, box[2], box[3]), b, b)
     turn = (i - j) % 4
     kept = (turn == 0) | (turn == 3)
-    found: NDArray[Any] = np.column_stack([i * b, j * b, (turn == 3) * 1.0])[kept]
+    found: NDArray[Any] = np.column_stack([i * b, j * b, turn == 3])[kept]
     return found
 
 

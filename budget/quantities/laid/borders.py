@@ -200,6 +200,6 @@ def _inside(outlines: Sequence[tuple[Ring, ...]], deep: float) -> tuple[tuple[Ri
 
     left = []
     for outline in outlines:
-        inner = Polygon(outline[0]).buffer(-deep, join_style="mitre", mitre_limit=5)
+        inner = Polygon(outline[0]).buffer(-deep, join_style="mitre")
         left.append(inner.difference(union([Polygon(hole) for hole in outline[1:]])))
     return rings(union(left))
