@@ -201,6 +201,29 @@ def test_a_heap_of_unknown_volume_is_not_left_out(make: SimpleNamespace) -> None
     assert [_dominated(situation, bought, n) for n in (0, 1)] == [False, False]
 
 
+@pytest.mark.parametrize(
+    ("second", "more", "needless"),
+    [
+        ("bag", {"free_above": 5000.0}, [False, True]),  # both cost as much to bring
+        ("box", {"free_above": 5000.0}, [False, False]),  # may come on fewer pallets
+        ("box", {}, [False, True]),
+    ],
+)
+def test_of_quotes_alike_in_everything_the_first_is_left(
+    make: SimpleNamespace, second: str, more: dict[str, float], needless: list[bool]
+) -> None:
+    """10 kg for 9.00 by the bag, quoted again; a fee hangs on the order value, or none does."""
+    offers = [
+        make.offer("Stone", "North", 900, holds=10, per=per, weight=10, key=key)
+        for key, per in (("first", "bag"), ("second", second))
+    ]
+    options = make.options(offers=offers, routes=[make.drop("North", 0, **more)])
+    takeoff = make.takeoff([make.need("Stone", "Base", {"mass": 30})], [])
+    situation = Situation(takeoff, options, "sand", frozenset())
+    bought = [(o, situation.purchase(o, frozenset())) for o in offers]
+    assert [_dominated(situation, bought, n) for n in (0, 1)] == needless
+
+
 def test_trades_are_sought_among_plans_of_fewest_missing_prices(make: SimpleNamespace) -> None:
     """The drop is not priced, the haul is: the row of missing prices is held below one."""
     options = make.options(
@@ -437,6 +460,7 @@ def test_a_bid_is_held_against_the_best_plan_with_the_risks_of_both(make: Simple
     # rain, not said to be the digger's, is a tenth of a tenth of 300.00
     assert [(left.item, left.money) for left in one.left] == [("Rain", 300)]
     assert one.over == pytest.approx((30000 + 300) - (20000 + 3000))
+    assert not one.chosen
 
 
 def test_a_job_without_a_choice_costs_what_nobody_may_choose(make: SimpleNamespace) -> None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import replace
+from threading import current_thread
 from types import SimpleNamespace
 from typing import Any
 
@@ -18,7 +19,7 @@ from budget.decide.programme.fronts import Front, Ground, TwoCosts
 from budget.decide.programme.highs import Table, _believed
 from budget.decide.programme.milp import Programme
 from budget.decide.programme.relaxation import Box, Numbers, Relaxed
-from budget.decide.programme.search import Answer
+from budget.decide.programme.search import Answer, NothingFoundError, Seconds
 from budget.decide.programme.staircase import HALF_MINUTE, Corner, Point, Staircase
 
 
@@ -51,6 +52,20 @@ def test_a_row_that_is_bounded_otherwise_for_a_solve_lifts_its_floor(cost: float
         assert relaxed is not None
         assert relaxed.values.tolist() == [pytest.approx(amount)]
         assert relaxed.floor == pytest.approx(amount * cost)
+
+
+def test_no_column_of_an_answer_is_less_than_nothing() -> None:
+    """A hair below nothing, as solvers say it, is nothing, not minus nothing."""
+    values = np.array([-1e-12, -0.0, 2.0 + 1e-12])
+    relaxed = Relaxed(values, np.zeros(3), 4.0)
+    relaxation: Any = SimpleNamespace(costs=np.array([1.0, 1.0, 2.0]), solve=lambda _: relaxed)
+    found = Search(None, math.inf)
+    box = Box(np.zeros(3), np.full(3, 9.0))
+    branch(relaxation, box, np.array([True] * 3), found, Most(1, 60.0))
+    assert found.proved
+    assert found.best is not None
+    assert found.best.tolist() == [0.0, 0.0, 2.0]
+    assert not np.signbit(found.best).any()
 
 
 @pytest.mark.parametrize(("branches", "seconds", "solved"), [(1, 60.0, True), (10**9, -1.0, False)])
@@ -244,3 +259,57 @@ def test_what_the_longer_search_finds_no_better_leaves_what_is_known(
     again = programme.solve({"cash": 1.0})
     assert again is not None
     assert (again.values, again.objective, again.proved) == ((1.0, 0.0), 100.0, True)
+
+
+@pytest.mark.parametrize("known", [True, False])
+def test_where_the_longer_search_finds_nothing_what_is_known_is_the_answer(
+    monkeypatch: pytest.MonkeyPatch, known: bool
+) -> None:
+    """One of two, for 1.00 or 2.00: the cheap one is known, but not that none is cheaper."""
+
+    def nothing(*_: object) -> None:
+        raise NothingFoundError
+
+    programme = Programme()
+    columns = [programme.column({"cash": cash}) for cash in (100.0, 200.0)]
+    programme.row([(c, 1.0) for c in columns], low=1.0)
+    if known:
+        programme.solve({"cash": 1.0})
+    monkeypatch.setattr(branching, "MOST_BRANCHES", 0)
+    monkeypatch.setattr(highs, "search", nothing)
+    if not known:
+        with pytest.raises(NothingFoundError):
+            programme.solve({"cash": 1.0})
+        return
+    found = programme.solve({"cash": 1.0})
+    assert found is not None
+    assert (found.values, found.objective, found.proved) == ((1.0, 0.0), 100.0, False)
+
+
+@pytest.mark.parametrize("cost", [1.0, -1.0])
+def test_a_row_that_is_bounded_otherwise_for_one_search_is_as_before_in_the_next(
+    cost: float,
+) -> None:
+    """Two to five of a column, for once three to four: the fewest are asked for, or the most."""
+    table = Table.of([9.0], [True], [({0: 1.0}, 2.0, 5.0)])
+    solver, time = table.searcher(), Seconds(60.0, 60.0)
+    for limits, fewest, most in (({}, 2.0, 5.0), ({0: (3.0, 4.0)}, 3.0, 4.0), ({}, 2.0, 5.0)):
+        found = highs.search(solver, table, np.array([cost]), table.box([]), limits, time)
+        assert found is not None
+        assert found.values == (fewest if cost > 0 else most,)
+
+
+def test_the_first_thread_waits_for_a_search_and_others_do_it_themselves() -> None:
+    """Only a thread that waits hears of an interruption, which the first one is told of."""
+    ran: list[object] = []
+    solver = SimpleNamespace(
+        setCallback=lambda *_: None, startCallback=lambda _: None, clearSolver=lambda: None,
+        setOptionValue=lambda *_: None, getRunTime=lambda: 0.0,
+        run=lambda: ran.append(current_thread()),
+    )  # fmt: skip
+    highs._run(solver, 1.0)
+    with search.side_by_side(1) as pool:
+        other = pool.submit(current_thread).result()
+        pool.submit(highs._run, solver, 1.0).result()
+    assert current_thread() not in ran
+    assert ran[1] is other

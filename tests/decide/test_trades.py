@@ -101,6 +101,42 @@ def test_at_a_grain_what_is_said_of_it_holds(
     assert seen >= 3
 
 
+@pytest.mark.parametrize("trees", [True, False])
+def test_trades_between_own_hands_and_a_crew_by_hand(
+    make: SimpleNamespace, monkeypatch: pytest.MonkeyPatch, trees: bool
+) -> None:
+    """Ten hours by hand, or a crew for 300.00, which is 30.00 an hour.
+
+    With a saw eight hours for 100.00, where 60.00 would be that; with a digger four for 200.00,
+    where 180.00 would be, and on stone three for 250.00. The loader, five hours for 210.00, is
+    beaten by the digger.
+    """
+    if not trees:
+        without_time(monkeypatch)
+    hired = {"Saw": (8.0, 10000), "Digger": (4.0, 20000), "Loader": (5.0, 21000)}
+    methods = [make.method("Dig", name, hours, machine=name) for name, (hours, _) in hired.items()]
+    methods.append(make.method("Dig", "Crawler", 3.0, machine="Crawler", bedding="stone"))
+    hired["Crawler"] = (3.0, 25000)
+    options = make.options(
+        methods=[make.method("Dig", "by hand", 10.0), *methods],
+        machines=[
+            make.machine(name, "rent", terms=[("week", cash, 7)])
+            for name, (_, cash) in hired.items()
+        ],
+        bids=[make.bid("Crew", ["Dig"], 30000)],
+    )  # fmt: skip
+    beddings = [make.bedding("sand"), make.bedding("stone")]
+    planner = Planner(make.takeoff([], [make.amount("Dig", 1.0)], beddings=beddings), options)
+    shown = trades(planner, frontier(planner, 2000.0), 0)
+    assert shown is not None
+    assert [(t.priced.cash, t.priced.own_hours, t.supported) for t in shown.plans] == [
+        (0, 10.0, True), (10000, 8.0, False), (20000, 4.0, False), (25000, 3.0, False),
+        (30000, 0.0, True),
+    ]  # fmt: skip
+    assert shown.proved
+    assert shown.grain == (0.0 if trees else 300.0)
+
+
 def test_trees_that_are_put_down_and_taken_up_again_find_the_same(
     make: SimpleNamespace, monkeypatch: pytest.MonkeyPatch
 ) -> None:
