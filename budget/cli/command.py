@@ -10,7 +10,6 @@ import functools
 import os
 import sys
 from collections.abc import Callable, Collection, Iterable, Iterator, Sequence
-from pathlib import Path
 from typing import TYPE_CHECKING, Any, NamedTuple
 
 import click
@@ -18,13 +17,27 @@ import click
 from budget.cli.verdict import FILE_TROUBLE, FINE, INTERRUPTED, PROBLEMS, verdict
 
 if TYPE_CHECKING:
+    from pathlib import Path
+
     from budget.decide.outcome import Comparison
     from budget.job import Job, Notice, Pin
     from budget.report.terminal.blocks import Block
     from budget.workbook import Reading
 
+
+class _FilePath(click.Path):
+    """Gives a ``Path``, which is loaded once a command has one to give."""
+
+    def coerce_path_result(self, value: str | os.PathLike[str]) -> Path:
+        from pathlib import Path
+
+        return Path(value)
+
+
 #: A file's path. Whether it can be read is told by the stage that reads it, as any file trouble.
-WORKBOOK = click.Path(path_type=Path, readable=False)
+WORKBOOK = _FilePath(readable=False)
+#: The path of a folder that need not be there yet.
+FOLDER = _FilePath(file_okay=False)
 
 
 class InOrder(click.Group):
@@ -82,7 +95,7 @@ def _make_streams_ready() -> None:
     """Let streams print any letter, and have a program that was started without them run too."""
     for name in ("stdout", "stderr"):
         if getattr(sys, name) is None:
-            setattr(sys, name, Path(os.devnull).open("w", encoding="utf-8"))  # noqa: SIM115
+            setattr(sys, name, open(os.devnull, "w", encoding="utf-8"))  # noqa: PTH123, SIM115
         reconfigure = getattr(getattr(sys, name), "reconfigure", None)
         if reconfigure is not None:
             reconfigure(errors="replace")

@@ -3,15 +3,16 @@
 from __future__ import annotations
 
 import sys
-from pathlib import Path
 from typing import TYPE_CHECKING
 
 import click
 
-from budget.cli.command import WORKBOOK, Show, common, compared, limited, read_job
+from budget.cli.command import FOLDER, WORKBOOK, Show, common, compared, limited, read_job
 from budget.cli.verdict import FINE
 
 if TYPE_CHECKING:
+    from pathlib import Path
+
     from budget.report.terminal.blocks import Block
 
 
@@ -19,7 +20,7 @@ if TYPE_CHECKING:
 @click.argument("files", type=WORKBOOK, nargs=-1, required=True, metavar="FILE...")
 @click.option(
     "--out",
-    type=click.Path(file_okay=False, path_type=Path),
+    type=FOLDER,
     metavar="DIR",
     help="Folder for the two files.  [default: a folder named reports, see above]",
 )

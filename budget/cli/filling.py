@@ -3,15 +3,16 @@
 from __future__ import annotations
 
 import sys
-from pathlib import Path
 from typing import TYPE_CHECKING
 
 import click
 
-from budget.cli.command import WORKBOOK, Show, common, read_job, write_numbers_of
+from budget.cli.command import FOLDER, WORKBOOK, Show, common, read_job, write_numbers_of
 from budget.cli.verdict import FINE, PROBLEMS
 
 if TYPE_CHECKING:
+    from pathlib import Path
+
     from budget.units import System
 
 
@@ -58,6 +59,8 @@ def start(
       budget start next-job.xlsx --from my-patio.xlsx
     """
     if path is None and example and example.endswith(".xlsx"):
+        from pathlib import Path
+
         path, example = Path(example), ""
     if path is None:
         raise click.UsageError("Say which workbook to write, such as: budget start my-patio.xlsx")
@@ -118,7 +121,7 @@ def check(show: Show, file: Path, full: bool) -> int:
 @click.argument("file", type=WORKBOOK)
 @click.option(
     "--out",
-    type=click.Path(file_okay=False, path_type=Path),
+    type=FOLDER,
     metavar="DIR",
     help="Folder for the file.  [default: a folder named reports, as for compare]",
 )

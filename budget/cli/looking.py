@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import sys
-from pathlib import Path
 from typing import TYPE_CHECKING
 
 import click
@@ -12,6 +11,8 @@ from budget.cli.command import WORKBOOK, Show, common, compared, limited, read_j
 from budget.cli.verdict import FINE
 
 if TYPE_CHECKING:
+    from pathlib import Path
+
     from budget.report.terminal.blocks import Block
 
 

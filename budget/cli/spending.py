@@ -5,7 +5,6 @@ from __future__ import annotations
 import datetime as dt
 import re
 import sys
-from pathlib import Path
 from typing import TYPE_CHECKING, Any, get_args
 
 import click
@@ -14,6 +13,8 @@ from budget.cli.command import WORKBOOK, Show, common, limited, read_job
 from budget.cli.verdict import FINE
 
 if TYPE_CHECKING:
+    from pathlib import Path
+
     from budget.job import Job
     from budget.spend.matching import Proposal
 
