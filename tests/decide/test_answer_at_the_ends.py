@@ -17,6 +17,7 @@ from budget.decide.outcome import Comparison
 from budget.decide.pins import UnknownPin, _nearest
 from budget.decide.plan import Plan, Priced, Scenario
 from budget.decide.planner import Planner
+from budget.decide.pricing.evaluation import evaluate_in
 from budget.decide.risk.swaps import swaps
 from budget.decide.risk.unknowns import unknowns
 from budget.decide.scenarios import BEST
@@ -171,6 +172,44 @@ def test_goods_at_a_guessed_price_may_be_bought_elsewhere(
 
 def test_goods_at_a_firm_price_stay_where_they_are(make: SimpleNamespace) -> None:
     assert guessed(make) == []
+
+
+def test_goods_beside_a_guessed_price_stay_parted_as_they_were(make: SimpleNamespace) -> None:
+    """Three of seven stones from North at 10.00, a guess, the rest from South at 13.00; two of five
+    bags from East at 5.00, the rest from West at 6.00. All stone from one seller, the bags as
+    before: 70.00 or 91.00 and 28.00, and the drops."""
+    sells = [("Stone", "North", 1000), ("Stone", "South", 1300), ("Bag", "East", 500),
+             ("Bag", "West", 600)]  # fmt: skip
+    offers = [
+        replace(make.offer(item, seller, price, measure="count", per="each", in_part=True),
+                cell=f"Quotes!C{row}")
+        for row, (item, seller, price) in enumerate(sells, 2)
+    ]  # fmt: skip
+    fees = {"North": 700, "South": 400, "East": 900, "West": 200}
+    options = make.options(
+        offers=offers, methods=[make.method("Base", "by hand", 1.0)],
+        routes=[make.drop(seller, fee) for seller, fee in fees.items()],
+    )  # fmt: skip
+    takeoff = make.takeoff(
+        [make.need("Stone", "Base", {"count": 7}), make.need("Bag", "Base", {"count": 5})],
+        [make.amount("Base", 1.0)],
+    )
+    situation = Situation(takeoff, options, "sand", frozenset())
+    north, south, east, west = (offer.key for offer in offers)
+    best = evaluate_in(situation, Plan(
+        "sand", frozenset(), {"Stone": south, "Bag": west},
+        dict.fromkeys(fees, "deliver to drive"), {"Base": "own: by hand"}, {}, "",
+        {"Stone": {north: 3.0}, "Bag": {east: 2.0}},
+    ))  # fmt: skip
+    assert best.cash == 3000 + 5200 + 2800 + 2200
+    row = Quote(place=Place("Quotes", 2, {"price": "C"}), item="Stone", supplier="North",
+                price=1000, price_high=1500, per="each")  # fmt: skip
+    found = swaps(replace(JOB, quotes=(row,)), situation, best)
+    assert [(title, priced.cash) for title, priced in found] == [
+        ("Stone from North, per each", 7000 + 2800 + 700 + 900 + 200),
+        ("Stone from South, per each", 9100 + 2800 + 400 + 900 + 200),
+    ]
+    assert all(priced.plan.shares == {"Bag": {east: 2.0}} for _, priced in found)
 
 
 @pytest.mark.parametrize(("chips", "taken"), [(5000, "chips"), (5005, "sand"), (4995, "chips")])
