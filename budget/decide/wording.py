@@ -133,7 +133,7 @@ def changed_choices(before: Plan, after: Plan) -> tuple[str, ...]:
     differing = [c for c in {**old, **new} if old.get(c, "") != new.get(c, "")]
     if "step:Spoil" in differing and "disposal" not in new:  # the bid that takes it is named
         differing = [c for c in differing if c != "disposal"]
-    differing.sort(key=lambda c: (_WEIGHT.get(c.partition(":")[0], 9), c))
+    differing.sort(key=lambda c: (_WEIGHT[c.partition(":")[0]], c))
     return tuple(_change(c, old.get(c, ""), new.get(c, "")) for c in differing)
 
 

@@ -3,6 +3,9 @@
 from __future__ import annotations
 
 import random
+from dataclasses import replace
+from types import SimpleNamespace
+from typing import Any
 
 import numpy as np
 import pytest
@@ -10,6 +13,8 @@ from scipy import stats
 
 from budget.decide.risk.accuracy import accuracy, class_of, firm_share
 from budget.decide.risk.ordering import Order, Stakes, packs_of
+from budget.decide.risk.shortage import Loss
+from budget.decide.risk.shortfalls import decisions, shortfalls
 from budget.decide.risk.spread import Spread
 from budget.reference import rows
 
@@ -120,3 +125,61 @@ def test_published_ranges_are_shares() -> None:
     assert class_of(0.02)["class"] == "5"
     # between two that it is in, the nearer middle counts: 52.5 and 82.5 % meet at 67.5
     assert [class_of(share)["class"] for share in (0.674, 0.676)] == ["2", "1"]
+
+
+def _sold_by_halves(item: str, packs: float, short: tuple[tuple[str, float], ...]) -> Any:
+    """A demand and what is at stake, in steps of half a pack at 1.00, at 0.90 from ten on."""
+    order = SimpleNamespace(item=item, supplier="North", per="pack", packs=packs)
+    demand = SimpleNamespace(
+        order=order, offer=SimpleNamespace(step=0.5, least=1.5), spares=3, bare=lambda _: 4.25,
+        steps=("Lay",),
+    )  # fmt: skip
+    stakes = Stakes(each=100, again=130, short=sum(cents for _, cents in short), back=60,
+                    breaks=((10, 90),))  # fmt: skip
+    return demand, Loss(stakes, short, "more of the same", "a note")
+
+
+def test_what_is_said_of_an_order() -> None:
+    """Five packs, ten steps, where 3.9 to 5.2 packs are used up: one case of five runs short.
+
+    Ten steps are 9.00; in five cases four come back at 0.60, and one more takes 1.30 and 2.50: 9.28
+    on average. Eleven are 9.90, and eight come back: 8.94.
+    """
+    used = np.array([4.7, 3.9, 5.2, 4.4, 4.1])
+    sold = _sold_by_halves("Sand", 5.0, (("a trip", 200.0), ("a day", 50.0)))
+    firm = _sold_by_halves("Bowl", 2.0, ())
+    demands, losses = zip(sold, firm, strict=True)
+    needs = [used, np.full(5, 2.0)]
+    decided = decisions(demands, losses, [packs_of(each, 0.5) for each in needs], needs)
+    (said,) = shortfalls((), decided)  # nothing is to be decided of the other
+    assert (said.item, said.ordered, said.bare, said.spares) == ("Sand", 5.0, 4.25, 1.5)
+    assert said.needed == (3.9, 4.4, 4.7, 5.2)  # at 10, 50, 80 and 90 % of five cases
+    assert (said.chance, said.chance_error) == (0.2, pytest.approx((0.2 * 0.8 / 5) ** 0.5))
+    assert (said.one_short, said.short, said.one_over) == (losses[0].one_short, 250.0, 30.0)
+
+    def mean(steps: int) -> float:
+        return sum(paid(steps, need, losses[0].stakes) for need in (10, 8, 11, 9, 9)) / 5
+
+    cheapest = min(range(3, 15), key=mean)
+    assert (cheapest, mean(10) - mean(11)) == (11, pytest.approx(928 - 894))
+    assert (said.best, said.best_chance) == (5.5, 0.0)
+    assert said.saves == pytest.approx(34.0)
+
+    many = np.arange(1, 1001) / 250  # 4 packs in a thousand cases, none twice
+    (said,) = shortfalls((), decisions([demands[0]], [losses[0]], [packs_of(many, 0.5)], [many]))
+    assert said.needed == (0.4, 2.0, 3.2, 3.6)
+
+
+@pytest.mark.parametrize("turned", [False, True])
+def test_orders_that_save_alike_stand_by_what_running_short_may_cost(turned: bool) -> None:
+    """A chance of 0.4 of 1.00 and one of 0.2 of 2.50: the second is the larger, whichever stands
+    first. Both orders are what costs least."""
+    rows = []
+    for item, short, needs in (("A", 100.0, [2, 2, 2, 3, 3]), ("B", 250.0, [2, 2, 2, 2, 5])):
+        demand, loss = _sold_by_halves(item, 1.0, (("a trip", short),))
+        stakes = replace(loss.stakes, each=400, breaks=(), back=0)
+        demand.offer.least = 1.0
+        rows.append((demand, replace(loss, stakes=stakes), np.array(needs) / 2))
+    demands, losses, used = zip(*(rows[::-1] if turned else rows), strict=True)
+    found = shortfalls((), decisions(demands, losses, [packs_of(u, 0.5) for u in used], used))
+    assert [(s.item, s.saves, s.best) for s in found] == [("B", 0.0, 1.0), ("A", 0.0, 1.0)]

@@ -220,3 +220,21 @@ def test_every_pair_counts_and_what_makes_up_for_another_has_no_share() -> None:
     [(mine, back)] = shares(halved, 2, 500, np.random.default_rng(4))
     assert (mine.share, back.share) == (pytest.approx(1.0), 0.0)
     assert seen == list(range(500))
+
+
+def test_what_each_does_alone_is_told_at_both_its_ends() -> None:
+    """100.00 from 90.00 to 120.00 and 40.00 from 20.00 to 50.00; the first is in something of
+    another plan too, which does not matter here."""
+    first = (("Quotes!A", 1), ("Quotes!elsewhere", 1))
+    found = [
+        Unknown("A", "price", Spread(0.9, 1.0, 1.2), first, ""),
+        Unknown("B", "price", Spread(0.5, 1.0, 1.25), (("Quotes!B", 1),), ""),
+    ]
+    prices = [given(10_000, MONEY, "A", "Quotes!A"), given(4_000, MONEY, "B", "Quotes!B")]
+    plan = Sums("", total("cash", prices, MONEY), total("hours", [given(3, HOURS, "h", "H!1")]))
+    values = {**written([plan.cash, plan.hours]), "Quotes!elsewhere": 7.0}
+    told = {m.name: m for m in movers(plan, found, values, 500, SEED)}
+    assert {n: (m.cash_low, m.cash_high) for n, m in told.items()} == {
+        "A": (13_000, 16_000), "B": (12_000, 15_000),
+    }  # fmt: skip
+    assert all(m.hours_low == m.hours_high == 3 for m in told.values())

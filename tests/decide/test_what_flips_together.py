@@ -99,6 +99,7 @@ def test_an_answer_is_settled_if_it_is_whole_and_proved(dug: Comparison) -> None
     best = dug.best
     assert best is not None
     assert dug.settled
+    assert (dug.so_far, replace(dug, complete=False).so_far) == ("", " so far")
     assert not replace(dug, complete=False).settled
     assert not replace(dug, best=None).settled
     assert not replace(dug, best=replace(best, proved=False)).settled
