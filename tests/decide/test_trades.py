@@ -192,7 +192,7 @@ def test_neighbours_cost_the_same_at_the_value_between_them() -> None:
 
 
 def test_of_plans_alike_the_best_at_some_value_is_told() -> None:
-    """Less than half a minute is a trade only for a plan of the frontier, as many hours for none."""
+    """Less than half a minute is a trade only for plans of the frontier, as many hours for none."""
     near = 9.0 - 0.9 / 120.0
     found = [
         (known(900, 9.0, hand="saw"), False), (known(900, 9.0), True), (known(901, 9.0), True),
