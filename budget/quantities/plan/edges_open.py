@@ -87,7 +87,7 @@ def edges_on_plan(row: Area, whole: Measured, left: Measured, found: Lengths) ->
             left, curved=largest("open curved edge", constant(0, LENGTH, "least possible"), alone)
         )
     open_straight, open_curved = _less(rest, [*([house] if house else []), *joined])
-    free_straight, _ = _less(replace(left, curved=constant(0, LENGTH, "least possible")), joined)
+    free_straight, _ = _less(left, joined)
     by_house = open_corners(replace(row, joined_edge=0.0), whole)
     taken = whole.corners - by_house if house else 0.0
     corners = constant(left.corners - taken, NUMBER, "corners of the open edge")
