@@ -253,3 +253,29 @@ def test_a_pointed_corner_stays_whole_where_no_gap_is_closed() -> None:
     """A wedge out of a box: 2 m² of box, and beyond it a triangle of 4 m by 0.4 m."""
     wedge = shapely.Polygon([(1, 0.5), (6, 0.5), (1, 1.0)])
     assert union([shapely.box(0, 0, 2, 1), wedge]).area == pytest.approx(2.8, abs=1e-12)
+
+
+@pytest.mark.parametrize(
+    "rows",
+    [
+        [{"length": 7, "width": 3}, {"length": 5, "width": 9}],
+        [{"length": 7, "width": 3}, {"length": 7, "width": 2}],
+        [{"shape": "measured", "area": 5, "perimeter": n} for n in (3, None)],
+    ],
+    ids=["lengths", "widths", "a perimeter of a metre and none"],
+)
+def test_shapes_without_a_name_may_stand_in_any_order(make: Any, rows: list[Any]) -> None:
+    areas = [make.area(**row) for row in rows]
+    areas = [replace(area, perimeter=area.perimeter and 1.0) for area in areas]
+    both = [parts_of(make.job(*order))[0][0] for order in (areas, areas[::-1])]
+    assert repr(both[0]) == repr(both[1])
+
+
+def test_of_a_part_that_is_optional_only_in_part_its_first_shape_is_told(make: Any) -> None:
+    areas = [
+        make.area(name=name, length=5, width=4, optional=name == "c") for name in ("b", "c", "a")
+    ]
+    (part,), (notice,) = parts_of(make.job(*areas))
+    assert not part.optional
+    assert (notice.code, notice.severity) == ("part-optional", "warning")
+    assert notice.cell == areas[2].cell("optional")

@@ -77,6 +77,28 @@ def test_a_diagonal_that_cannot_be_is_named_with_its_cells(make, diagonal, words
     assert "Outline!" in problem.found
 
 
+def test_sides_that_cannot_close_are_named_from_first_to_last(make):
+    """Of five sides: 9, 20 and 40 ft can be no triangle."""
+    sides = rows(
+        {"length": 9}, {"length": 20}, {"length": 7, "diagonal": 40},
+        {"length": 8, "diagonal": 42}, {"length": 38},
+    )  # fmt: skip
+    found = take_off(make.job(make.area(shape="walked", name="Terrace"), corners=sides))
+    (problem,) = [w for w in found.warnings if w.severity == "problem"]
+    assert problem.found.endswith(" in Outline!E2 to Outline!E6")
+
+
+def test_corners_are_found_by_the_shape_or_else_by_its_part(make):
+    """The yard has rows of its own, 5 by 4 ft; the nook has none: it is drawn as its part is."""
+    of_yard = rows(*({"x": x, "y": y} for x, y in ((0, 0), (5, 0), (5, 4), (0, 4))))
+    of_yard = tuple(replace(row, area="YARD") for row in of_yard)
+    of_part = rows(*({"x": x, "y": y} for x, y in ((9, 9), (9, 2), (2, 2))))
+    listed = of_part + of_yard
+    for name, area in (("Yard", 5 * 4), ("nook", 7 * 7 / 2), ("", 7 * 7 / 2)):
+        found = take_off(make.job(make.area(shape="polygon", name=name), corners=listed))
+        assert area_of(found) == pytest.approx(area)
+
+
 def test_a_crossing_polygon_names_the_cells_of_its_sides(make):
     points = rows({"x": 0, "y": 0}, {"x": 9, "y": 9}, {"x": 9, "y": 0}, {"x": 0, "y": 9})
     found = take_off(make.job(make.area(shape="polygon", name="Terrace"), corners=points))
@@ -105,7 +127,10 @@ def test_offsets_straight_and_curved(make):
         ([{"length": 3}], "1 offsets"),
         ([{"length": 0}, {"length": 0}], "all 0"),
         ([{"length": 3}, {"length": 4}], "without x"),
-        ([{"length": 3, "x": 9}, {"length": 4, "x": 2}], "do not run on"),
+        ([{"length": 3, "x": 9}, {"length": 4, "x": 2}], "do not run on along x in Outline!C3"),
+        ([{"length": 3, "x": 1}, {"length": 4, "x": 0}], "do not run on along x in Outline!C3"),
+        ([{"length": n, "x": x} for n, x in ((3, 0), (4, 5), (2, 5))], "along x in Outline!C4"),
+        ([{"length": n, "x": x} for n, x in ((3, 7), (4, 8), (2, 9), (5, 8.5))], "Outline!C5"),
     ],
 )
 def test_offsets_that_cannot_be(make, values, words):

@@ -85,9 +85,9 @@ def offsets_of(area: Area, job: Job) -> Offsets:
         step = area.length / (len(rows) - 1)
         return Offsets(tuple(step * i for i in range(len(rows))), away)
     along = tuple(_filled(c, "x") for c in rows)
-    for before, after in itertools.pairwise(rows):
-        if (before.x or 0.0) >= (after.x or 0.0):
-            raise ValueError(f"offsets that do not run on along x in {after.cell('x')}")
+    for row, (before, after) in zip(rows[1:], itertools.pairwise(along), strict=True):
+        if before >= after:
+            raise ValueError(f"offsets that do not run on along x in {row.cell('x')}")
     return Offsets(along, away)
 
 
