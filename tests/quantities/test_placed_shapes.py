@@ -17,7 +17,7 @@ from budget.units import FOOT
 
 PI = math.pi
 X, Y, TURN = 7.0, -5.0, 35.0
-PLACE = {"x": X, "y": Y, "turn": TURN}
+PLACE: dict[str, Any] = {"x": X, "y": Y, "turn": TURN}
 
 
 def found(make: Any, corners: tuple[Corner, ...] = (), **row: Any) -> Footprint:
@@ -126,7 +126,7 @@ def test_a_shape_by_corners_keeps_them_and_is_turned_about_zero(make: Any) -> No
 
 
 def test_a_shape_without_a_place_or_an_outline_lies_nowhere(make: Any) -> None:
-    areas = [
+    areas: list[dict[str, Any]] = [
         {"length": 4, "width": 3},
         {"length": 4, "width": 3, "x": 2.0},
         {"length": 4, "width": 3, "y": 2.0},

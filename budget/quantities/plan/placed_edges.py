@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Any
 
 from budget.quantities.formulas.shapes import MOST_CORNER, Point
 from budget.quantities.plan.edges_open import Lengths
+from budget.quantities.plan.own_corner import GRAIN
 from budget.quantities.plan.placed_shapes import Footprint, Side
 from budget.quantities.plan.regions import NEAR, closed
 
@@ -97,7 +98,7 @@ def _joined(regions: Sequence[BaseGeometry]) -> BaseGeometry:
 
     if len(regions) == 1:
         # Rounded first: the union on a grid divides by a coordinate that is almost nought.
-        rounded = transform(regions[0], lambda points: points.round(9))
+        rounded = transform(regions[0], lambda points: points.round(GRAIN))
         return unary_union([rounded], grid_size=_GRID)
     return closed(regions)
 

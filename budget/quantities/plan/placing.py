@@ -19,7 +19,16 @@ from budget.quantities.plan.edges_open import Edges, Lengths, edges_on_plan
 from budget.quantities.plan.parts import Part, Piece
 from budget.quantities.plan.placed_edges import corners_on_plan, lengths_on_plan
 from budget.quantities.plan.placed_shapes import Footprint, footprint
-from budget.quantities.plan.regions import NOWHERE, SLIGHT, Bounds, close_by, near, rings, union
+from budget.quantities.plan.regions import (
+    NOWHERE,
+    SLIGHT,
+    Bounds,
+    close_by,
+    near,
+    rings,
+    trimmed,
+    union,
+)
 from budget.units import AREA, LENGTH, System, in_words
 
 if TYPE_CHECKING:
@@ -103,7 +112,7 @@ def _share_out(laid: Sequence[Laid]) -> None:
         before = [laid[i] for i in beside if i < number]
         taken: list[BaseGeometry] = []
         for _, shape in entry.added:
-            free = shape.polygon()
+            free = whole = shape.polygon()
             for other in [o for o in before if near(free.bounds, o.bounds)]:
                 common = free.intersection(other.region).area
                 if common > 0:
@@ -112,13 +121,13 @@ def _share_out(laid: Sequence[Laid]) -> None:
                     free = free.difference(other.region)
             for mine in taken:
                 free = free.difference(mine)
-            taken.append(free)
+            taken.append(free if free is whole else trimmed(free))
         entry.own = taken
         entry.region = union(taken)
         for _, shape in entry.cut_out:
             hole = shape.polygon().intersection(entry.region)
             entry.off.append(hole)
-            entry.region = entry.region.difference(hole)
+            entry.region = trimmed(entry.region.difference(hole))
         entry.bounds = entry.region.bounds
 
 

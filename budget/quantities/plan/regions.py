@@ -10,6 +10,8 @@ import math
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
+from budget.quantities.plan.own_corner import GRAIN
+
 if TYPE_CHECKING:
     from shapely.geometry.base import BaseGeometry
 
@@ -22,7 +24,8 @@ NEAR = 0.01
 _HALF = NEAR / 2
 #: How far closing a gap moves the points of an outline at most (m): what rounding does.
 _ROUNDED = 1e-6
-
+#: Corners keep their point up to so many times a side's way out; sharper ones are cut there.
+_POINTED = 20
 
 #: The least and most x and y of a region (m): of an empty one they are no numbers.
 Bounds = tuple[float, float, float, float]
@@ -95,15 +98,38 @@ def closed(shapes: Sequence[BaseGeometry]) -> BaseGeometry:
     >>> round(closed([box(0, 0, 2, 1), box(0, 1.004, 2, 2)]).area, 6)
     4.0
     """
-    return grown(shapes, _HALF).buffer(-_HALF, join_style="mitre", mitre_limit=20)
+    return _wider(grown(shapes, _HALF), -_HALF)
 
 
 def grown(shapes: Sequence[BaseGeometry], by: float) -> BaseGeometry:
     """Some shapes, each wider by some metres all round, together."""
     from shapely import transform, unary_union
 
-    rounded = [transform(shape, lambda points: points.round(9)) for shape in shapes]
-    return unary_union([shape.buffer(by, join_style="mitre", mitre_limit=20) for shape in rounded])
+    rounded = [transform(shape, lambda points: points.round(GRAIN)) for shape in shapes]
+    return unary_union([_wider(shape, by) for shape in rounded])
+
+
+def trimmed(shape: BaseGeometry) -> BaseGeometry:
+    """A shape without hairs, which the rounding of a turn leaves where another ends in its line.
+
+    >>> from shapely import Polygon
+    >>> hair = Polygon([(0, 0), (2, 0), (2, 3), (1.999999999, 3), (1.999999999, 1), (0, 1)])
+    >>> round(hair.length, 6), round(trimmed(hair).length, 6)
+    (10.0, 6.0)
+    """
+    from shapely import snap
+
+    found = _wider(_wider(shape, -_ROUNDED), _ROUNDED)
+    if found.is_empty:
+        return found
+    if shape.length - found.length <= NEAR:
+        return shape
+    return snap(found, shape, 2 * _ROUNDED)
+
+
+def _wider(shape: BaseGeometry, by: float) -> BaseGeometry:
+    """A shape that much (m) wider all round, or narrower."""
+    return shape.buffer(by, join_style="mitre", mitre_limit=_POINTED)
 
 
 def rings(shape: BaseGeometry) -> tuple[tuple[Ring, ...], ...]:
