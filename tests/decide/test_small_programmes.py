@@ -17,7 +17,7 @@ from budget.decide.programme import branching, highs, search
 from budget.decide.programme.branching import Most, Search, branch
 from budget.decide.programme.fronts import Front, Ground, TwoCosts
 from budget.decide.programme.highs import Table, _believed
-from budget.decide.programme.milp import Programme
+from budget.decide.programme.milp import Programme, _stopped
 from budget.decide.programme.relaxation import Box, Numbers, Relaxed
 from budget.decide.programme.search import Answer, NothingFoundError, Seconds
 from budget.decide.programme.staircase import HALF_MINUTE, Corner, Point, Staircase
@@ -109,7 +109,7 @@ def test_a_step_a_cent_and_half_a_minute_below_its_neighbours_is_found() -> None
 
 @pytest.mark.parametrize(
     ("told", "proved", "believed"),
-    [(30.0, True, True), (30.009, True, True), (31.0, True, False), (31.0, False, True)],
+    [(30.0, True, True), (30.01002, True, True), (31.0, True, False), (31.0, False, True)],
 )
 def test_a_solver_that_says_another_cost_than_its_answer_has_is_not_believed(
     told: float, proved: bool, believed: bool
@@ -147,6 +147,24 @@ def test_programme_and_plan_cost_the_same_but_for_the_cents_of_lines(
         return
     with pytest.raises(RuntimeError, match="they must agree"):
         Model._agree(answer, total, modelled, 2)
+
+
+@pytest.mark.parametrize(
+    ("second", "corner"),
+    [
+        (Point(1001.0, 2.0), (1000.0, 9.0 - HALF_MINUTE)),  # for the same cash
+        (Point(2000.0, 9.0 - HALF_MINUTE), (1999.0, 9.0 - HALF_MINUTE)),  # for as many hours
+        (Point(1000.5, 2.0), None),
+        (Point(2000.0, 9.0 - HALF_MINUTE / 2.0), None),
+    ],
+)
+def test_what_lies_beside_steps_that_are_near_is_looked_for(
+    second: Point, corner: tuple[float, float] | None
+) -> None:
+    """A cent and half a minute is what one must lie below the other by."""
+    stairs = Staircase([Point(1000.0, 9.0), second])
+    found = [(c.cash, c.hours) for c in stairs.corners(Corner(9999.0, 99.0))]
+    assert found == ([corner] if corner else [])
 
 
 class Watched:
@@ -226,12 +244,13 @@ def test_an_answer_that_the_solver_did_not_prove_has_its_gap(
 ) -> None:
     solver = SimpleNamespace(
         getModelStatus=lambda: status,
-        getSolution=lambda: SimpleNamespace(value_valid=True, col_value=[0.9999999, 0.25]),
+        getSolution=lambda: SimpleNamespace(value_valid=True, col_value=[0.9999999, 0.25, -1e-9]),
         getInfo=lambda: SimpleNamespace(mip_gap=0.05),
     )
-    found = highs._answer(solver, np.array([True, False]), 1.0)
+    found = highs._answer(solver, np.array([True, False, True]), 1.0)
     assert found is not None
-    assert (found.values, found.proved, found.gap) == ((1.0, 0.25), proved, gap)
+    assert (found.values, found.proved, found.gap) == ((1.0, 0.25, 0.0), proved, gap)
+    assert math.copysign(1.0, found.values[2]) == 1.0  # not minus nothing
 
 
 def test_a_search_that_ends_by_itself_leaves_others_given_up(
@@ -302,9 +321,10 @@ def test_a_row_that_is_bounded_otherwise_for_one_search_is_as_before_in_the_next
 def test_the_first_thread_waits_for_a_search_and_others_do_it_themselves() -> None:
     """Only a thread that waits hears of an interruption, which the first one is told of."""
     ran: list[object] = []
+    given: list[tuple[object, ...]] = []
     solver = SimpleNamespace(
         setCallback=lambda *_: None, startCallback=lambda _: None, clearSolver=lambda: None,
-        setOptionValue=lambda *_: None, getRunTime=lambda: 0.0,
+        setOptionValue=lambda *option: given.append(option), getRunTime=lambda: 7.0,
         run=lambda: ran.append(current_thread()),
     )  # fmt: skip
     highs._run(solver, 1.0)
@@ -313,3 +333,71 @@ def test_the_first_thread_waits_for_a_search_and_others_do_it_themselves() -> No
         pool.submit(highs._run, solver, 1.0).result()
     assert current_thread() not in ran
     assert ran[1] is other
+    assert given == [("time_limit", 8.0)] * 2  # a second more than it ran already
+
+
+@pytest.mark.parametrize(
+    ("status", "error", "words"),
+    [
+        (HighsModelStatus.kTimeLimit, NothingFoundError, "no plan was found within 2.5 seconds"),
+        (HighsModelStatus.kSolveError, RuntimeError, "the solver stopped: so it says"),
+    ],
+)
+def test_a_search_without_an_answer_says_why(
+    status: HighsModelStatus, error: type[Exception], words: str
+) -> None:
+    solver = SimpleNamespace(
+        getModelStatus=lambda: status, modelStatusToString=lambda _: "so it says",
+        getSolution=lambda: SimpleNamespace(value_valid=False),
+    )  # fmt: skip
+    with pytest.raises(error, match=words):
+        highs._answer(solver, np.array([True]), 2.5)
+
+
+@pytest.mark.parametrize(
+    ("floor", "known", "second", "values", "gap"),
+    [
+        # floor of the relaxation, known for, (found for, at most so much off), taken, at most off
+        (90.0, None, (100.0, 0.2), 2.0, 0.1),  # no less than 90, and than 80
+        (90.0, None, (100.0, 0.05), 2.0, 0.05),
+        (None, None, (100.0, 0.05), 2.0, 0.05),
+        (None, None, (100.0, math.inf), 2.0, math.inf),
+        (90.0, 98.0, (100.0, 0.05), 1.0, 3.0 / 98.0),  # the known one is better
+        (90.0, 100.0, (100.0, 0.05), 2.0, 0.05),  # as good
+        (90.0, 98.0, None, 1.0, 8.0 / 98.0),
+        (None, 98.0, None, 1.0, math.inf),
+        (101.0, None, (100.0, 0.05), 2.0, 0.0),  # but for rounding
+        (0.25, None, (0.5, math.inf), 2.0, 0.25),  # of less than a cent: of a cent
+        (-40.0, None, (-20.0, 0.5), 2.0, 0.5),  # no less than -40, and than -30
+    ],
+)
+def test_of_two_searches_that_were_stopped_the_better_is_told_with_what_both_prove(
+    floor: float | None, known: float | None, second: tuple[float, float] | None,
+    values: float, gap: float,
+) -> None:  # fmt: skip
+    best = None if known is None else np.array([1.0])
+    root = None if floor is None else Relaxed(np.zeros(1), np.zeros(1), floor)
+    begun = Search(best, math.inf if known is None else known, root)
+    answer = second and Answer((2.0,), math.nan, False, second[1])
+    found = _stopped(begun, answer, second[0] if second else math.nan)
+    assert (found.values, found.proved) == ((values,), False)
+    assert found.gap == pytest.approx(gap)
+
+
+def test_two_stopped_searches_that_found_nothing_say_so() -> None:
+    with pytest.raises(NothingFoundError):
+        _stopped(Search(None, math.inf), None, math.nan)
+
+
+def test_columns_that_come_later_cost_a_hair_more() -> None:
+    """The first at its most five millionths of a cent and each as much more; the last of a thousand
+    two thousandths. What may be parted costs nothing more.
+    """
+    programme = Programme()
+    for high, whole in ((1.0, True), (4.0, True), (9.0, False), (0.5, True)):
+        programme.column(high=high, whole=whole)
+    assert programme._ties.tolist() == pytest.approx([5e-6, 2.5e-6, 0.0, 15e-6])
+    large = Programme()
+    for _ in range(1000):
+        large.column()
+    assert large._ties[[0, 499, 999]].tolist() == pytest.approx([2e-6, 1e-3, 2e-3])
