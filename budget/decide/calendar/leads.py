@@ -105,8 +105,6 @@ def assumed(job: Job, leads: Mapping[str, LeadTime], waited_for: set[str]) -> li
     silent = [w for w in sorted(waited_for) if w not in given and not leads[w].sure]
     if not silent:
         return []
-    told = [
-        f"{r['name']} {r['low']} to {r['high']} times" for r in rows("ranges") if r["use"] == "lead"
-    ]
-    standing = next(r["standing"] for r in rows("ranges") if r["use"] == "lead")
-    return [Assumption("how far lead days may stray", ", ".join(told), standing, "Suppliers")]
+    ranges = [row for row in rows("ranges") if row["use"] == "lead"]
+    told = ", ".join(f"{row['name']} {row['low']} to {row['high']} times" for row in ranges)
+    return [Assumption("how far lead days may stray", told, ranges[0]["standing"], "Suppliers")]
