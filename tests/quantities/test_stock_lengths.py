@@ -86,3 +86,53 @@ def test_a_length_a_hair_too_short_does_not_take_what_is_longer() -> None:
     """Two of half a metre out of 0.99999 m: by a hundredth of a millimetre they do not fit."""
     assert cut([0.5], [2], [0.99999], 0.0).stock_used == {0: 2}
     assert cut([0.5], [2], [1.0], 0.0).stock_used == {0: 1}
+
+
+def feet(*lengths: float) -> list[float]:
+    return [length * FOOT for length in lengths]
+
+
+ADD_UP = "no cutting can need less: the lengths add up to it"
+SIMPLE = [
+    pytest.param((3, 2), (4, 6), (8,), None, {0: 3}, id="24 ft to the last inch"),
+    pytest.param((6, 5, 4, 3, 2), (1, 1, 1, 1, 1), (10,), None, {0: 2}, id="where least is left"),
+    pytest.param((4.25, 2), (5, 1), (8,), [900], {0: 5}, id="no two of the longer in one"),
+    pytest.param((6, 4, 2), (2, 2, 2), (8, 12), [1000, 1400], {1: 2}, id="the cheapest a foot"),
+    pytest.param((5, 3), (3, 3), (12, 8), [1500, 800], {1: 3}, id="and where it is the shorter"),
+    pytest.param((4,), (4,), (4, 8), [400, 800], {1: 2}, id="of equal cost the longer stock"),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(("pieces", "counts", "stocks", "costs", "used"), SIMPLE)
+def test_a_cutting_that_meets_the_simple_bound_is_proved_by_it(
+    pieces: tuple[float, ...], counts: tuple[int, ...], stocks: tuple[float, ...],
+    costs: list[int] | None, used: dict[int, int],
+) -> None:  # fmt: skip
+    found = cut(feet(*pieces), counts, feet(*stocks), 0.0, costs)
+    assert (found.stock_used, found.proved, found.bound) == (used, True, ADD_UP)
+    if costs:
+        assert found.cost == sum(costs[stock] * times for stock, times in used.items())
+
+
+def test_without_prices_less_length_counts_though_it_is_in_two() -> None:
+    """Two of 40 in: two stocks of 45 in are 90, one of 100 in is more."""
+    assert cut([40 * INCH], [2], [45 * INCH, 100 * INCH], 0.0).stock_used == {0: 2}
+
+
+def test_a_piece_is_refused_where_there_is_no_stock() -> None:
+    with pytest.raises(ValueError, match=r"a piece of 0\.3048 m is longer than every stock length"):
+        cut([FOOT], [1], [], 0.0)
+
+
+def test_a_piece_too_long_for_the_cheapest_stock_comes_out_of_a_longer_one() -> None:
+    """7 ft out of 8, two of 3 out of 6 ft that cost less a foot."""
+    found = cut(feet(7, 3), [1, 2], feet(6, 8), 0.0, [500, 900])
+    assert dict(found.patterns) == {(0, (1, 1)): 1, (1, (0,)): 1}
+    assert (found.cost, found.proved) == (1400, True)
+
+
+def test_the_search_for_a_cutting_prints_nothing(capfd: pytest.CaptureFixture[str]) -> None:
+    """Five of 3 1/2 ft out of 10 ft are searched: lengths alone would allow two."""
+    found = cut(feet(3.5), [5], feet(10), 0.0)
+    assert dict(found.patterns) == {(0, (0, 0)): 2, (0, (0,)): 1}
+    assert capfd.readouterr() == ("", "")

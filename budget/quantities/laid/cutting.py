@@ -25,6 +25,11 @@ STEP = 2.5e-5
 MOST_NODES = 20_000
 #: Arcs beyond which the programme is not tried: so many different lengths are never sawn by hand.
 MOST_ARCS = 30_000
+#: How the programme is solved: costs are whole cents, so that half a cent apart is proved.
+_OPTIONS = {
+    "output_flag": False, "threads": 1, "mip_rel_gap": 0.0, "mip_abs_gap": 0.5,
+    "mip_max_nodes": MOST_NODES, "random_seed": 1,
+}  # fmt: skip
 
 #: One stock length cut up: which stock, and the pieces in it, longest first.
 Pattern = tuple[int, tuple[int, ...]]
@@ -70,9 +75,9 @@ def cut(
     step = _step([*pieces, *stocks, kerf])
     sizes = [_up(length + kerf, step) for length in pieces]
     rooms = [_down(length + kerf, step) for length in stocks]
-    prices = list(costs) if costs else [max(1, _down(length, step)) for length in stocks]
+    prices = list(costs) if costs else [_down(length, step) for length in stocks]
     for length, size in zip(pieces, sizes, strict=True):
-        if size > max(rooms, default=0):
+        if all(size > room for room in rooms):
             msg = f"a piece of {length:g} m is longer than every stock length"
             raise ValueError(msg)
     wanted = {i: n for i, n in enumerate(counts) if n > 0}
@@ -82,8 +87,8 @@ def cut(
     least = _least_cost(sizes, wanted, rooms, prices)
     if _cost(simple, prices) <= least:
         return _result(simple, prices, True, "no cutting can need less: the lengths add up to it")
-    found, proved = _arc_flow(sizes, wanted, rooms, prices)
-    best = min(simple, found or simple, key=lambda way: _cost(way, prices))
+    found, proved = _arc_flow(sizes, wanted, rooms, prices) or (simple, False)
+    best = min(simple, found, key=lambda way: _cost(way, prices))
     words = "an exact search found none better" if proved else "good, but not proved the best"
     return _result(best, prices, proved, words)
 
@@ -108,14 +113,13 @@ def _cost(patterns: Mapping[Pattern, int], prices: Sequence[int]) -> int:
 def _result(
     patterns: Mapping[Pattern, int], prices: Sequence[int], proved: bool, bound: str
 ) -> Cutting:
-    ordered = sorted(patterns.items(), key=lambda entry: (entry[0][0], entry[0][1], entry[1]))
-    return Cutting(tuple(ordered), _cost(patterns, prices), proved, bound)
+    return Cutting(tuple(sorted(patterns.items())), _cost(patterns, prices), proved, bound)
 
 
-def _cheapest(size: int, rooms: Sequence[int], prices: Sequence[int]) -> int | None:
+def _cheapest(size: int, rooms: Sequence[int], prices: Sequence[int]) -> int:
     """The cheapest stock that has this much room, the shortest of equal ones."""
     fit = [i for i, room in enumerate(rooms) if room >= size]
-    return min(fit, key=lambda i: (prices[i], rooms[i], i)) if fit else None
+    return min(fit, key=lambda i: (prices[i], rooms[i], i))
 
 
 def _least_cost(
@@ -135,33 +139,30 @@ def _best_fit(
 ) -> dict[Pattern, int]:
     """Longest piece first, each into the fullest length that still takes it.
 
-    Tried with every stock as the one to start from; what ends up in a length then moves to the
-    cheapest stock that has room for it.
+    Tried with every stock as the one to start from, the longest first; what ends up in a length
+    then moves to the cheapest stock that has room for it.
     """
-    best: dict[Pattern, int] | None = None
-    for room in sorted(set(rooms), reverse=True):
-        if any(sizes[i] > room for i in wanted):
-            continue
-        bins: list[list[int]] = []
-        left: list[int] = []
-        for piece in sorted(wanted, key=lambda i: (-sizes[i], i)):
-            for _ in range(wanted[piece]):
-                open_bins = [b for b in range(len(bins)) if left[b] >= sizes[piece]]
-                if open_bins:
-                    chosen = min(open_bins, key=lambda b: (left[b], b))
-                else:
-                    bins.append([])
-                    left.append(room)
-                    chosen = len(bins) - 1
-                bins[chosen].append(piece)
-                left[chosen] -= sizes[piece]
-        found = _moved(bins, sizes, rooms, prices)
-        if best is None or _cost(found, prices) < _cost(best, prices):
-            best = found
-    if best is None:
-        msg = "a piece is longer than every stock length"
-        raise ValueError(msg)
-    return best
+    starts = sorted(set(rooms), reverse=True)
+    ways = [_moved(_filled(sizes, wanted, room), sizes, rooms, prices) for room in starts]
+    return min(ways, key=lambda way: _cost(way, prices))
+
+
+def _filled(sizes: Sequence[int], wanted: Mapping[int, int], room: int) -> list[list[int]]:
+    """Lengths of one room filled; a piece that is longer has one of its own."""
+    bins: list[list[int]] = []
+    left: list[int] = []
+    for piece in sorted(wanted, key=lambda i: (-sizes[i], i)):
+        for _ in range(wanted[piece]):
+            open_bins = [b for b in range(len(bins)) if left[b] >= sizes[piece]]
+            if open_bins:
+                chosen = min(open_bins, key=lambda b: (left[b], b))
+            else:
+                bins.append([])
+                left.append(room)
+                chosen = len(bins) - 1
+            bins[chosen].append(piece)
+            left[chosen] -= sizes[piece]
+    return bins
 
 
 def _moved(
@@ -170,8 +171,7 @@ def _moved(
     found: Counter[Pattern] = Counter()
     for pieces in bins:
         stock = _cheapest(sum(sizes[i] for i in pieces), rooms, prices)
-        if stock is not None:
-            found[stock, tuple(pieces)] += 1
+        found[stock, tuple(pieces)] += 1
     return dict(found)
 
 
@@ -195,14 +195,17 @@ def _arcs(
 
 def _arc_flow(
     sizes: Sequence[int], wanted: Mapping[int, int], rooms: Sequence[int], prices: Sequence[int]
-) -> tuple[dict[Pattern, int] | None, bool]:
-    """The exact programme: as many flows from 0 as stock lengths, each ending where it is full."""
+) -> tuple[dict[Pattern, int], bool] | None:
+    """The exact programme: as many flows from 0 as stock lengths, each ending where it is full.
+
+    And whether it is proved; nothing where it is too large or finds nothing.
+    """
     arcs, points = _arcs(sizes, wanted, max(rooms))
     if len(arcs) > MOST_ARCS:
-        return None, False
+        return None
     ends = {at: _cheapest(at, rooms, prices) for at in points if at}
     costs = [0.0] * len(arcs)
-    costs += [float(prices[stock]) for stock in ends.values() if stock is not None]
+    costs += [float(prices[stock]) for stock in ends.values()]
     most = float(sum(wanted.values()))
     rows: list[tuple[dict[int, float], float, float]] = []
     balance: dict[int, dict[int, float]] = {at: {} for at in points if at}
@@ -216,9 +219,10 @@ def _arc_flow(
         balance[at][column] = -1.0
     rows += [(terms, 0.0, 0.0) for terms in balance.values()]
     rows += [(terms, float(wanted[piece]), math.inf) for piece, terms in covered.items()]
-    values, proved = _solve(costs, most, rows)
-    if values is None:
-        return None, False
+    solved = _solve(costs, most, rows)
+    if solved is None:
+        return None
+    values, proved = solved
     flows = {arc: n for arc, n in zip(arcs, values, strict=False) if n}
     return _patterns(flows, dict(zip(ends, values[len(arcs) :], strict=True)), ends, wanted), proved
 
@@ -226,7 +230,7 @@ def _arc_flow(
 def _patterns(
     flows: dict[tuple[int, int, int], int],
     stops: dict[int, int],
-    ends: Mapping[int, int | None],
+    ends: Mapping[int, int],
     wanted: Mapping[int, int],
 ) -> dict[Pattern, int]:
     """Walks the flows from 0 to where they end; pieces beyond those wanted are left out."""
@@ -242,15 +246,14 @@ def _patterns(
                 left[arc[2]] -= 1
                 pieces.append(arc[2])
         stops[at] -= 1
-        stock = ends[at]
-        if stock is not None and pieces:
-            found[stock, tuple(pieces)] += 1
+        if pieces:
+            found[ends[at], tuple(pieces)] += 1
     return dict(found)
 
 
 def _solve(
     costs: Sequence[float], most: float, rows: Sequence[tuple[dict[int, float], float, float]]
-) -> tuple[list[int] | None, bool]:
+) -> tuple[list[int], bool] | None:
     import highspy
     import numpy as np
 
@@ -267,14 +270,12 @@ def _solve(
     lp.a_matrix_.index_ = np.array([c for e in entries for c, _ in e], dtype=np.int32)
     lp.a_matrix_.value_ = np.array([f for e in entries for _, f in e])
     solver: Any = highspy._Highs()  # type: ignore[attr-defined]  # without its banner
-    options = {"output_flag": False, "threads": 1, "mip_rel_gap": 0.0, "mip_abs_gap": 0.5,
-               "mip_max_nodes": MOST_NODES, "random_seed": 1}  # fmt: skip
-    for name, value in options.items():
+    for name, value in _OPTIONS.items():
         solver.setOptionValue(name, value)
     solver.passModel(lp)
     solver.run()
     solution = solver.getSolution()
     if not solution.value_valid:
-        return None, False
+        return None
     proved = solver.getModelStatus() == highspy.HighsModelStatus.kOptimal
     return [round(v) for v in solution.col_value], proved
