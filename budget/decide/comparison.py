@@ -173,8 +173,7 @@ def _unweighed(options: Options) -> list[Notice]:
 
 
 def _row(cell: str) -> int:
-    digits = "".join(c for c in cell.rpartition("!")[2] if c.isdigit())
-    return int(digits) if digits else 0
+    return int("".join(c for c in cell.rpartition("!")[2] if c.isdigit()))
 
 
 def _notes(found: tuple[Scenario, ...], best: Scenario | None, hired: Scenario | None) -> list[str]:

@@ -14,6 +14,7 @@ from budget.decide import brief, compare_options
 from budget.decide.brief import plan_briefly
 from budget.decide.calendar.network import day_of
 from budget.decide.calendar.schedule import _spared
+from budget.decide.deeper import bids_alike, deepen
 from budget.decide.model.model import Model, Solved
 from budget.decide.outcome import Comparison
 from budget.decide.pins import Pinned
@@ -85,6 +86,56 @@ def test_a_plan_found_briefly_is_complete_where_no_price_is_missing(
     assert found.best is None
     assert not found.complete
     assert not found.missing
+
+
+def test_bids_like_for_like_need_one_plan(
+    make: SimpleNamespace, dug: tuple[Takeoff, Options], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """No scenario beside it; and nothing is said where there is no plan."""
+    monkeypatch.setattr(brief, "take_off", lambda _: dug[0])
+    monkeypatch.setattr(brief, "flatten", lambda *_: dug[1])
+    found, bids = bids_alike(JOB)
+    assert found.best is not None
+    assert (found.scenarios, [bid.bid for bid in bids]) == ((found.best,), ["Digger"])
+    more = replace(dug[0], steps=(*dug[0].steps, make.amount("Base", 1.0)))
+    monkeypatch.setattr(brief, "take_off", lambda _: more)
+    found, bids = bids_alike(JOB)
+    assert (found.best, bids) == (None, ())
+
+
+def test_without_a_plan_there_is_nothing_to_deepen(answer: Comparison) -> None:
+    assert answer.best is not None
+    for best in (None, replace(answer.best, priced=None)):
+        nothing = replace(answer, best=best)
+        assert deepen(nothing) is nothing
+
+
+def test_all_trades_are_found_with_or_without_a_frontier(answer: Comparison) -> None:
+    """Ten own hours or 300.00, and nothing between."""
+    for before in (answer, replace(answer, frontier=())):
+        deeper = deepen(before).deeper
+        assert deeper is not None
+        assert deeper.trades is not None
+        found = [(p.priced.cash, p.priced.own_hours) for p in deeper.trades.plans]
+        assert found == [(0, 10.0), (30000, 0.0)]
+
+
+def test_goods_without_a_weight_are_told_where_they_stand(make: SimpleNamespace) -> None:
+    """Of three quotes the one in row 41 has none."""
+    offers = [
+        replace(make.offer("Stone", seller, 100, weight=weight), cell=f"Quotes!AB{row}")
+        for seller, weight, row in (("North", 20.0, 7), ("South", None, 41), ("West", 30.0, 106))
+    ]
+    options = make.options(
+        offers=offers, routes=[make.drop(s, 0) for s in ("North", "South", "West")],
+        methods=[make.method("Base", "by hand", 1.0), make.method("Carry", "barrow", 0.001)],
+    )  # fmt: skip
+    takeoff = make.takeoff([make.need("Stone", "Base", {"mass": 5})], [make.amount("Base", 1.0)])
+    (told,) = compare_options(JOB, takeoff, options).warnings
+    assert (told.code, told.sheet, told.cell, told.row) == (
+        "weight-not-known", "Quotes", "Quotes!AB41", 41,
+    )  # fmt: skip
+    assert told.found == "Stone from South without a weight"
 
 
 def test_a_job_that_nobody_prices_has_no_complete_plan() -> None:

@@ -16,6 +16,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy import stats
 
+from budget.decide import brief
 from budget.decide.calendar.days import DAY, Days
 from budget.decide.calendar.machines import Use, best_spells, days_out, longer_costs
 from budget.decide.calendar.network import Link, Task, finish_of, forward, sequence
@@ -27,6 +28,7 @@ from budget.decide.calendar.wet_pass import Open
 from budget.decide.comparison import compare_options
 from budget.decide.plan import Plan, Priced
 from budget.decide.pricing.evaluation import evaluate, evaluate_in
+from budget.decide.scenarios import ALL_HIRED, ALL_OWN, BEST
 from budget.decide.terms.situation import Situation
 from budget.job import Bid, Job, Place, Settings, Supplier, Weather
 from budget.job import Work as WorkRow
@@ -575,6 +577,28 @@ def test_a_loan_that_ends_too_early_is_planned_without(make: SimpleNamespace) ->
     # without another way it stays, and the answer says so
     alone = compare_options(job_of(), takeoff, replace(both, machines={"Saw": (loan,)}))
     assert any("no plan does without it" in n for n in alone.notes)
+
+
+@pytest.mark.parametrize("every", [True, False])
+def test_a_look_at_the_money_plans_without_such_a_loan_too(
+    make: SimpleNamespace, monkeypatch: pytest.MonkeyPatch, every: bool
+) -> None:
+    takeoff, options, _ = sawn(make)
+    takeoff = replace(takeoff, beddings=(make.bedding("sand"),))
+    loan = replace(make.machine("Saw", "borrow"), there_to=dt.date(2026, 5, 8))
+    monkeypatch.setattr(brief, "take_off", lambda _: takeoff)
+    for ways, had in (((loan, *options.machines["Saw"]), ("rent", 6000)), ((loan,), ("borrow", 0))):
+        both = replace(options, machines={"Saw": ways})
+        monkeypatch.setattr(brief, "flatten", lambda *_, both=both: both)
+        found = brief.plan_briefly(job_of(), every=every)
+        assert found.best is not None
+        assert found.best.priced is not None
+        assert (found.best.priced.plan.machines["Saw"], found.best.priced.cash) == had
+        if every:
+            names = {s.name for s in found.scenarios}
+            assert {BEST, ALL_OWN, ALL_HIRED} <= names
+        else:
+            assert found.scenarios == (found.best,)
 
 
 def test_a_firm_is_paid_by_the_stages_of_its_bid(make: SimpleNamespace) -> None:

@@ -164,6 +164,9 @@ def test_what_is_said_of_an_order() -> None:
     assert (cheapest, mean(10) - mean(11)) == (11, pytest.approx(928 - 894))
     assert (said.best, said.best_chance) == (5.5, 0.0)
     assert said.saves == pytest.approx(34.0)
+    assert said.extra(5.1) == pytest.approx(0.2)
+    assert replace(said, bare=0.5).extra(0.75) == pytest.approx(0.5)
+    assert replace(said, bare=0.0).extra(5.1) is None
 
     many = np.arange(1, 1001) / 250  # 4 packs in a thousand cases, none twice
     (said,) = shortfalls((), decisions([demands[0]], [losses[0]], [packs_of(many, 0.5)], [many]))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 
 import numpy as np
@@ -10,6 +11,7 @@ import pytest
 from budget.decide.risk.accuracy import class_of
 from budget.decide.risk.findings import _if_sure
 from budget.decide.risk.ordering import Order, Stakes, costs
+from budget.decide.risk.result import Accuracy, Finding, percentile, percentile_error
 from budget.decide.risk.unknowns import unknowns
 from budget.figures import laid_out
 from budget.job import Area, Job, Place, Settings
@@ -75,3 +77,38 @@ def test_what_was_laid_out_on_a_part_shares_its_measuring_error() -> None:
         ("layout of Slab, Terrace, bond: cut length", 1),
         ("layout of Slab, Terrace, bond: laid", 2),
     }
+
+
+@pytest.mark.parametrize(
+    ("draws", "share", "error"),
+    [
+        (range(1, 101), 0.8, 4.0),  # 0.04 to each side: 84 and 76
+        (range(1, 401), 0.5, 10.0),  # 0.025 to each side: 210 and 190
+        ((2, 4, 8, 16), 0.9, 4.0),  # 0.15 to each side, all cases at the most: 16 and 8
+        ((2, 4, 8, 16), 0.15, 1.0),  # 0.18 to each side, none at the least: 4 and 2
+    ],
+)
+def test_how_far_draws_may_be_off_at_a_share_of_all_cases(
+    draws: Sequence[float], share: float, error: float
+) -> None:
+    """The draws one binomial standard error to each side, half of what is between them."""
+    assert percentile_error(list(draws), share) == error
+
+
+def test_the_share_that_is_not_passed() -> None:
+    """Of eight, six are three quarters; a little more takes the seventh."""
+    eight = [10, 20, 30, 40, 50, 60, 70, 80]
+    assert [percentile(eight, s) for s in (0.0, 0.75, 0.76, 1.0)] == [10, 60, 70, 80]
+
+
+@pytest.mark.parametrize(
+    ("high", "verdict"),
+    [(0.049, "narrower"), (0.05, "within"), (0.2, "within"), (0.21, "wider")],
+)
+def test_a_range_is_held_against_what_is_published(high: float, verdict: str) -> None:
+    found = Accuracy(0.5, 2, 0.1, high, (0.05, 0.15), (0.05, 0.2), "a source")
+    assert found.verdict == verdict
+
+
+def test_what_is_found_out_is_worth_both_that_it_saves() -> None:
+    assert Finding("count", "measures", "measure", 700.0, 450.0, "", 90.0, 100.0).worth == 1150.0
