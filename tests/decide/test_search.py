@@ -100,6 +100,42 @@ def test_a_long_search_is_told_of_and_ends_the_same(monkeypatch: pytest.MonkeyPa
     assert all(gap >= 0.0 for gap in gaps)
 
 
+def test_a_search_is_told_of_after_half_a_second_and_then_every_fifth(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """It began at 100 s; the share that may be saved is the moment of the clock."""
+    heard: list[tuple[float, float]] = []
+    monkeypatch.setattr(search._NOW, "told_at", 0.0)
+    with search.told(lambda seconds, gap: heard.append((seconds, gap))):
+        for now in (100.25, 100.5, 100.625, 100.75):
+            monkeypatch.setattr(search, "time", SimpleNamespace(monotonic=lambda now=now: now))
+            search.report(100.0, now)
+    assert heard == [(0.5, 100.5), (0.75, 100.75)]
+
+
+def test_threads_hear_that_waiting_for_them_was_interrupted(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    monkeypatch.setattr(search._NOW, "given_up", False)
+
+    def hear() -> bool:
+        until = time.monotonic() + 5.0
+        while not search.given_up() and time.monotonic() < until:
+            time.sleep(0.001)
+        return search.given_up()
+
+    def wait(found: list[Future[bool]]) -> None:
+        with search.side_by_side(1) as pool:
+            found.append(pool.submit(hear))
+            raise KeyboardInterrupt
+
+    asked: list[Future[bool]] = []
+    with pytest.raises(KeyboardInterrupt):
+        wait(asked)
+    assert asked[0].result()
+    assert not search.given_up()  # what is searched for later goes on
+
+
 def test_a_short_search_is_not_told_of(large: Situation, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(search, "TOLD_AFTER", 3600.0)
     heard: list[float] = []
