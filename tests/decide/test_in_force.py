@@ -1,4 +1,4 @@
-"""What there is to do and to buy in one situation, and who may meet it."""
+"""What there is to do and to buy in one situation, who may meet it, and what a bid costs in it."""
 
 from __future__ import annotations
 
@@ -8,6 +8,8 @@ from types import SimpleNamespace
 import pytest
 
 from budget.decide.terms.situation import Situation, step_order
+from budget.decide.terms.tariffs import bid_money, cover_price
+from budget.prices.options import Answer
 from budget.reference import steps as step_kinds
 
 
@@ -63,3 +65,49 @@ def test_an_offer_must_meet_every_need_of_its_item(make: SimpleNamespace) -> Non
     situation = Situation(make.takeoff(needs, []), options, "sand", frozenset())
     assert situation.offers("Stone") == (by_weight,)
     assert situation.offers("Cap") == ()
+
+
+@pytest.mark.parametrize(
+    ("step", "carried", "cents"),
+    [
+        ("Dig", None, 250 * 4),
+        ("Spoil", None, 0),  # there is none of it
+        ("Carry", None, 0),
+        ("Carry", 700.0, 250 * 700),
+        ("", None, 250 * 20),  # by the paved area
+    ],
+)
+def test_a_price_per_unit_counts_what_there_is_of_its_step(
+    make: SimpleNamespace, step: str, carried: float | None, cents: int
+) -> None:
+    """2.50 a unit, for 4 m³ to dig beside 20 m² of paving; so much that is bought is carried."""
+    crew = make.bid("Crew", ["Dig"], 250, basis="per unit", unit_step=step)
+    takeoff = make.takeoff([], [make.amount("Dig", 4.0)])
+    situation = Situation(takeoff, make.options(bids=[crew]), "sand", frozenset())
+    weight = None if carried is None else make.fig(carried, make.MASS)
+    assert bid_money(situation, crew, weight).value == cents
+
+
+@pytest.mark.parametrize(
+    ("answer", "said", "key", "offer", "extra"),
+    [
+        ("in bid", "", "Crew", "", 0.0),
+        ("in bid", "", "Crew without Dig", "Crew", 0.0),  # a form of that offer
+        ("in bid", "", "Digger", "", None),
+        ("priced", "", "Crew", "", None),
+        ("priced", "yes", "Crew", "", 0.0),
+        ("to price", "no", "Crew", "", None),
+        ("in bid", "extra", "Digger", "", 4000.0),
+        ("in bid", "extra", "Crew", "", 0.0),
+    ],
+)
+def test_a_cost_line_is_in_the_bid_that_it_names_or_in_one_that_says_so(
+    make: SimpleNamespace, answer: str, said: str, key: str, offer: str, extra: float | None
+) -> None:
+    """The list says that the drain is in the bid of a crew; a bid may ask 40.00 more for it."""
+    line = make.check_line("Drain", answer, bid="Crew")
+    asked = make.cash(4000) if said == "extra" else None
+    scope = (Answer("Drain", said, asked),) if said else ()
+    one = replace(make.bid(key, ["Dig"], 90000), offer=offer, scope=scope)
+    found = cover_price(line, one)
+    assert (found and found.value) == extra

@@ -8,7 +8,7 @@ from types import SimpleNamespace
 import pytest
 
 from budget.decide.terms.situation import Situation
-from budget.decide.terms.work import Team, own_work, person_hours, team
+from budget.decide.terms.work import Team, days_on, own_work, person_hours, team
 from budget.quantities.takeoff import Need
 from budget.units import POUND
 
@@ -71,3 +71,34 @@ def test_a_pace_given_on_work_is_everybodys(make: SimpleNamespace) -> None:
     options = make.options(methods=[given])
     (found,) = replace(before, options=options).methods("Cut")
     assert found == given
+
+
+@pytest.mark.parametrize(
+    ("room", "people", "paid", "reworked", "own", "clock", "helpers"),
+    [
+        (1, 1, 0, None, 6.0, 6.0, None),
+        (4, 1, 2, None, 2.0, 2.0, 4.0),
+        (5, 2, 3, None, 2.4, 1.2, 3.6),
+        (2, 2, 3, None, 6.0, 3.0, None),
+        (4, 1, 2, 0.5, 3.0, 3.0, 6.0),  # half of it is done twice
+        (1, 1, 0, 1.0, 12.0, 12.0, None),  # all of it is
+        (1, 1, 0, 0.0, 6.0, 6.0, None),
+    ],
+)
+def test_each_at_the_work_takes_an_equal_part(
+    make: SimpleNamespace, room: int, people: int, paid: int, reworked: float | None,
+    own: float, clock: float, helpers: float | None,
+) -> None:  # fmt: skip
+    """4 m³ at 1.5 h each."""
+    method = make.method("Dig", "by hand", 1.5, people=room, reworked=reworked)
+    options = make.options(methods=[method], people=people, paid_helpers=paid)
+    work = own_work(method, make.amount("Dig", 4.0).amount, options)
+    assert work.own.value == pytest.approx(own)
+    assert work.clock.value == pytest.approx(clock)
+    assert (work.paid and work.paid.value) == (helpers and pytest.approx(helpers))
+
+
+def test_a_step_that_nobody_here_can_do_keeps_no_machine_waiting(make: SimpleNamespace) -> None:
+    takeoff = make.takeoff([], [make.amount("Dig", 4.0)])
+    situation = Situation(takeoff, make.options(), "sand", frozenset())
+    assert days_on(situation, "Dig", None).value == 0.0

@@ -9,10 +9,11 @@ import pytest
 
 from budget.decide.model.model import Model
 from budget.decide.terms.situation import Situation
-from budget.decide.terms.spells import hired, spell_ways
+from budget.decide.terms.spells import hired, out_at_least, spell_days, spell_ways
 from budget.decide.terms.work import MachineUse, days_on
 from budget.figures import Figure
 from budget.prices.options import DaysOut
+from budget.units import DAYS
 
 STEPS = ["Dig", "Spoil", "Base", "Lay", "Joint"]
 
@@ -46,6 +47,8 @@ def test_over_a_gap_the_machine_is_handed_back_or_kept(situation: Situation) -> 
         pytest.param(4.0, 5000, 2, 18000, id="handed back over a long gap"),
         # Without transport two times 40.00 beat 110.00
         pytest.param(0.4, 0, 2, 8000, id="handed back where coming costs nothing"),
+        # 110.00 + 30.00 kept, 2 x 40.00 + 2 x 30.00 handed back: it need not stand about
+        pytest.param(0.4, 3000, 2, 14000, id="handed back where both cost the same"),
     ],
 )
 def test_kept_or_handed_back(
@@ -237,3 +240,37 @@ def test_days_of_the_calendar_that_cost_no_more_change_no_hire(make: SimpleNames
     situation = Situation(make.takeoff([], []), options, "sand", frozenset())
     found = hired(situation, plate, {"Base": MachineUse(make.fig(40, make.HOURS), None)}, _never)
     assert (found.cash.value, [figure.value for figure in found.days]) == (30000, [5.0])
+
+
+def test_a_machine_is_there_as_long_as_each_of_its_steps_goes_on(make: SimpleNamespace) -> None:
+    """It runs all of the 4 h of one, and 2 of the 10 h of another: 14 h of 8 are 1.75 days.
+
+    An hour of carrying and a day on which it stands idle come on top.
+    """
+    plate = make.machine("Plate", "rent", terms=[("day", 7000, 1)])
+    uses = {
+        "Base": MachineUse(make.fig(4.0, make.HOURS), None),
+        "Joint": MachineUse(make.fig(2.0, make.HOURS), make.fig(10.0, make.HOURS)),
+    }
+    options = make.options(machines=[plate])
+    assert spell_days(plate, options, uses, []).value == pytest.approx(1.75)
+    uses["Carry"] = MachineUse(make.fig(1.0, make.HOURS), None)
+    idle = [make.fig(1.0, DAYS)]
+    assert spell_days(plate, options, uses, idle).value == pytest.approx(1.75 + 0.125 + 1.0)
+
+
+@pytest.mark.parametrize(
+    ("equipment", "way", "steps", "days"),
+    [
+        ("Plate", "rent", ("Base", "Joint"), (2.0, 3.0)), ("Plate", "rent", ("Base",), ()),
+        ("Plate", "borrow", ("Base", "Joint"), ()), ("Roller", "rent", ("Base", "Joint"), ()),
+    ],
+)  # fmt: skip
+def test_days_of_the_calendar_are_those_of_one_machine_for_its_steps(
+    make: SimpleNamespace, equipment: str, way: str, steps: tuple[str, ...], days: tuple[float, ...]
+) -> None:
+    plate = make.machine("Plate", "rent", terms=[("day", 7000, 1)])
+    out = DaysOut(equipment, way, frozenset(steps), (2.0, 3.0))
+    options = replace(make.options(machines=[plate]), days_out=(out,))
+    found = out_at_least(plate, options, ["Joint", "Base"])
+    assert tuple(figure.value for figure in found) == days
