@@ -92,7 +92,7 @@ class _Builder:
         """
         found = []
         for supplier in sorted(self.fetched):
-            line = self.hours.get(f"Hauling from {supplier}")
+            line = self.hours.get(hauling(supplier))
             hours = line.own_hours if line else 0.0
             sellers = self.together.get(supplier, (supplier,))
             first = min((s for one in sellers for s in self.users[one]), key=step_order)
@@ -202,7 +202,7 @@ class _Builder:
 
     def _rest(self, tasks: list[Task]) -> list[Task]:
         """Own hours of the plan that no task has yet: supervising, getting rid of spoil."""
-        told = {t.name for t in tasks} | {CARRY} | {_line_of(t.name) for t in tasks}
+        told = {t.name for t in tasks} | {CARRY} | {hauling(s) for s in self.fetched}
         found = []
         for line in (li for li in self.priced.lines if li.own_hours and li.name not in told):
             if line.name in self.bids:
@@ -250,6 +250,6 @@ def fetching(supplier: str) -> str:
     return f"Fetch from {supplier}"
 
 
-def _line_of(task: str) -> str:
-    """The plan's line that a fetching task stands for."""
-    return task.replace("Fetch from ", "Hauling from ", 1)
+def hauling(supplier: str) -> str:
+    """The name of the plan's line that fetches a seller's goods."""
+    return f"Hauling from {supplier}"
