@@ -173,3 +173,15 @@ def test_a_day_more_is_on_top_of_the_days_of_one_spell(make: SimpleNamespace) ->
     options = make.options(machines=[saw])
     had = Had("Saw", "rent", "rent", ((0, 1), (7, 8)), 4, 3.0, 0, 0, ())
     assert _kept_cost(had, options, np.array([0.0, 1.0])).tolist() == [0.0, 5000.0]
+
+
+@pytest.mark.parametrize("given", [{}, {"drying_days": 2.0}, {"wet_persistence": 0.5}])
+def test_what_is_said_of_rain_on_job_is_not_assumed(given: dict[str, float]) -> None:
+    """The documented values are a day of drying and a quarter."""
+    job = Job(settings=Settings(place=PLACE, **given))  # type: ignore[arg-type]
+    drying, lasting = coefficient("drying after rain"), coefficient("wet persistence")
+    told = {(a.what, a.value) for a in weather.assumed(job)}
+    usual = {"drying_days": (drying.what, "1 day"), "wet_persistence": (lasting.what, "25 %")}
+    assert told == {words for name, words in usual.items() if name not in given}
+    assert weather.drying(job) == given.get("drying_days", 1)
+    assert weather.persistence(job) == given.get("wet_persistence", 0.25)

@@ -4,9 +4,11 @@ from __future__ import annotations
 
 import random
 
+import numpy as np
 import pytest
 
 from budget.decide.calendar.days import DAY, Days
+from budget.decide.calendar.wet_pass import Open
 
 HALF = 0.5
 
@@ -45,6 +47,40 @@ def test_work_begins_as_soon_and_ends_as_late_as_the_half_hours_say(seed: int) -
         if before:
             assert days.retreat(moment, count * HALF, whole) == before[-1]
         assert days.done(moment) == sum(slot < moment for slot in slots) * HALF
+
+
+@pytest.mark.parametrize("seed", range(40))
+def test_work_in_many_cases_at_once_lies_where_the_half_hours_of_each_case_say(seed: int) -> None:
+    """Each case has its wet days, its moment and its hours; days beyond the known repeat a week.
+
+    There is no answer where one case runs out of days. What fits a day in all cases may be asked
+    to be done on one.
+    """
+    r = random.Random(seed)
+    hours, cases, span = r.randint(4, 16) * HALF, 3, 17 if seed % 2 else 30
+    week = [r.random() < 0.7 for _ in range(7)]
+    days = Days([week[d % 7] for d in range(17)], hours)
+    wet = np.array([[r.random() < 0.2 for _ in range(span)] for _ in range(cases)])
+    slots = [_half_hours([week[d % 7] and not row[d] for d in range(span)], hours) for row in wet]
+    rain, reached = Open(days, wet), 0
+    for _ in range(40):
+        counts = [r.randint(1, r.choice([6, 24])) for _ in range(cases)]
+        late = r.choice([span // 2, span + 1])
+        ready = [r.randrange(0, late) * DAY + 7.0 + r.randint(0, 20) * HALF for _ in range(cases)]
+        whole = r.random() < 0.5
+        one_day = whole and max(counts) * HALF <= hours
+        runs = [
+            [run for run in _runs(each, n, one_day) if run[0] >= moment]
+            for each, n, moment in zip(slots, counts, ready, strict=True)
+        ]
+        found = rain.advance(np.array(ready), np.array(counts) * HALF, whole)
+        if all(runs):
+            assert found is not None
+            reached += 1
+            assert list(zip(*found, strict=True)) == [run[0] for run in runs]
+        else:
+            assert found is None
+    assert 0 < reached < 40
 
 
 def test_a_whole_day_of_work_is_not_begun_at_noon_nor_ended_there() -> None:

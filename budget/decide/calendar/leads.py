@@ -107,4 +107,5 @@ def assumed(job: Job, leads: Mapping[str, LeadTime], waited_for: set[str]) -> li
         return []
     ranges = [row for row in rows("ranges") if row["use"] == "lead"]
     told = ", ".join(f"{row['name']} {row['low']} to {row['high']} times" for row in ranges)
-    return [Assumption("how far lead days may stray", told, ranges[0]["standing"], "Suppliers")]
+    standing = ", ".join(dict.fromkeys(row["standing"] for row in ranges))
+    return [Assumption("how far lead days may stray", told, standing, "Suppliers")]

@@ -24,15 +24,18 @@ class Held:
 
 
 class Open:
-    """Open days of many draws at once: as :class:`Days`, a row a draw."""
+    """Open days of many draws at once: as :class:`Days`, a row a draw.
+
+    Beyond the days that are known every week is as the first.
+    """
 
     def __init__(self, days: Days, wet: Any) -> None:
         """Close the days that are wet."""
         import numpy as np
 
         span = wet.shape[1]
-        mask = np.array([days.open[d] if d < len(days.open) else days.open[_same(d, days)]
-                         for d in range(span)])  # fmt: skip
+        known = len(days.open)
+        mask = np.array([days.open[d if d < known else d % 7] for d in range(span)])
         self.open = mask & ~wet
         self.hours, self.morning = days.hours, days.morning
         self.before = np.zeros((len(wet), span + 1))
@@ -51,8 +54,6 @@ class Open:
         """When work starts and ends in each draw; None if one of them runs out of days."""
         import numpy as np
 
-        if ready.max() >= self.open.shape[1] * DAY:
-            return None
         done = self.done(ready)
         first = (self.before[:, 1:] <= (done + TINY)[:, None]).sum(axis=1)
         if whole and np.max(hours) <= self.hours and first.max() < self.open.shape[1]:
@@ -60,18 +61,12 @@ class Open:
             done = np.where(done + hours <= evening + TINY, done, evening)
             first = (self.before[:, 1:] <= (done + TINY)[:, None]).sum(axis=1)
         last = (self.before[:, 1:] < (done + hours - TINY)[:, None]).sum(axis=1)
-        if max(first.max(), last.max()) >= self.open.shape[1]:
+        if last.max() >= self.open.shape[1]:
             return None
         start = first * DAY + self.morning + done - self.before[self.rows, first]
         end = last * DAY + self.morning + done + hours - self.before[self.rows, last]
         none = np.broadcast_to(np.asarray(hours) <= TINY, start.shape)
         return np.where(none, ready, start), np.where(none, ready, end)
-
-
-def _same(day: int, days: Days) -> int:
-    """The same weekday within the days that are known."""
-    weeks = len(days.open) // 7
-    return day % (weeks * 7)
 
 
 class Wet:
