@@ -116,6 +116,61 @@ def test_own_hours_and_helpers(own: Priced) -> None:
     assert line(own, "Helpers' pay") == (6000, 0)
 
 
+def test_how_the_goods_come(own: Priced) -> None:
+    """A delivery takes nobody's time; trips are told with what limits them."""
+    told = {a.supplier: (a.fee, a.drops, a.hours, a.weight, a.note) for a in own.arrivals}
+    assert told == {
+        "North": (6955, 1, 0.0, 4500.0, ""),
+        "South": (2100, 3, pytest.approx(3.906), 1203.0, "a trip is limited by the payload"),
+    }
+    words = {x.name: x.quantity for x in own.lines}
+    assert (words["Delivery from North"], words["Hauling from South"]) == ("1 drop", "3 trips")
+
+
+def test_hours_by_the_clock(own: Priced) -> None:
+    # two dig 12.6 h, one makes the base in 3 h, three lay for 10 h, one joints for 4 h, two carry
+    # 5,703 kg; three trips of 3.906 h
+    hours = 12.6 / 2 + 3 + 10 / 3 + 4 + 5703 * 0.0007 / 2 + 3.906
+    assert own.clock_hours == pytest.approx(hours)
+
+
+def test_a_delivery_that_nobody_has_priced_is_missing_and_costs_nothing(
+    make: SimpleNamespace,
+) -> None:
+    takeoff = make.takeoff(
+        [make.need("Stone", "Base", {"count": 3}, weight=30)], [make.amount("Base", 1.0)]
+    )
+    options = make.options(
+        offers=[make.offer("Stone", "North", 500, measure="count", per="each", weight=10)],
+        routes=[make.drop("North", 0, priced=False)],
+        methods=[make.method("Base", "by hand", 1.0), make.method("Carry", "barrow", 0.0)],
+    )
+    (found,) = make.all_priced(Situation(takeoff, options, "sand", frozenset()))
+    (arrival,) = found.arrivals
+    assert (arrival.fee, arrival.note) == (0, "delivery fee not yet priced")
+    assert [m.what for m in found.missing] == ["Delivery from North"]
+    assert found.cash == 1500
+
+
+@pytest.mark.parametrize(
+    ("parts", "told"), [(("Walk", "Walk"), "Walk"), (("Terrace", "Walk"), ""), (("Walk",), "Walk")]
+)
+def test_goods_of_one_part_alone_are_a_line_of_that_part(
+    make: SimpleNamespace, parts: tuple[str, ...], told: str
+) -> None:
+    """What several parts share is a line of the whole job."""
+    needs = [make.need("Stone", "Base", {"count": 3}, part=part) for part in parts]
+    options = make.options(
+        offers=[make.offer("Stone", "North", 500, measure="count", per="each")],
+        routes=[make.drop("North", 0)], methods=[make.method("Base", "by hand", 1.0)],
+    )  # fmt: skip
+    takeoff = make.takeoff(needs, [make.amount("Base", 1.0)])
+    (found,) = make.all_priced(Situation(takeoff, options, "sand", frozenset()))
+    assert [(x.part, x.cash) for x in found.lines if x.name == "Stone"] == [
+        (told, 1500 * len(parts))
+    ]
+
+
 def test_carrying_by_distance(own: Priced) -> None:
     # both sellers' goods lie at the drive, 15 m off: 4,500 + 1,203 = 5,703 kg
     # each kg 0.0004 + 15 x 0.00002 = 0.0007 h
