@@ -140,3 +140,35 @@ def test_what_is_beyond_the_need_is_said_as_people_say_it(
 ) -> None:
     (text,) = told(make, count, 30.0)
     assert words in text
+
+
+@pytest.mark.parametrize(
+    ("keeps", "days", "words"),
+    [
+        (0.0, 30.0, "$28 back from North (less 0 % that it keeps, within 30 days)"),
+        (0.2, None, "$22 back from North (less 20 % that it keeps)"),
+    ],
+)
+def test_terms_are_told_as_far_as_they_are_known(
+    make: SimpleNamespace, keeps: float, days: float | None, words: str
+) -> None:
+    """5 x 5.50 = 27.50 of a seller that keeps nothing, and less a fifth 22.00."""
+    (text,) = told(make, 7, days, **kept(make, keeps))
+    assert words in text
+
+
+@pytest.mark.parametrize(
+    ("count", "least", "words"),
+    [
+        (1, 2.0, "Cap: 1 of the 2 packs bought is beyond the need. Left unopened, they bring "
+         "about $6 back"),
+        (0.5, 1.0, "Cap: 0.5 of the one pack bought is beyond the need. Left unopened, they bring "
+         "about $3 back"),
+    ],
+)  # fmt: skip
+def test_a_pack_of_two_and_half_a_pack_of_one_are_to_spare(
+    make: SimpleNamespace, count: float, least: float, words: str
+) -> None:
+    """Sold by the half, a pack 5.50."""
+    (text,) = told(make, count, 30.0, least=least, step=0.5)
+    assert text.startswith(words)

@@ -57,7 +57,7 @@ def _beside(order: Order, seller: Supplier | None, spare: float, currency: str) 
 
 def _spare(order: Order, packs: float) -> str:
     if order.packs == 1:
-        return f"{order.item}: the one pack bought is beyond the need."
+        return f"{order.item}: {trimmed(packs)} of the one pack bought is beyond the need."
     verb = "is" if packs == 1 else "are"
     return (
         f"{order.item}: {trimmed(packs)} of the {trimmed(order.packs)} packs bought {verb} beyond "
