@@ -256,3 +256,67 @@ def test_edge_named_beyond_what_the_plan_shows_is_taken_off_too(
     assert feet(found) == pytest.approx([56 - beyond, 0, 56 - beyond, 0])
     assert ("beyond" in repr(found.open)) is (beyond > 0)
     assert "edge against Walk" in repr(found.open)
+
+
+@pytest.mark.parametrize("inlaid", [False, True])
+def test_a_slot_narrower_than_a_tape_has_no_sides(make: Any, inlaid: bool) -> None:
+    """A slot of 3 ft by 6 mm shows its two ends alone, with a strip of 3 mm let into it or not."""
+    strip = make.area("Inlay", length=2.8, width=0.01, x=6.1, y=5.005)
+    areas = [
+        make.area(length=20, width=10, x=0.0, y=0.0),
+        make.area(name="slot", length=3, width=0.02, x=6.0, y=5.0, cut_out=True),
+    ]
+    terrace = parts(make, *areas, *[strip] * inlaid)["Terrace"]
+    slot = terrace.cut_out[0].edges
+    assert slot.whole.value / FOOT == pytest.approx(2 * 0.02, abs=1e-4)
+    assert slot.open.value / FOOT == pytest.approx(2 * 0.02, abs=1e-4)
+    assert terrace.added[0].edges.open.value / FOOT == pytest.approx(60)
+
+
+def test_a_side_with_its_middle_at_nought_is_a_side(make: Any) -> None:
+    around = parts(make, make.area(length=20, width=10, x=-10.0, y=0.0))["Terrace"].added[0]
+    assert around.edges.whole.value / FOOT == pytest.approx(60)
+    hole = make.area(name="h", length=2, width=2, x=-1.0, y=4.0, cut_out=True)
+    with_hole = parts(make, make.area(length=20, width=8, x=-10.0, y=0.0), hole)["Terrace"]
+    assert with_hole.edge("whole", "edge").value / FOOT == pytest.approx(56 + 8)
+
+
+def test_a_jog_of_a_thumb_between_two_parts_has_its_corners_once(make: Any) -> None:
+    """A walk at the end of a terrace whose side lies 1.5 cm behind the terrace's.
+
+    The terrace has two corners at its far end, one at the jog and half of the hollow one there.
+    """
+    short = 10 - 0.015 / FOOT
+    found = parts(
+        make,
+        make.area(length=20, width=10, x=0.0, y=0.0),
+        make.area("Walk", length=5, width=short, x=20.0, y=0.0),
+    )
+    turns = {name: part.added[0].edges.corners.value for name, part in found.items()}
+    assert turns == pytest.approx({"Terrace": 2.5, "Walk": 1.5})
+
+
+def test_paving_that_touches_at_a_corner_alone_is_not_named_beside_an_edge(make: Any) -> None:
+    found = parts(
+        make,
+        make.area(length=20, width=10, x=0.0, y=0.0),
+        make.area("Walk", length=4, width=9, x=8.0, y=10.0),
+        make.area("Court", length=5, width=6, x=20.0, y=10.0),
+        make.area("Den", length=5, width=6, x=-5.0, y=10.0),
+    )["Terrace"].added[0].edges  # fmt: skip
+    assert found.open.value / FOOT == pytest.approx(56)
+    told = repr(found.open)
+    assert "edge against Walk" in told
+    assert "Court" not in told
+    assert "Den" not in told
+
+
+def test_a_size_of_nought_is_a_size_that_is_missing(make: Any) -> None:
+    for row, told in (
+        ({"length": 0, "width": 4}, "a rectangle without length"),
+        ({"length": 4}, "a rectangle without width"),
+        ({"shape": "ring", "diameter": 4, "inner_diameter": 0}, "a ring without inner diameter"),
+    ):
+        found, (notice,) = parts_of(make.job(make.area(**row)))
+        assert found == ()
+        assert (notice.code, notice.found) == ("impossible-shape", told)

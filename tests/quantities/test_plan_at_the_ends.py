@@ -15,7 +15,7 @@ from budget.quantities.plan.outlines import drawing
 from budget.quantities.plan.parts import add, parts_of
 from budget.quantities.plan.placed_shapes import footprint
 from budget.quantities.plan.placing import place
-from budget.quantities.plan.regions import union
+from budget.quantities.plan.regions import near, rings, trimmed, union
 from budget.units import FOOT, LENGTH
 
 
@@ -279,3 +279,88 @@ def test_of_a_part_that_is_optional_only_in_part_its_first_shape_is_told(make: A
     assert not part.optional
     assert (notice.code, notice.severity) == ("part-optional", "warning")
     assert notice.cell == areas[2].cell("optional")
+
+
+@pytest.mark.parametrize("turn", [0.0, 30.0])
+@pytest.mark.parametrize("off", [0.0, 0.005, 0.03, 0.04])
+def test_a_walk_over_a_corner_a_tape_off_its_side_leaves_its_edge_open(
+    make: Any, off: float, turn: float
+) -> None:
+    """A walk of 4 by 6 ft over the last 2 ft of a side of 20 by 10 ft, up to 1.2 cm past its end.
+
+    Together they are 60 and 2 x 4 ft round and twice as far more as the walk stands out: a strip
+    of it along the terrace, however narrow, has its edge instead of the terrace.
+    """
+    cos, sin = math.cos(math.radians(turn)), math.sin(math.radians(turn))
+    x, y = 16 + off, 8
+    areas = (
+        make.area(length=20, width=10, x=0.0, y=0.0, turn=turn),
+        make.area("Walk", length=4, width=6, x=x * cos - y * sin, y=x * sin + y * cos, turn=turn),
+    )
+    parts, _ = place(parts_of(make.job(*areas))[0], "imperial")
+    found = sum(part.edge("open", "open edge").value for part in parts) / FOOT
+    assert found == pytest.approx(68 + 2 * off, abs=1e-3)
+
+
+def test_regions_half_a_metre_apart_may_touch_and_no_others() -> None:
+    """A room of 2 by 1 m, and others right, left, above and below it; each the other's too."""
+    room = (10.0, 20.0, 12.0, 21.0)
+    for gap, may in ((0.0, True), (0.5, True), (0.501, False), (40.0, False)):
+        around = [
+            (12 + gap, 20.2, 13 + gap, 20.7), (8 - gap, 20.1, 10 - gap, 20.9),
+            (10.5, 21 + gap, 11.5, 24 + gap), (10.5, 18 - gap, 11.5, 20 - gap),
+        ]  # fmt: skip
+        assert [near(room, other) for other in around] == [may] * 4
+        assert [near(other, room) for other in around] == [may] * 4
+
+
+def test_specks_and_lines_are_not_drawn() -> None:
+    """5 cm square is, 0.5 cm is not; an outer ring runs against the clock, a hole with it."""
+    small, speck = shapely.box(9, 9, 9.05, 9.05), shapely.box(5, 5, 5.005, 5.005)
+    room = shapely.box(0, 0, 4, 3).difference(shapely.box(1, 1, 2, 2))
+    line = shapely.LineString([(20, 20), (30, 30)])
+    found = rings(shapely.GeometryCollection([small, speck, line, room]))
+    assert [len(each) for each in found] == [2, 1]
+    outer, hole = found[0]
+    assert shapely.LinearRing(outer).is_ccw
+    assert not shapely.LinearRing(hole).is_ccw
+    assert [set(ring) for ring in found[0]] == [
+        {(0, 0), (4, 0), (4, 3), (0, 3)}, {(1, 1), (2, 1), (2, 2), (1, 2)},
+    ]  # fmt: skip
+    assert set(found[1][0]) == {(9, 9), (9.05, 9), (9.05, 9.05), (9, 9.05)}
+
+
+def test_what_has_no_hair_stays_to_the_last_digit() -> None:
+    """However pointed: 4 m long and 5 cm wide at its end. A hair alone is nothing."""
+    for points in ([(0, 0), (4, 0), (4, 0.05)], [(0, 0), (0.1, 0), (0.1, 0.3), (1e-3, 0.3)]):
+        shape = shapely.Polygon(points)
+        assert trimmed(shape).equals_exact(shape, 0)
+    assert trimmed(shapely.box(0, 0, 5, 1e-9)).is_empty
+    assert trimmed(shapely.box(0, 0, 1e-9, 1e-9)).is_empty
+
+
+def test_an_overlap_is_told_with_all_its_area_and_no_other_shape_is(make: Any) -> None:
+    """A walk of 4 and of 3 ft, 2 ft over the terrace, and its second shape 1 ft over its first.
+
+    Of the terrace, its hatch and the bench nothing is taken: they keep their sizes as given.
+    """
+    areas = (
+        make.area(length=20, width=10, x=0.0, y=0.0),
+        make.area("Walk", name="a", length=4, width=15, x=2.0, y=8.0),
+        make.area("Walk", length=3, width=15, x=5.0, y=8.0),
+        make.area(name="hatch", length=2, width=1, x=15.0, y=4.0, cut_out=True),
+        make.area("Bench", shape="half circle", diameter=9, x=60.0, y=5.0),
+    )
+    parts, notices = place(parts_of(make.job(*areas))[0], "imperial")
+    (said,) = notices
+    # 4 x 2 and 3 x 2 sq ft, the foot that both cover with them
+    assert (said.code, said.found) == ("overlap", "Walk over Terrace by 14 sq ft")
+    assert said.cell == areas[1].cell("x")
+    found = {part.name: part for part in parts}
+    assert found["Walk"].area().value / FOOT**2 == pytest.approx(60 - 8 + 45 - 6 - 13)
+    names = {piece.shape.area.name for piece in found["Walk"].added}
+    assert names == {"area of a left", "area of rectangle left"}
+    kept = [*found["Terrace"].pieces, *found["Bench"].pieces]
+    told = repr([(p.shape.area, p.shape.straight, p.shape.curved) for p in kept])
+    assert "already counted" not in told
+    assert "left on the plan" not in told.replace("straight edge of rectangle left on the plan", "")

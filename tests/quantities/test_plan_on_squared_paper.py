@@ -43,7 +43,7 @@ def drawn(seed: int) -> list[Drawn]:
         return pick.randint(0, 12 - wide), pick.randint(0, 12 - tall), wide, tall
 
     parts = [
-        Drawn(name, optional, [box(3, 7), box(2, 5)], [box(1, 3)])
+        Drawn(name, optional, [box(3, 7), box(2, 5)], [box(1, 3)] * (seed % 3 > 0))
         for name, optional in (("Terrace", False), ("Walk", seed % 2 == 0), ("Court", seed % 2 > 0))
     ]
     taken: set[Square] = set()
@@ -125,7 +125,7 @@ def check(make: Any, seed: int) -> None:
         assert turns[0] - turns[1] == pytest.approx(corners(part, beside), abs=0.06)
 
 
-@pytest.mark.parametrize("seed", range(12))
+@pytest.mark.parametrize("seed", [*range(8), 37, 104, 133, 271])
 def test_areas_edges_and_corners_are_those_counted_by_squares(make: Any, seed: int) -> None:
     """The part listed first keeps what two cover, one that is optional after the others.
 
@@ -135,6 +135,6 @@ def test_areas_edges_and_corners_are_those_counted_by_squares(make: Any, seed: i
 
 
 @pytest.mark.thorough
-@pytest.mark.parametrize("seed", range(12, 300))
+@pytest.mark.parametrize("seed", range(8, 300))
 def test_areas_edges_and_corners_of_many_more_plans(make: Any, seed: int) -> None:
     check(make, seed)

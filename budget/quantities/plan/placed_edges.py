@@ -129,11 +129,10 @@ def _away(points: NDArray[Any], region: BaseGeometry) -> NDArray[Any]:
 def _rings(region: BaseGeometry) -> Iterator[NDArray[Any]]:
     """Closed rings of a region, outer ones against the clock and holes with it."""
     import shapely
-    from shapely import Polygon
     from shapely.geometry.polygon import orient
 
     for part in getattr(region, "geoms", [region]):
-        if isinstance(part, Polygon) and not part.is_empty:
+        if not part.is_empty:
             turned = orient(part)
             for line in (turned.exterior, *turned.interiors):
                 yield shapely.get_coordinates(line)
@@ -227,7 +226,8 @@ def _facing(
 ) -> tuple[NDArray[Any], NDArray[Any], NDArray[Any]]:
     """The share of each edge, from and to, that another lies against, running the other way.
 
-    The last array tells where there is such a share at all.
+    The last array tells where there is such a share at all. A region lies left of its edges: the
+    far side of a narrow strip of paving lies left of the near one, that of a gap right of it.
     """
     import numpy as np
 
@@ -238,7 +238,8 @@ def _facing(
     opposed = (unit * across).sum(axis=1) <= -math.cos(_PARALLEL) * np.hypot(*across.T)
     at = [others[:, end] - start for end in (1, 0)]
     along = [(to * unit).sum(axis=1) / long for to in at]
-    away = [np.abs(to[:, 1] * unit[:, 0] - to[:, 0] * unit[:, 1]) for to in at]
+    left = [to[:, 1] * unit[:, 0] - to[:, 0] * unit[:, 1] for to in at]
     low, high = np.maximum(0.0, along[0]), np.minimum(1.0, along[1])
-    near = np.minimum(*away) <= NEAR
-    return low, high, opposed & near & (high - low > 1e-9)
+    near = np.minimum(*np.abs(left)) <= NEAR
+    across_a_gap = np.minimum(*left) <= _GRID
+    return low, high, opposed & near & across_a_gap & (high - low > 1e-9)

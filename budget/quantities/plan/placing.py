@@ -121,6 +121,7 @@ def _share_out(laid: Sequence[Laid]) -> None:
                     free = free.difference(other.region)
             for mine in taken:
                 free = free.difference(mine)
+            # A hair would make the cuts that follow fail.
             taken.append(free if free is whole else trimmed(free))
         entry.own = taken
         entry.region = union(taken)

@@ -19,6 +19,8 @@ if TYPE_CHECKING:
 
 #: Areas below this are what a tape leaves (m²).
 SLIGHT = 1e-3
+#: Rings around less than this (m²) are not drawn.
+_SPECK = 1e-4
 #: Edges this near to each other (m) lie against each other: a tape is no better.
 NEAR = 0.01
 _HALF = NEAR / 2
@@ -61,7 +63,7 @@ def close_by(bounds: Sequence[Bounds]) -> list[list[int]]:
     import shapely
 
     known = [i for i, one in enumerate(bounds) if not math.isnan(one[0])]
-    sides = np.array([bounds[i] for i in known]).reshape(-1, 4)
+    sides = np.array([bounds[i] for i in known]).reshape(len(known), 4)
     wide = sides + np.array([-_FAR, -_FAR, _FAR, _FAR])
     pairs = shapely.STRtree(shapely.box(*sides.T)).query(shapely.box(*wide.T))
     found: list[list[int]] = [[] for _ in bounds]
@@ -124,7 +126,7 @@ def trimmed(shape: BaseGeometry) -> BaseGeometry:
         return found
     if shape.length - found.length <= NEAR:
         return shape
-    return snap(found, shape, 2 * _ROUNDED)
+    return snap(found, shape, _ROUNDED)
 
 
 def _wider(shape: BaseGeometry, by: float) -> BaseGeometry:
@@ -139,7 +141,7 @@ def rings(shape: BaseGeometry) -> tuple[tuple[Ring, ...], ...]:
 
     found = []
     for part in getattr(shape, "geoms", [shape]):
-        if isinstance(part, Polygon) and part.area > SLIGHT / 10:
+        if isinstance(part, Polygon) and part.area > _SPECK:
             turned = orient(part)
             lines = [turned.exterior, *turned.interiors]
             found.append(tuple(tuple((x, y) for x, y in line.coords[:-1]) for line in lines))
