@@ -9,13 +9,14 @@ import pytest
 from budget.decide import evaluate
 from budget.decide.model.model import Model
 from budget.decide.plan import Plan, Priced
+from budget.decide.pricing.work import group_of
 from budget.decide.terms.situation import Situation
 from budget.figures import recalculate
 from budget.prices.options import Options
 from budget.quantities.takeoff import Takeoff
 
 
-@pytest.fixture(scope="module")
+@pytest.fixture
 def job(make: SimpleNamespace) -> tuple[Takeoff, Options]:
     takeoff = make.takeoff(
         [
@@ -61,7 +62,7 @@ def job(make: SimpleNamespace) -> tuple[Takeoff, Options]:
     return takeoff, options
 
 
-@pytest.fixture(scope="module")
+@pytest.fixture
 def own(job: tuple[Takeoff, Options]) -> Priced:
     plan = Plan(
         bedding="sand", parts=frozenset(),
@@ -171,6 +172,14 @@ def test_goods_of_one_part_alone_are_a_line_of_that_part(
     ]
 
 
+def test_lines_stand_in_the_group_of_their_step(own: Priced) -> None:
+    groups = {x.name: x.group for x in own.lines}
+    assert [groups[step] for step in ("Dig", "Base", "Lay", "Joint", "Carry")] == [
+        "Dig and spoil", "Base", "Paving", "Joints", "Getting it there",
+    ]  # fmt: skip
+    assert group_of("Lights") == "Hired help"
+
+
 def test_carrying_by_distance(own: Priced) -> None:
     # both sellers' goods lie at the drive, 15 m off: 4,500 + 1,203 = 5,703 kg
     # each kg 0.0004 + 15 x 0.00002 = 0.0007 h
@@ -215,7 +224,7 @@ def test_figures_behind_the_lines_give_the_lines(own: Priced) -> None:
             assert recalculate(x.time, {}) == pytest.approx(x.own_hours)
 
 
-@pytest.fixture(scope="module")
+@pytest.fixture
 def hired(job: tuple[Takeoff, Options]) -> Priced:
     plan = Plan(
         bedding="sand", parts=frozenset(),
@@ -234,6 +243,9 @@ def test_a_bid_brings_its_materials(hired: Priced) -> None:
     assert line(hired, "Laid by the yard") == (60000, 1.5)
     assert {x.name for x in hired.lines}.isdisjoint({"Paver", "Hauling from South"})
     assert hired.risks == ("Laid by the yard: rain",)
+    # the soil is still ours to be rid of, and nobody helps
+    assert line(hired, "Spoil disposal") == (40000, 0)
+    assert "Helpers' pay" not in {x.name for x in hired.lines}
 
 
 def test_a_bid_with_machines_needs_none_of_ours(hired: Priced) -> None:
