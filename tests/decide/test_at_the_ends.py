@@ -472,3 +472,11 @@ def test_a_job_without_a_choice_costs_what_nobody_may_choose(make: SimpleNamespa
     ):  # fmt: skip
         found = model.solve(HOUR)
         assert (found and found.priced.cash) == cash
+
+
+def test_a_price_that_is_missing_costs_nothing_yet(make: SimpleNamespace) -> None:
+    """A permit alone that nobody has priced holds any limit of cash."""
+    options = make.options(checklist=[make.check_line("Permit", "to price")])
+    found = Model(Situation(make.takeoff([], []), options, "sand", frozenset()), 0.0).solve(HOUR)
+    assert found is not None
+    assert (found.priced.cash, found.gaps) == (0, 1)

@@ -127,6 +127,51 @@ def test_hours_by_hand_of_what_is_done(make: SimpleNamespace) -> None:
     assert [_hours(at, step) for step in ("Dig", "Carry", "Build")] == [10.0, 0.0, 0.0]
 
 
+@pytest.mark.parametrize(
+    ("paces", "worth"),
+    [
+        ((), {"Dig": 45000, "Lay": 45000}),  # nobody knows: in equal parts
+        ((("Lay", 0.5),), {"Dig": 0, "Lay": 90000}),
+        # 2 units at 5 h, the fastest way, and 20 at 1.5 h: a quarter and the rest
+        ((("Dig", 20.0), ("Dig", 5.0), ("Lay", 1.5)), {"Dig": 22500, "Lay": 67500}),
+    ],
+)
+def test_what_several_steps_cost_hired_is_shared_by_their_fastest_own_hours(
+    make: SimpleNamespace, paces: Sequence[tuple[str, float]], worth: dict[str, int]
+) -> None:
+    at = job(make, {})
+    ways = [make.method(step, f"at {pace}", pace) for step, pace in paces]
+    options = make.options(methods=ways, bids=at.options.bids[:1])
+    assert worths(Situation(at.takeoff, options, "sand", frozenset())) == worth
+
+
+def test_a_risk_of_several_steps_is_a_share_of_all_that_they_cost_hired(
+    make: SimpleNamespace,
+) -> None:
+    """Rain: 30 % of a tenth of 300.00 and 450.00. What nobody offers is worth nothing."""
+    at = job(make, {"Rain": "no"})
+    assert left(at, CREW, CREW)["Rain"] == (2250, "left to you by Crew")
+    flood = Risk("Flood", "flood", (), True, 1.0, 1.0, None, "a guess", True)
+    known = Situation(at.takeoff, replace(at.options, risks=(flood,)), "sand", frozenset())
+    [found] = left_with_owner(known, plan(CREW, CREW), {"Dig": 30000.0})
+    assert (found.cost, found.money) == (30000, 30000)
+
+
+def test_a_cost_for_every_bid_is_shared_by_steps_where_none_is_offered(
+    make: SimpleNamespace,
+) -> None:
+    """90.00 for rubble at an even chance: half of it the digger's step, half the owner's."""
+    at = job(make, {})
+    rubble = Risk("Rubble", "rubble", ("Dig", "Lay"), True, 0.5, 0.0, 9000, "", False)
+    known = Situation(at.takeoff, replace(at.options, risks=(rubble,)), "sand", frozenset())
+    [found] = left_with_owner(known, plan(DIGGER, OWN), {})
+    assert (found.cost, found.money) == (9000, 4500)
+    none = replace(rubble, own=False)
+    known = Situation(at.takeoff, replace(at.options, risks=(none,)), "sand", frozenset())
+    [found] = left_with_owner(known, plan(DIGGER, OWN), {})
+    assert (found.cost, found.money) == (4500, 2250)
+
+
 def test_risks_as_money_by_hand(make: SimpleNamespace) -> None:
     at = job(make, {"Rock": "no", "Rain": "yes"})
     # rock: 20 % of half of 300.00; rain is the crew's; settling: 10 % of 800.00, not said
@@ -228,3 +273,32 @@ def test_bids_side_by_side(make: SimpleNamespace) -> None:
     assert cells["Rock"] == [yes, ask]
     assert cells["Settling"] == [ask, none]  # the digger lays nothing
     assert cells["Materials of its steps"] == [none, none]  # there are none to bring
+
+
+def test_what_is_asked_for_a_risk_stands_beside_it(make: SimpleNamespace) -> None:
+    at = job(make, {"Rock": "extra", "Rain": "no"})
+    crew = at.bids[0]
+    untold = replace(crew, scope=(Answer("Rock", "extra"),))  # but not how much
+    options = replace(at.options, bids=(crew, replace(untold, key="Other")))
+    rows = matrix(Situation(at.takeoff, options, "sand", frozenset())).rows
+    cells = {row.item: [(c.answer, c.extra) for c in row.cells] for row in rows}
+    assert cells["Rock"] == [("extra", 4000.0), ("no", 0.0)]
+    assert cells["Rain"] == [("no", 0.0), ("not said", 0.0)]
+
+
+def test_how_deep_a_base_each_bid_makes(make: SimpleNamespace) -> None:
+    """Drawn are 15 cm. Who makes no base need not say; where nobody says there is no such row."""
+    told = {"As drawn": 0.15, "Thin": 0.10, "Untold": None}
+    depths = {name: depth and make.fig(depth, make.DEPTH) for name, depth in told.items()}
+    bids = [
+        replace(make.bid(name, ["Base"], 90000), base_depth=depth) for name, depth in depths.items()
+    ]
+    bids.append(replace(make.bid("Digger", ["Dig"], 30000), base_depth=depths["Thin"]))
+    takeoff = make.takeoff([], [make.amount("Dig", 2.0), make.amount("Base", 3.0)],
+                           base_depth=0.15)  # fmt: skip
+    found = []
+    for some in (bids, bids[2:3]):
+        rows = matrix(Situation(takeoff, make.options(bids=some), "sand", frozenset())).rows
+        found.append([c.answer for row in rows if row.item == "Base as deep as drawn"
+                      for c in row.cells])  # fmt: skip
+    assert found == [["yes", "", "no", "not said"], []]

@@ -3,7 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from types import SimpleNamespace
+
+import pytest
 
 from budget.decide.model.model import Model, Solved
 from budget.decide.terms.situation import Situation
@@ -45,6 +48,110 @@ def test_pay_that_nobody_told_is_one_price_that_is_missing(make: SimpleNamespace
         assert fewest is not None
         assert found is not None
         assert (fewest.count, found.gaps) == (missing, missing)
+
+
+@pytest.mark.parametrize(("pay", "missing"), [(None, 1), (1800, 0)])
+@pytest.mark.parametrize("step", ["Dig", "Carry"])
+def test_pay_is_missing_for_either_work_of_a_helper_unless_it_is_told(
+    make: SimpleNamespace, step: str, pay: int | None, missing: int
+) -> None:
+    """What the other step takes the owner does alone."""
+    room = {"Dig": 1, "Carry": 1, step: 2}
+    options = make.options(
+        offers=[make.offer("Stone", "North", 1, weight=1)], routes=[make.drop("North", 0)],
+        methods=[make.method(s, "by hand", 1.0, people=people) for s, people in room.items()],
+        paid_helpers=1, helper_pay=pay,
+    )  # fmt: skip
+    needs = [make.need("Stone", "Base", {"mass": 1}, weight=1)]
+    takeoff = make.takeoff(needs, [make.amount("Dig", 1.0)])
+    model = Model(Situation(takeoff, options, "sand", frozenset()))
+    fewest, found = model.fewest_missing(), model.solve(HOUR)
+    assert fewest is not None
+    assert found is not None
+    assert (fewest.count, found.gaps) == (missing, missing)
+
+
+@pytest.mark.parametrize("loader", [True, False])
+def test_goods_that_nobody_can_carry_or_with_no_machine_known_miss_one_price(
+    make: SimpleNamespace, loader: bool
+) -> None:
+    ways = [make.method("Carry", "loader", 0.01, machine="Loader")] if loader else []
+    options = make.options(
+        offers=[make.offer("Stone", "North", 1, weight=1)], routes=[make.drop("North", 0)],
+        methods=ways,
+    )  # fmt: skip
+    takeoff = make.takeoff([make.need("Stone", "Base", {"mass": 1}, weight=1)], [])
+    model = Model(Situation(takeoff, options, "sand", frozenset()))
+    fewest, found = model.fewest_missing(), model.solve(HOUR)
+    assert fewest is not None
+    assert found is not None
+    assert (fewest.count, found.gaps) == (1.0, 1)
+    assert found.priced.plan.steps == ({"Carry": "own: loader"} if loader else {})
+
+
+def test_of_the_forms_of_one_offer_only_one_is_taken(make: SimpleNamespace) -> None:
+    """Dig and Lay for 900.00, without Lay 300.00, without Dig 400.00: nobody else does either."""
+    crew = make.bid("Crew", ["Dig", "Lay"], 90000)
+    dig, lay = (
+        replace(crew, key=f"Crew: {step}", offer="Crew", steps=(step,), deduct=make.cash(less))
+        for step, less in (("Dig", 60000), ("Lay", 50000))
+    )
+    takeoff = make.takeoff([], [make.amount("Dig", 2.0), make.amount("Lay", 20.0)])
+    for forms, cash in ((("Crew", dig, lay), 90000), ((dig, lay), None)):
+        bids = [crew if form == "Crew" else form for form in forms]
+        model = Model(Situation(takeoff, make.options(bids=bids), "sand", frozenset()))
+        found = model.solve(HOUR)
+        assert (found and found.priced.cash) == cash
+
+
+@pytest.mark.parametrize(("least", "cash"), [(None, 9900), (6.0, 13200)])
+def test_who_carries_by_weight_is_paid_for_all_that_is_set_down(
+    make: SimpleNamespace, least: float | None, cash: int
+) -> None:
+    """3,000 kg on the drive and 1,500 kg in the street at 20.00 a tonne, with a tenth of tax."""
+    bid = make.bid("Men", ["Carry"], 2000, basis="per unit", unit_step="Carry", least=least)
+    bid = replace(bid, unit_size=1000.0, tax=make.fig(0.1, make.RATIO))
+    weights = {"Stone": 3000, "Sand": 1500}
+    offers = [
+        make.offer(i, i, 0, measure="count", per="each", weight=w) for i, w in weights.items()
+    ]
+    routes = [make.drop("Stone", 0), make.drop("Sand", 0, point="street")]
+    options = make.options(offers=offers, routes=routes, bids=[bid])
+    needs = [make.need(item, "Base", {"count": 1}, weight=w) for item, w in weights.items()]
+    found = solved(Situation(make.takeoff(needs, []), options, "sand", frozenset()))
+    assert found.priced.cash == cash
+
+
+@pytest.mark.parametrize(
+    ("people", "rate", "way", "cash"),
+    [
+        (2, None, "lent", 1800),  # 4 h for one, 2 h for two: at 9.00 an hour
+        (2, None, "rent", 7000 + 1000),
+        (2, 0.003, "lent", 5400),  # runs 6 h, whoever is there
+        (1, None, "rent", 7000 + 2000),
+        (1, None, "own", 0),  # burns nothing that is told
+    ],
+)
+def test_a_machine_that_carries_burns_what_its_way_asks(
+    make: SimpleNamespace, people: int, rate: float | None, way: str, cash: int
+) -> None:
+    """2,000 kg at 0.002 h; rented for 70.00 a day and 5.00 of fuel an hour, lent for 9.00."""
+    machines = [
+        make.machine("Loader", "rent", terms=[("day", 7000, 1)], fuel=500),
+        make.machine("Loader", "lent", fuel=900), make.machine("Loader", "own"),
+    ]  # fmt: skip
+    method = make.method(
+        "Carry", "loader", 0.002, people=people, machine="Loader", machine_rate=rate
+    )
+    options = make.options(
+        offers=[make.offer("Bowl", "North", 0, measure="count", per="each", weight=2000)],
+        routes=[make.drop("North", 0)], methods=[method], machines=machines, people=2,
+    )  # fmt: skip
+    takeoff = make.takeoff([make.need("Bowl", "Build", {"count": 1}, weight=2000)], [])
+    model = Model(Situation(takeoff, options, "sand", frozenset()))
+    found = model.solve(0.0, {"machine:Loader": frozenset((way,))})
+    assert found is not None
+    assert (found.priced.cash, found.priced.plan.machines) == (cash, {"Loader": way})
 
 
 def test_what_a_bid_brings_is_not_missing(make: SimpleNamespace) -> None:

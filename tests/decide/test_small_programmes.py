@@ -167,6 +167,26 @@ def test_what_lies_beside_steps_that_are_near_is_looked_for(
     assert found == ([corner] if corner else [])
 
 
+@pytest.mark.parametrize(
+    ("prices", "floor"),
+    [
+        ((0.5, -0.5), 0.0),  # more than nothing for what has no least: such a price says nothing
+        ((-0.5, 0.5), -1.5),  # 5 at -0.50 and 2 at 0.50; the column would cost 4.00 still
+        ((0.0, 4.0), 8.0),
+        ((0.0, 6.0), -6.0),  # 2 at 6.00, and up to nine of the column at -2.00
+    ],
+)
+def test_prices_of_rows_that_are_open_to_one_side_give_a_floor(
+    prices: tuple[float, float], floor: float
+) -> None:
+    """Up to nine of a column at 4.00: one row asks for five at the most, one for two at least."""
+    table = Table.of([9.0], [True], [({0: 1.0}, -math.inf, 5.0), ({0: 1.0}, 2.0, math.inf)])
+    relaxation = table.relaxation()
+    relaxation.ask(np.array([4.0]), {})
+    found = relaxation._priced(np.zeros(1), np.array(prices), table.box([]))
+    assert found.floor == pytest.approx(floor)
+
+
 class Watched:
     """A relaxation that is asked, and finds nothing."""
 
