@@ -104,13 +104,20 @@ def test_of_the_forms_of_one_offer_only_one_is_taken(make: SimpleNamespace) -> N
         assert (found and found.priced.cash) == cash
 
 
-@pytest.mark.parametrize(("least", "cash"), [(None, 9900), (6.0, 13200)])
+@pytest.mark.parametrize(
+    ("size", "price", "least", "cash"),
+    [
+        (1000.0, 2000, None, 9900),  # 4.5 tonnes at 20.00
+        (1000.0, 2000, 6.0, 13200),
+        (0.5, 2, None, 19800),  # 9,000 times half a kilogram at 0.02
+    ],
+)
 def test_who_carries_by_weight_is_paid_for_all_that_is_set_down(
-    make: SimpleNamespace, least: float | None, cash: int
+    make: SimpleNamespace, size: float, price: int, least: float | None, cash: int
 ) -> None:
-    """3,000 kg on the drive and 1,500 kg in the street at 20.00 a tonne, with a tenth of tax."""
-    bid = make.bid("Men", ["Carry"], 2000, basis="per unit", unit_step="Carry", least=least)
-    bid = replace(bid, unit_size=1000.0, tax=make.fig(0.1, make.RATIO))
+    """3,000 kg on the drive and 1,500 kg in the street, with a tenth of tax."""
+    bid = make.bid("Men", ["Carry"], price, basis="per unit", unit_step="Carry", least=least)
+    bid = replace(bid, unit_size=size, tax=make.fig(0.1, make.RATIO))
     weights = {"Stone": 3000, "Sand": 1500}
     offers = [
         make.offer(i, i, 0, measure="count", per="each", weight=w) for i, w in weights.items()
