@@ -9,10 +9,11 @@ from types import SimpleNamespace
 import pytest
 
 from budget.decide import compare_options
-from budget.decide.model.model import Model
+from budget.decide.model.model import Model, Solved
 from budget.decide.outcome import Comparison
-from budget.decide.parts import worths
+from budget.decide.parts import _part_flip, with_parts, worths
 from budget.decide.pins import UnknownPin
+from budget.decide.plan import Flip, Missing, Plan, Priced
 from budget.decide.terms.situation import Situation
 from budget.decide.terms.tariffs import bid_money
 from budget.decide.whynot import force
@@ -248,3 +249,93 @@ def test_a_bid_by_the_square_metre_counts_the_parts_that_are_kept(
     drive = replace(drive, area=make.fig(30.0, make.AREA))
     takeoff = replace(takeoff, parts=(terrace, drive))
     assert bid_money(Situation(takeoff, options, "sand", frozenset(kept)), crew).value == cash
+
+
+def solved(cash: int, hours: float, *parts: str, missing: int = 0, gap: float = 0.0) -> Solved:
+    """A plan with some parts; not proved if there is a gap."""
+    plan = Plan("sand", frozenset(parts), {}, {}, {}, {}, "")
+    lacking = (Missing("Kit", "Quotes", ""),) * missing
+    priced = Priced(plan, (), lacking, (), (), (), cash, hours, 0.0, 0.0, 0, ())
+    return Solved(priced, not gap, gap)
+
+
+#: 500.00 and 12 h; without the bench 200.00 and 7 h, with an arbour too 700.00 and 14 h.
+NOW, WITHOUT = solved(50000, 12.0, "Bench"), solved(20000, 7.0)
+MORE = solved(70000, 14.0, "Bench", "Arbour")
+
+
+def part_flip(other: Solved, name: str, worth: float | None) -> Flip:
+    return _part_flip(NOW, other, name, worth, 2000.0, "USD")
+
+
+def test_what_a_part_adds_is_told_beside_its_worth() -> None:
+    """The bench adds 300.00 and 5 h, 400.00 at 20.00 an hour: worth 500.00 up to 40.00 an hour."""
+    bench, arbour = part_flip(WITHOUT, "Bench", 50000), part_flip(MORE, "Arbour", 10000)
+    assert bench.sentence == (
+        "Bench: having it adds $300 in cash and 5 hours of own work, $400 together; you put its "
+        "worth at $500, so it is kept."
+    )
+    assert (bench.cash, bench.hours, bench.hour_values) == (-30000, -5.0, (4000.0,))
+    assert arbour.sentence == (
+        "Arbour: having it adds $200 in cash and 2 hours of own work, $240 together; you put its "
+        "worth at $100, so it is left out."
+    )
+    assert (arbour.value, arbour.alternative, arbour.hour_values) == ("drop", "keep", ())
+    assert (bench.proved, bench.priced) == (True, WITHOUT.priced)
+
+
+@pytest.mark.parametrize(
+    ("other", "worth", "end"),
+    [
+        (WITHOUT, None, "; it is kept, since you have not said what it is worth to you."),
+        (solved(20000, 7.0, missing=1), 50000, ", as far as prices are known; it is kept."),
+        (
+            solved(20000, 7.0, gap=0.02),
+            50000,
+            "so it is kept. The other way is the best so far, gap 2.0 %.",
+        ),
+    ],
+)
+def test_what_is_not_known_of_a_part_is_said(
+    other: Solved, worth: float | None, end: str
+) -> None:  # fmt: skip
+    assert part_flip(other, "Bench", worth).sentence.endswith(end)
+
+
+@pytest.mark.parametrize(
+    ("other", "worth", "values"),
+    [
+        (solved(20000, 12.0), 50000, ()),  # no hours: whatever an hour is worth
+        (WITHOUT, 30000, ()),  # worth just its cash: only at no value
+        (WITHOUT, 30005, (1.0,)),
+        (solved(20000, 14.0), 20000, (5000.0,)),  # it spares two hours, worth 50.00 each
+        (WITHOUT, None, ()),
+    ],
+)
+def test_the_hour_value_at_which_a_part_is_just_worth_it(
+    other: Solved, worth: float | None, values: tuple[float, ...]
+) -> None:
+    assert part_flip(other, "Bench", worth).hour_values == values
+
+
+@pytest.mark.parametrize(
+    ("worth", "small"), [(40739.0, True), (40740.0, False), (39261.0, True), (None, False)]
+)
+def test_less_than_a_hundredth_at_stake_is_small(worth: float | None, small: bool) -> None:
+    """The plan comes to 740.00, the bench to 400.00; without a worth all of that is at stake."""
+    assert part_flip(WITHOUT, "Bench", worth).small is small
+
+
+def test_parts_and_choices_stand_by_the_money_at_stake() -> None:
+    """At 20.00 an hour: 60.00, 45.00, 30.00 and 20.00; of two alike by name, then by the way."""
+
+    def one(choice: str, cash: int, hours: float, way: str = "b") -> Flip:
+        return Flip(choice, "", way, cash, hours, (), "")
+
+    flips = [one("step:Dig", 1000, -2.0), one("bedding", 2000, 2.0), one("part:B", -2000, 0.0)]
+    parts = [one("part:A", -4500, 0.0), one("part:B", 2000, 0.0, "a"), one("part:A", -2000, 0.0)]
+    found = [(f.choice, f.alternative, f.cash) for f in with_parts(flips, parts, 2000.0)]
+    assert found == [
+        ("bedding", "b", 2000), ("part:A", "b", -4500), ("step:Dig", "b", 1000),
+        ("part:A", "b", -2000), ("part:B", "a", 2000), ("part:B", "b", -2000),
+    ]  # fmt: skip
