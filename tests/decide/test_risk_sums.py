@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
+from typing import Any
 
 import numpy as np
 import pytest
@@ -13,10 +14,10 @@ from budget.decide.risk.findings import _if_sure
 from budget.decide.risk.ordering import Order, Stakes, costs
 from budget.decide.risk.result import Accuracy, Finding, percentile, percentile_error
 from budget.decide.risk.unknowns import unknowns
-from budget.figures import laid_out
-from budget.job import Area, Job, Place, Settings
+from budget.figures import given, laid_out
+from budget.job import Area, Job, Place, PriceBreak, Quote, Settings, Work
 from budget.reference import coefficient, rows
-from budget.units import AREA, DEPTH, LENGTH
+from budget.units import AREA, COUNT, DEPTH, HOURS, LENGTH, MONEY
 
 
 def test_the_class_of_an_estimate_is_that_whose_range_lies_nearest() -> None:
@@ -112,3 +113,93 @@ def test_a_range_is_held_against_what_is_published(high: float, verdict: str) ->
 
 def test_what_is_found_out_is_worth_both_that_it_saves() -> None:
     assert Finding("count", "measures", "measure", 700.0, 450.0, "", 90.0, 100.0).worth == 1150.0
+
+
+def quote(
+    row: int, price: float | None, low: float | None, high: float | None, **more: Any
+) -> Quote:
+    place = Place("Quotes", row, {"price": "C", "breaks": "F"})
+    return Quote(place=place, item="Sand", supplier="North", price=price, price_low=low,
+                 price_high=high, per="bag", **more)  # fmt: skip
+
+
+def _priced(*quotes: Quote) -> dict[str, tuple[float, float, set[str]]]:
+    """Each unknown price by its name: the ends of its factor, and the cells that it is in."""
+    cells = [q.cell("price") for q in quotes] + [
+        q.break_cell(step) for q in quotes for step in q.breaks
+    ]
+    found = unknowns(replace(NOWHERE, quotes=quotes), [given(7, MONEY, "p", c) for c in cells])
+    return {u.name: (u.factor.low, u.factor.high, {k for k, _ in u.powers}) for u in found}
+
+
+@pytest.mark.parametrize(
+    ("low", "high", "ends"),
+    [
+        (300.0, 500.0, (0.75, 1.25)),
+        (300.0, None, (0.75, 1.0)),
+        (None, 500.0, (1.0, 1.25)),
+        (400.0, 500.0, (1.0, 1.25)),
+        (400.0, 400.0, None),  # firm
+        (None, None, None),
+        (450.0, 500.0, None),  # not in order
+        (300.0, 350.0, None),
+    ],
+)
+def test_how_far_a_price_may_stray(
+    low: float | None, high: float | None, ends: tuple[float, float] | None
+) -> None:
+    """4.00, after a quote that says no price and one for nothing."""
+    blank, free = quote(2, None, 300.0, 500.0), quote(3, 0.0, 0.0, 500.0)
+    found = _priced(blank, free, quote(4, 400.0, low, high))
+    told = "price of Sand at North, per bag"
+    assert found == ({told: (*ends, {"Quotes!C4"})} if ends else {})
+
+
+def test_quotes_that_are_named_alike_are_told_apart_by_their_ranges() -> None:
+    """Whichever row stands first. A price from so many packs on strays as the price does."""
+    steps = (PriceBreak(20.0, 350.0), PriceBreak(50.0, 320.0))
+    wide, narrow = quote(2, 400.0, 200.0, 500.0, breaks=steps), quote(3, 400.0, 300.0, 500.0)
+    told = "price of Sand at North, per bag"
+    for rows_ in ((wide, narrow, quote(4, 400.0, 300.0, 600.0)),
+                  (quote(4, 400.0, 300.0, 600.0), narrow, wide)):  # fmt: skip
+        assert _priced(*rows_) == {
+            told: (0.5, 1.25, {"Quotes!C2", "Quotes!F2 from 20", "Quotes!F2 from 50"}),
+            f"{told} (2)": (0.75, 1.25, {"Quotes!C3"}),
+            f"{told} (3)": (0.75, 1.5, {"Quotes!C4"}),
+        }
+
+
+def test_a_pace_strays_as_the_work_sheet_says_or_as_is_usual() -> None:
+    """Documented for own work: from 0.75 to 1.6 times what is written."""
+    (row,) = [row for row in rows("ranges") if row["name"] == "own pace"]
+    assert (row["low"], row["high"]) == ("0.75", "1.6")
+    place = {"likely": "E", "machine_hours": "H"}
+    work = (
+        Work(place=Place("Work", 2, place), step="Dig", method="by hand", likely=None, low=1.0),
+        Work(place=Place("Work", 3, place), step="Lay", method="by hand", likely=2.0),
+        Work(place=Place("Work", 4, place), step="Cut", method="saw", likely=2.0, high=5.0),
+    )
+    leaves = [given(2.0, HOURS, "pace", f"Work!{c}{n}") for c in "EH" for n in (2, 3, 4)]
+    found = {u.name: u for u in unknowns(replace(NOWHERE, work=work), leaves)}
+    assert {n: (u.factor.low, u.factor.high, u.kind, u.together) for n, u in found.items()} == {
+        "pace of Lay, by hand": (0.75, 1.6, "pace", "pace"),
+        "pace of Cut, saw": (1.0, 2.5, "pace", "pace"),
+    }
+    assert set(found["pace of Cut, saw"].powers) == {("Work!E4", 1), ("Work!H4", 1)}
+
+
+def test_a_measure_without_a_value_or_without_a_part_is_sure() -> None:
+    """An area errs twice as a length does; a count, a blank and another sheet's row do not."""
+    areas = tuple(Area(place=Place("Areas", n), part=p) for n, p in ((5, "Yard"), (6, "Walk")))
+    leaves = [
+        given(4.0, LENGTH, "side", "Areas!D5"), given(3.0, LENGTH, "side", "Areas!E6"),
+        given(9.0, AREA, "measured", "Areas!H5"), given(3.0, COUNT, "number", "Areas!K5"),
+        given(0.0, LENGTH, "side", "Areas!F5"), given(4.0, LENGTH, "side", "Areas!D7"),
+        given(4.0, LENGTH, "high", "Walls!D5"),
+    ]  # fmt: skip
+    found = unknowns(replace(NOWHERE, areas=areas), leaves)
+    assert {u.name: set(u.powers) for u in found} == {
+        "measures of Yard": {("Areas!D5", 1), ("Areas!H5", 2)},
+        "measures of Walk": {("Areas!E6", 1)},
+    }
+    assert {(u.factor.low, u.factor.high, u.together) for u in found} == {(0.98, 1.02, "")}
