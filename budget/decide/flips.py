@@ -58,9 +58,7 @@ def flips(
                 found.setdefault((flip.choices, flip.alternative, flip.cash, flip.hours), flip)
             again += _other_side(choice, values, plan, other)
         asked = again
-    told = _once(found.values())
-    told.sort(key=lambda f: (-abs(f.cash + f.hours * hour_value), f.choice, f.alternative))
-    return tuple(told)
+    return tuple(_once(found.values()))
 
 
 def _once(found: Iterable[Flip]) -> list[Flip]:
@@ -117,9 +115,7 @@ def _flip(
         return None
     cash = other.priced.cash - best.priced.cash
     hours = other.priced.own_hours - best.priced.own_hours
-    value = best.priced.plan.choices()[choice]
-    alternative = other.priced.plan.choices().get(choice, "")
-    if alternative == value or (choice == f"step:{CARRY}" and not alternative):
+    if choice == f"step:{CARRY}" and choice not in other.priced.plan.choices():
         return None
     moved = _moved(choice, best.priced.plan, other.priced.plan)
     changing = _winner_changes(points, moved[0], best.priced.plan.choices()[moved[0]])
@@ -237,13 +233,12 @@ def _hours_words(hours: float) -> str:
 def _wins(now: str, changing: tuple[float, ...], hour_value: float, currency: str) -> str:
     below = max((v for v in changing if v <= hour_value), default=None)
     above = min((v for v in changing if v > hour_value), default=None)
-    if below is None and above is None:
-        return f"{now} wins whatever an hour is worth."
-    if below is None and above is not None:
+    if below is not None and above is not None:
+        span = f"between about {listed([round_money(v, currency) for v in (below, above)])}"
+    elif above is not None:
         span = f"less than about {round_money(above, currency)}"
-    elif above is None and below is not None:
+    elif below is not None:
         span = f"more than about {round_money(below, currency)}"
     else:
-        ends = [round_money(v, currency) for v in (below or 0.0, above or 0.0)]
-        span = f"between about {listed(ends)}"
+        return f"{now} wins whatever an hour is worth."
     return f"{now} wins while an hour is worth {span}."

@@ -86,6 +86,9 @@ plan.'
     >>> _sentence(-45000, 40.0, 2000.0, 2, "USD")
     'It saves $450 in cash and takes 40 hours more of own work, and 2 more of its prices are not \
 known.'
+    >>> _sentence(4000, -2.0, 2000.0, 0, "USD")
+    'It costs $40 more in cash and saves 2 hours of own work: at your value of an hour it is as \
+good as the best plan.'
     >>> _sentence(0, 0.04, 2000.0, 0, "USD")
     'It makes no difference: a plan with it is as good as the best plan.'
     """
@@ -102,7 +105,9 @@ known.'
         told[-1] += " of own work"
     text = f"It {' and '.join(told)}"
     if gaps > 0:
-        return f"{text}, and {gaps} more of its prices are not known."
+        return f"{text}, and {gaps} more of its prices {'is' if gaps == 1 else 'are'} not known."
     stake = cash + hours * value
-    worse = f"{round_money(stake, currency)} {'worse' if stake >= 0 else 'better'}"
+    if abs(stake) < 1:
+        return f"{text}: at your value of an hour it is as good as {best}."
+    worse = f"{round_money(stake, currency)} {'worse' if stake > 0 else 'better'}"
     return f"{text}: at your value of an hour it is {worse} than {best}."

@@ -18,6 +18,7 @@ from budget.decide.deeper import bids_alike, deepen
 from budget.decide.model.model import Model, Solved
 from budget.decide.outcome import Comparison
 from budget.decide.pins import Pinned
+from budget.decide.plan import Plan
 from budget.decide.planner import Planner
 from budget.decide.programme.branching import Search
 from budget.decide.programme.milp import Programme, _stopped
@@ -29,7 +30,7 @@ from budget.decide.terms.situation import Situation
 from budget.decide.thorough.growing import growths
 from budget.decide.thorough.pareto import _Steps
 from budget.decide.varying import vary
-from budget.decide.whynot import force
+from budget.decide.whynot import _already, _sentence, force
 from budget.decide.wording import so_far
 from budget.job import Area, BuildUp, Job, Place, Settings
 from budget.prices.options import Options
@@ -258,6 +259,73 @@ def test_a_forced_choice_by_hand(answer: Comparison, monkeypatch: pytest.MonkeyP
     assert (hired.proved, hired.gap) == (False, 0.05)
 
 
+@pytest.mark.parametrize(
+    ("cash", "hours", "gaps", "words"),
+    [
+        (1, 0.0, 0, "It costs $0.01 more in cash: at your value of an hour it is $0.01 worse"),
+        (-1, 0.0, 0, "It saves $0.01 in cash: at your value of an hour it is $0.01 better"),
+        (0, 0.05, 0, "It takes 0.05 hours more of own work: at your value of an hour it is $1 "),
+        (0, -0.06, 0, "It saves 0.06 hours of own work: at your value of an hour it is $1 better"),
+        (0, -0.04, 0, "It makes no difference: a plan with it is as good as the best plan."),
+        (0, 0.04, 1, "It makes no difference"),
+        (500, 0.0, 1, "It costs $5 more in cash, and 1 more of its prices is not known."),
+        (500, 0.0, 2, "It costs $5 more in cash, and 2 more of its prices are not known."),
+        (500, 0.0, -1, "It costs $5 more in cash: at your value of an hour it is $5 worse"),
+        (4000, -2.0, 0, "it is as good as the best plan."),
+    ],
+)
+def test_a_forced_choice_in_words(cash: int, hours: float, gaps: int, words: str) -> None:
+    assert words in _sentence(cash, hours, 2000.0, gaps, "USD")
+
+
+@pytest.mark.parametrize(
+    ("asked", "held"),
+    [
+        (Pinned({"step:Dig": frozenset({"own: by hand"})}, "sand"), True),
+        (Pinned({"step:Dig": frozenset({"own: by hand", "bid: X"})}), True),
+        (
+            Pinned({"step:Dig": frozenset({"own: by hand"}), "step:Lay": frozenset({"own: a"})}),
+            False,
+        ),
+        (Pinned({"step:Dig": frozenset({"own: by hand"})}, "stone"), False),
+        (Pinned({"step:Dig": frozenset({"bid: Y"})}, "sand"), False),
+        (Pinned(kept=frozenset({"Bench"}), dropped=frozenset({"Arbour"})), True),
+        (Pinned(kept=frozenset({"Bench", "Arbour"})), False),
+        (Pinned(dropped=frozenset({"Bench"})), False),
+        (Pinned({"step:Dig": frozenset({"bid: Y"})}, kept=frozenset({"Bench"})), False),
+    ],
+)
+def test_what_the_best_plan_does_already(asked: Pinned, held: bool) -> None:
+    steps = {"Dig": "own: by hand", "Lay": "bid: X"}
+    free = Plan("sand", frozenset({"Bench"}), {}, {}, steps, {}, "")
+    assert bool(_already(free, asked)) is held
+
+
+def test_prices_that_both_plans_miss_do_not_matter_to_a_forced_choice(
+    make: SimpleNamespace, dug: tuple[Takeoff, Options]
+) -> None:
+    """Nobody has priced the permit; the digger is 300.00, ten hours of one's own are 200.00."""
+    options = replace(dug[1], checklist=(make.check_line("Permit", "to price"),))
+    found = force(compare_options(JOB, dug[0], options), {"step:Dig": "hire"})
+    assert "it is $100 worse than the best plan" in found.sentence
+    assert (found.cash, found.hours) == (30000, -10.0)
+
+
+def test_why_a_forced_choice_cannot_be_had_is_told_of_the_bedding_that_is_asked_for(
+    make: SimpleNamespace,
+) -> None:
+    """Stone can be bedded by nobody, and sand is bedded by hand alone: no bid covers that."""
+    options = make.options(methods=[make.method("Bed", "screed", 1.0, bedding="sand")])
+    takeoff = make.takeoff(
+        [], [make.amount("Bed", 2.0)], beddings=[make.bedding("sand"), make.bedding("stone")]
+    )
+    found = compare_options(JOB, takeoff, options)
+    told = [force(found, asked).sentence for asked in ({"bedding": "stone"}, {"step:Bed": "hire"})]
+    assert told == [
+        "Nobody can do Bed: no own method and no bid covers it.", "No bid covers Bed.",
+    ]  # fmt: skip
+
+
 def test_a_choice_that_no_plan_has_costs_nothing_and_says_why(
     dug: tuple[Takeoff, Options],
 ) -> None:
@@ -284,6 +352,7 @@ def test_an_input_over_a_range(
         brief, "flatten", lambda *_: replace(dug[1], bids=bids[int(asked[-1])])
         if asked[-1] != "none" else dug[1],
     )  # fmt: skip
+    monkeypatch.setattr(brief, "scenarios", None)  # none of them is planned for it
     found = vary(["30000", "10000", "none"], job_at)
     assert [(v.value, v.total, v.proved, v.gap) for v in found] == [
         ("30000", 20000.0, True, 0.0), ("10000", 10000.0, True, 0.0), ("none", 0.0, True, 0.0),

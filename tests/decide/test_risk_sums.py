@@ -15,7 +15,7 @@ from budget.decide.risk.ordering import Order, Stakes, costs
 from budget.decide.risk.result import Accuracy, Finding, percentile, percentile_error
 from budget.decide.risk.unknowns import unknowns
 from budget.figures import given, laid_out
-from budget.job import Area, Job, Place, PriceBreak, Quote, Settings, Work
+from budget.job import Area, BuildUp, Job, Place, PriceBreak, Quote, Settings, Work
 from budget.reference import coefficient, rows
 from budget.units import AREA, COUNT, DEPTH, HOURS, LENGTH, MONEY
 
@@ -124,12 +124,14 @@ def quote(
 
 
 def _priced(*quotes: Quote) -> dict[str, tuple[float, float, set[str]]]:
-    """Each unknown price by its name: the ends of its factor, and the cells that it is in."""
+    """Each unknown price by its name: the ends of its factor, and the cells that it is in once."""
     cells = [q.cell("price") for q in quotes] + [
         q.break_cell(step) for q in quotes for step in q.breaks
     ]
     found = unknowns(replace(NOWHERE, quotes=quotes), [given(7, MONEY, "p", c) for c in cells])
-    return {u.name: (u.factor.low, u.factor.high, {k for k, _ in u.powers}) for u in found}
+    return {
+        u.name: (u.factor.low, u.factor.high, {k for k, n in u.powers if n == 1}) for u in found
+    }
 
 
 @pytest.mark.parametrize(
@@ -203,3 +205,42 @@ def test_a_measure_without_a_value_or_without_a_part_is_sure() -> None:
         "measures of Walk": {("Areas!E6", 1)},
     }
     assert {(u.factor.low, u.factor.high, u.together) for u in found} == {(0.98, 1.02, "")}
+
+
+def test_what_is_documented_strays_as_its_tables_say() -> None:
+    """A screed takes 0.02 h a square foot on sand, from 0.01 to 0.03; a loader 1, from 0.6 to 1.6.
+    A depth is in its bed once, whoever has written it; an extra of pavers for each kind of edge."""
+    methods = {(r["step"], r["method"], r["bedding"]): r for r in rows("methods")}
+    ends = [
+        tuple(methods[key][end] for end in ("low", "likely", "high"))
+        for key in (("Bed", "screed", "sand"), ("Dig", "mini loader", ""))
+    ]
+    assert ends == [("0.01", "0.02", "0.03"), ("0.6", "1", "1.6")]
+    keys = {
+        "pace of Bed, screed, sand": {
+            "reference:Bed, screed, sand: likely", "reference:Bed, screed, sand: machine_hours",
+        },
+        "pace of Dig, mini loader": {
+            "reference:Dig, mini loader: likely", "reference:Dig, mini loader: machine_hours",
+        },
+        "extra pavers, running bond": {
+            "reference:pattern running bond straight", "reference:pattern running bond curved",
+        },
+        "base depth as it turns out": {"Build-up!D4", "reference:base depth"},
+        "bedding depth as it turns out": {
+            "Build-up!E4", "reference:depth sand", "reference:depth small gravel",
+            "reference:depth screenings", "reference:depth pea gravel",
+        },
+    }  # fmt: skip
+    layers = BuildUp(place=Place("Build-up", 4, {"base_depth": "D", "bedding_depth": "E"}), name="")
+    leaves = [given(2.0, HOURS, "value", key) for each in keys.values() for key in sorted(each)]
+    found = {u.name: u for u in unknowns(replace(NOWHERE, build_ups=(layers,)), leaves)}
+    assert {name: set(u.powers) for name, u in found.items()} == {
+        name: {(key, 1) for key in each} for name, each in keys.items()
+    }
+    factors = {name: (u.factor.low, u.factor.high) for name, u in found.items()}
+    assert factors == {
+        "pace of Bed, screed, sand": (0.5, 1.5), "pace of Dig, mini loader": (0.6, 1.6),
+        "extra pavers, running bond": (0.5, 2.0), "base depth as it turns out": (0.9, 1.25),
+        "bedding depth as it turns out": (0.9, 1.25),
+    }  # fmt: skip

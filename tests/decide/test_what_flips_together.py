@@ -5,6 +5,7 @@ from __future__ import annotations
 import datetime as dt
 from dataclasses import replace
 from types import SimpleNamespace
+from typing import Any
 
 import pytest
 
@@ -17,11 +18,12 @@ from budget.decide.calendar.result import Use
 from budget.decide.calendar.schedule import schedule
 from budget.decide.calendar.tasks import work_of
 from budget.decide.deeper import more_draws
-from budget.decide.flips import Words, _moved, flip_sentence
+from budget.decide.flips import Words, _about, _moved, _other_side, flip_sentence
 from budget.decide.frontier import _envelope
 from budget.decide.outcome import Comparison
 from budget.decide.parts import leave_out
 from budget.decide.pins import Pinned, UnknownPin, read_pins
+from budget.decide.plan import Plan
 from budget.decide.planner import Planner
 from budget.decide.risk.unknowns import unknowns
 from budget.decide.terms.situation import Situation
@@ -61,6 +63,77 @@ def test_steps_move_together_that_one_bid_takes_over_or_leaves(
         plan_of({"bedding": "sand", **dict(zip(steps, ways, strict=True))}) for ways in (now, then)
     )
     assert _moved("step:Dig", before, after) == tuple(f"step:{name}" for name in together)
+
+
+def test_all_the_work_is_more_than_one_step() -> None:
+    steps = {"Dig": "bid: X", "Lay": "bid: X", "Joint": "own: by hand"}
+    three = Plan("sand", frozenset(), {}, {}, steps, {}, "")
+    one = replace(three, steps={"Dig": "bid: X"})
+    assert _about(("step:Dig",), one) == "Dig"
+    assert _about(("step:Dig", "step:Lay"), three) == "Dig and Lay"
+    assert _about(("step:Dig", "step:Lay", "step:Joint"), three) == "All the work"
+
+
+@pytest.mark.parametrize(
+    ("choice", "now", "then", "across"),
+    [
+        ("step:Dig", "own: by hand", "own: loader", {"bid: X", "bid: Y"}),
+        ("step:Dig", "own: by hand", "bid: X", set()),  # it is the other side already
+        ("step:Dig", "bid: X", "bid: Y", {"own: by hand", "own: loader"}),
+        ("step:Dig", "bid: X", "own: loader", set()),
+        ("step:Dig", "own: by hand", "own: by hand", set()),  # it did not change
+        ("goods:North", "own: a", "own: b", set()),  # no step
+    ],
+)
+def test_a_step_is_turned_to_the_other_side_too(
+    choice: str, now: str, then: str, across: set[str]
+) -> None:
+    """From own hands to hire or back, where its best other way is neither."""
+    ways = frozenset({"own: by hand", "own: loader", "bid: X", "bid: Y"} - {now})
+    best, other = (plan_of({"bedding": "sand", choice: way}) for way in (now, then))
+    solved: Any = SimpleNamespace(priced=SimpleNamespace(plan=other))
+    found = list(_other_side(choice, ways, best, solved))
+    assert found == ([(choice, frozenset(across))] if across else [])
+
+
+def test_a_step_without_another_side_has_none() -> None:
+    """Two own ways and no bid."""
+    best, other = (plan_of({"bedding": "sand", "step:Dig": way}) for way in ("own: a", "own: b"))
+    solved: Any = SimpleNamespace(priced=SimpleNamespace(plan=other))
+    assert list(_other_side("step:Dig", frozenset({"own: b"}), best, solved)) == []
+
+
+@pytest.mark.parametrize(("loader", "bid", "flips"), [(0.02, 90000, True), (9.0, 20000, False)])
+def test_carrying_is_turned_only_where_something_is_carried_either_way(
+    make: SimpleNamespace, loader: float, bid: float, flips: bool
+) -> None:
+    """100 kg at 0.01 h by barrow, and a slower way. Rather than that, a crew brings the stone:
+    that is told of the base. Nor is there a flip for what is bought of whom."""
+    options = make.options(
+        offers=[make.offer("Stone", s, 1, weight=1) for s in ("North", "South")],
+        routes=[make.drop("North", 0), make.drop("South", 500)],
+        methods=[make.method("Base", "by hand", 1.0), make.method("Carry", "barrow", 0.01),
+                 make.method("Carry", "loader", loader)],
+        bids=[make.bid("Crew", ["Base"], bid, materials=True)],
+    )  # fmt: skip
+    takeoff = make.takeoff(
+        [make.need("Stone", "Base", {"mass": 100}, weight=100)], [make.amount("Base", 1.0)],
+        beddings=[make.bedding("sand")],
+    )  # fmt: skip
+    found = {f.choice: f for f in compare_options(JOB, takeoff, options).flips}
+    assert ("step:Carry" in found) is flips
+    assert found["step:Base"].alternative == "bid: Crew"
+    assert not [choice for choice in found if choice.startswith("item:")]
+    if flips:  # an hour more
+        assert (found["step:Carry"].cash, found["step:Carry"].hours) == (0, pytest.approx(1.0))
+
+
+@pytest.mark.parametrize(
+    ("cash", "words"),
+    [(50, "costs $0.50 more;"), (49, "next to no difference"), (-50, "saves $0.50;")],
+)
+def test_half_a_unit_of_money_is_the_least_that_is_told(cash: int, words: str) -> None:
+    assert words in flip_sentence(Words("Goods", "delivery", "hauling"), cash, 0.0, (), 0.0, "USD")
 
 
 @pytest.fixture(scope="module")
