@@ -159,6 +159,40 @@ def test_how_far_each_thing_is_followed() -> None:
     ]
 
 
+@pytest.mark.parametrize(
+    ("units", "area", "depth", "length"),
+    [
+        ("metric", 3.0, 0.03, 3.0),
+        ("imperial", 3 * 0.09290304, 3 * 0.0254, 3 * 0.3048),  # NIST Handbook 44, Appendix C
+    ],
+)
+def test_three_units_more_of_each(units: str, area: float, depth: float, length: float) -> None:
+    """Of a yard 5 m long and a wall of 3 m on a base of 10 cm."""
+    job = walled()
+    job = replace(job, settings=replace(job.settings, units=units))  # type: ignore[arg-type]
+    more = {growth.what: growth.grown(3.0) for growth in growths(job, frozenset())}
+    assert more["paving"].areas[:-1] == job.areas
+    assert more["paving"].areas[-1].area == pytest.approx(area)
+    assert more["base"].build_ups[0].base_depth == pytest.approx(0.10 + depth)
+    assert more["wall"].walls[0].length == pytest.approx(3.0 + length)
+
+
+def test_more_paving_is_as_the_largest_shape_of_its_part() -> None:
+    """Of 20 m², beside a strip that is longer, a patch of 19 m² and a cut-out."""
+    yard_ = walled().areas[0]
+    others = (
+        {"length": 9.0, "width": 1.0}, {"shape": "measured", "area": 19.0, "perimeter": 18.0},
+        {"length": 5.5, "width": 4.0, "cut_out": True},
+    )  # fmt: skip
+    rows = tuple(
+        replace(yard_, place=place("Areas", 3 + n), name=f"Part {n}", paver=f"Brick {n}", **other)  # type: ignore[arg-type]
+        for n, other in enumerate(others)
+    )
+    job = replace(walled(), areas=(*rows, yard_))
+    (paving,) = (g for g in growths(job, frozenset()) if g.what == "paving")
+    assert (paving.subject, paving.grown(1.0).areas[-1].paver) == ("Yard", "Slab")
+
+
 def test_a_wall_of_a_part_left_out_does_not_grow() -> None:
     bench = Area(
         place=place("Areas", 3), part="Bench", name="Bench", length=1.0, width=1.0, paver="Slab",

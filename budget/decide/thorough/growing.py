@@ -11,6 +11,7 @@ from budget.job import Area, BuildUp, Job, Measure, Place, Wall
 from budget.prices import flatten
 from budget.prices.options import Options
 from budget.quantities import take_off
+from budget.quantities.plan.parts import parts_of
 from budget.quantities.takeoff import Need, PartGeometry, StepAmount, Takeoff
 from budget.reference import coefficient
 from budget.units import AREA, INCH, LENGTH, Kind
@@ -40,19 +41,18 @@ def growths(job: Job, parts: frozenset[str]) -> tuple[Growth, ...]:
 def _paving(job: Job, parts: frozenset[str]) -> Iterator[Growth]:
     imperial = job.settings.units == "imperial"
     unit = AREA.unit(job.settings.units)
-    for part in sorted({a.part for a in job.areas if not a.cut_out}):
-        rows = [a for a in job.areas if a.part == part and not a.cut_out]
-        row = max(rows, key=lambda a: (a.length or a.diameter or a.area or 0.0, a.name))
-        if row.optional and part not in parts:
+    for part in parts_of(job)[0]:
+        row = max(part.added, key=lambda piece: (piece.shape.area.value, piece.row.name)).row
+        if row.optional and part.name not in parts:
             continue
         span, grain = (40, 0.5) if imperial else (4, 0.05)
         yield Growth(
-            "paving", part, unit.label, unit.size, span, grain, _patch(job, row, unit.size)
+            "paving", part.name, unit.label, unit.size, span, grain, _patch(job, row, unit.size)
         )
 
 
 def _patch(job: Job, row: Area, size: float) -> Callable[[float], Job]:
-    """More paving inside a part: what lies under and on it, with no edge of its own."""
+    """More paving inside a part: what lies under and on a shape, with no edge of its own."""
 
     def grown(units: float) -> Job:
         patch = Area(
@@ -91,13 +91,13 @@ def _walls(job: Job, parts: frozenset[str]) -> Iterator[Growth]:
     for row in sorted(job.walls, key=lambda w: (w.part, w.name)):
         kept = row.part not in optional or row.part in parts
         if row.kind == "wall" and row.length is not None and kept:
-            lengthen = _longer(job, row, unit.size)
+            lengthen = _longer(job, row, row.length, unit.size)
             yield Growth("wall", row.name, unit.label, unit.size, span, grain, lengthen)
 
 
-def _longer(job: Job, row: Wall, size: float) -> Callable[[float], Job]:
+def _longer(job: Job, row: Wall, length: float, size: float) -> Callable[[float], Job]:
     def grown(units: float) -> Job:
-        longer = replace(row, length=(row.length or 0.0) + units * size)
+        longer = replace(row, length=length + units * size)
         return replace(job, walls=tuple(longer if w is row else w for w in job.walls))
 
     return grown
