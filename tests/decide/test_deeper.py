@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from dataclasses import replace
 from types import SimpleNamespace
+from typing import Any
 
 import pytest
 
@@ -14,7 +15,9 @@ from budget.decide.deeper import bids_alike, deepen
 from budget.decide.outcome import Comparison
 from budget.decide.plan import Priced
 from budget.decide.terms.situation import Situation
+from budget.decide.thorough.alike import Alike, Spread, _gap, _hourly, spreads
 from budget.decide.thorough.growing import between, growths, lay_out
+from budget.decide.thorough.leftover import Left
 from budget.decide.thorough.margins import Margin, margins
 from budget.job import Area, Bid, BuildUp, Disposal, Job, Place, Product, Quote, Settings, Wall
 from budget.prices.options import Options
@@ -377,6 +380,58 @@ def test_the_spread_is_between_the_cheapest_and_the_dearest(
     low, high = sorted(totals, key=lambda n: totals[n])
     assert (by_step["Lay"].least, by_step["Lay"].most) == (low, high)
     assert by_step["Lay"].apart == pytest.approx(totals[high] - totals[low], abs=1)
+
+
+def whole_job(bid: str, covers: str, cash: int, hours: float = 0.0, **more: Any) -> Alike:
+    """A whole job with one bid, as far as it is held against others."""
+    left = (Left("Rock", (), 1.0, more["risk"], more["risk"], False),) if "risk" in more else ()
+    return Alike(
+        bid, "", tuple(covers.split()), (), 0, 0.0, (), cash, hours, 0.0, (), "", left,
+        more.get("missing", 0), False, True,
+    )  # fmt: skip
+
+
+def test_offers_lie_apart_by_whole_jobs_of_no_more_missing_prices() -> None:
+    """At 20.00 an hour: with All 900.00 and a risk of 100.00; with Dig 700.00 and two hours; with
+    Lay 800.00. Nobody else builds; one that misses a price is left aside."""
+    rows = [
+        whole_job("All", "Dig Lay", 90000, risk=10000), whole_job("Dig", "Dig", 70000, 2.0),
+        whole_job("Lay", "Lay", 80000), whole_job("Wall", "Build", 50000),
+        whole_job("Unknown", "Dig", 100, missing=1),
+    ]  # fmt: skip
+    assert spreads(rows, 2000.0) == (
+        Spread(("Dig",), "Dig", "All", 26000.0), Spread(("Lay",), "Lay", "All", 20000.0),
+    )  # fmt: skip
+    assert spreads([], 2000.0) == ()
+
+
+def test_an_hour_more_costs_its_price_with_tax_where_a_bid_is_by_the_hour(
+    make: SimpleNamespace,
+) -> None:
+    crew = replace(make.bid("Crew", ["Dig"], 5000), tax=make.fig(0.1, make.RATIO))
+    assert _hourly(crew, yard()) == ""
+    assert _hourly(replace(crew, basis="hourly"), yard()).split()[-1] == "€55."
+
+
+@pytest.mark.parametrize(
+    ("choice", "supplier", "gap"),
+    [
+        ("item:Stone", "North", "Materials of its steps"),
+        ("item:Slab", "North", "Materials of the other steps"),
+        ("step:Lay", "", "Work it leaves"), ("step:Carry", "", "Bringing and carrying goods"),
+        ("goods:North", "North", "Bringing and carrying goods"), ("machine:Plate", "", "Machines"),
+        ("disposal", "", "Soil to be rid of"),
+        ("", "North", "Bringing and carrying goods"),  # a vehicle hired for several sellers
+        ("", "", "Costs outside any step"),
+    ],
+)  # fmt: skip
+def test_which_gap_a_line_fills(
+    make: SimpleNamespace, choice: str, supplier: str, gap: str
+) -> None:
+    needs = [make.need("Stone", "Base", {"mass": 1}), make.need("Slab", "Lay", {"count": 1})]
+    at = Situation(make.takeoff(needs, []), make.options(), "sand", frozenset())
+    line: Any = SimpleNamespace(name="Any", choice=choice, supplier=supplier)
+    assert _gap(at, line, make.bid("Crew", ["Base"], 1)) == gap
 
 
 def test_no_plan_beats_a_trade_and_none_is_missing(deep: Comparison, every: list[Priced]) -> None:

@@ -86,7 +86,7 @@ def test_branching_ends_unproved_after_its_branches_or_its_seconds(
 def test_a_step_a_cent_and_half_a_minute_below_its_neighbours_is_found() -> None:
     """One of three: ten hours for nothing, two for 10.00, and one just below both.
 
-    Every answer takes 50.00 and three hours besides.
+    Every answer takes 50.00 besides, and one and a half of what is two hours and may be parted.
     """
     hours = 10.0 - HALF_MINUTE
     programme = Programme()
@@ -95,16 +95,36 @@ def test_a_step_a_cent_and_half_a_minute_below_its_neighbours_is_found() -> None
         for cash, time in ((0.0, 10.0), (1000.0, 2.0), (999.0, hours))
     ]
     programme.row([(c, 1.0) for c in columns], low=1.0, high=1.0)
+    parted = programme.column({"hours": 2.0}, high=9.0, whole=False)
+    programme.row([(parted, 1.0)], low=1.5)
     costs = [programme.costs({name: 1.0}) for name in ("cash", "hours")]
     rows = [programme.row([(c, float(f)) for c, f in enumerate(cost) if f]) for cost in costs]
-    two = TwoCosts(costs[0], costs[1], Corner(5000.0, 3.0), rows[0], rows[1])
+    two = TwoCosts(costs[0], costs[1], Corner(5000.0, 0.0), rows[0], rows[1])
     stairs = Staircase([Point(5000.0, 13.0), Point(6000.0, 5.0)])
     ground = programme.ground((), {}, two)
     front = Front.below("", ground.box, Corner(5999.0, 3.0 + hours), 125.0)
+    assert not front.go_on(ground, stairs, -math.inf)  # no time for anything
+    assert len(stairs.points) == 2
     assert front.go_on(ground, stairs, math.inf)
     assert [(p.cash, p.hours) for p in stairs.points] == [
         (5000.0, 13.0), (5999.0, pytest.approx(3.0 + hours)), (6000.0, 5.0),
     ]  # fmt: skip
+
+
+def test_no_column_of_a_step_is_less_than_nothing() -> None:
+    """A hair below nothing, as solvers say it, is nothing, not minus nothing."""
+    relaxed = [None, Relaxed(np.array([-1e-12, 1.0]), np.zeros(2), 0.0)]
+    relaxation: Any = Watched()
+    relaxation.solve_surely = lambda _: relaxed.pop() if relaxed else None
+    two = TwoCosts(np.array([300.0, 200.0]), np.array([0.5, 4.0]), Corner(0.0, 0.0), 0, 1)
+    box = Box(np.zeros(2), np.ones(2))
+    ground = Ground(relaxation, box, np.array([True] * 2), two, np.zeros(2), {})
+    stairs = Staircase([Point(0.0, 10.0), Point(1000.0, 2.0)])
+    front = Front.below("", box, Corner(999.0, 10.0 - HALF_MINUTE), 125.0)
+    assert front.go_on(ground, stairs, math.inf)
+    (step,) = (point.values for point in stairs.points if point.values is not None)
+    assert step.tolist() == [0.0, 1.0]
+    assert not np.signbit(step).any()
 
 
 @pytest.mark.parametrize(
