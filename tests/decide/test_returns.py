@@ -133,13 +133,26 @@ def test_nothing_is_told_where_nothing_goes_back(
 
 @pytest.mark.parametrize(
     ("count", "words"),
-    [(10, "2 of the 12 packs bought are beyond"), (11, "1 of the 12 packs bought is beyond")],
+    [
+        (10, "2 of the 12 packs bought are beyond the need. Left unopened, they bring"),
+        (11, "1 of the 12 packs bought is beyond the need. Left unopened, it brings"),
+    ],
 )
 def test_what_is_beyond_the_need_is_said_as_people_say_it(
     make: SimpleNamespace, count: int, words: str
 ) -> None:
-    (text,) = told(make, count, 30.0)
-    assert words in text
+    for terms in ({}, kept(make, 0.2)):
+        (text,) = told(make, count, 30.0, **terms)
+        assert words in text
+
+
+def test_one_cap_that_goes_back_is_told_as_one(make: SimpleNamespace) -> None:
+    """5.50 less a fifth is 4.40."""
+    assert told(make, 11, 30.0, **kept(make, 0.2)) == [
+        "Cap: 1 of the 12 packs bought is beyond the need. Left unopened, it brings $4 back from "
+        "North (less 20 % that it keeps, within 30 days), which is taken off the cash; taking it "
+        "there is not counted, nor does it count towards a free delivery."
+    ]
 
 
 @pytest.mark.parametrize(
@@ -160,9 +173,9 @@ def test_terms_are_told_as_far_as_they_are_known(
 @pytest.mark.parametrize(
     ("count", "least", "words"),
     [
-        (1, 2.0, "Cap: 1 of the 2 packs bought is beyond the need. Left unopened, they bring "
+        (1, 2.0, "Cap: 1 of the 2 packs bought is beyond the need. Left unopened, it brings "
          "about $6 back"),
-        (0.5, 1.0, "Cap: 0.5 of the one pack bought is beyond the need. Left unopened, they bring "
+        (0.5, 1.0, "Cap: 0.5 of the one pack bought is beyond the need. Left unopened, it brings "
          "about $3 back"),
     ],
 )  # fmt: skip

@@ -12,6 +12,10 @@ from budget.numerals import how_many, percent, trimmed
 from budget.prices.options import Offer, Options
 from budget.units import PACK_TOLERANCE
 
+#: What is said of packs that go back: of one or less, and of more.
+_ONE = ("it brings", "it", "does it count")
+_SOME = ("they bring", "them", "do they count")
+
 
 def going_back(job: Job, options: Options, priced: Priced) -> list[str]:
     """A sentence for each order with unopened packs to spare that its seller takes back.
@@ -38,18 +42,20 @@ def going_back(job: Job, options: Options, priced: Priced) -> list[str]:
 def _counted(order: Order, offer: Offer, seller: Supplier | None, currency: str) -> str:
     terms = [f"less {percent(offer.restocking or 0.0)} that it keeps", *_days(seller)]
     money, keeps = round_money(order.credit, currency), ", ".join(terms)
+    bring, them, count = _SOME if order.back > 1 else _ONE
     return (
-        f"{_spare(order, order.back)} Left unopened, they bring {money} back from "
-        f"{order.supplier} ({keeps}), which is taken off the cash; taking them there is not "
-        "counted, nor do they count towards a free delivery."
+        f"{_spare(order, order.back)} Left unopened, {bring} {money} back from "
+        f"{order.supplier} ({keeps}), which is taken off the cash; taking {them} there is not "
+        f"counted, nor {count} towards a free delivery."
     )
 
 
 def _beside(order: Order, seller: Supplier | None, spare: float, currency: str) -> str:
     each = (order.price + order.tax) / order.packs
     terms = ["ask what it keeps", *_days(seller)]
+    bring, _, _ = _SOME if spare > 1 else _ONE
     return (
-        f"{_spare(order, spare)} Left unopened, they bring about "
+        f"{_spare(order, spare)} Left unopened, {bring} about "
         f"{round_money(spare * each, currency)} back from {order.supplier} ({', '.join(terms)}); "
         "this is not taken off the total."
     )
@@ -58,7 +64,7 @@ def _beside(order: Order, seller: Supplier | None, spare: float, currency: str) 
 def _spare(order: Order, packs: float) -> str:
     if order.packs == 1:
         return f"{order.item}: {trimmed(packs)} of the one pack bought is beyond the need."
-    verb = "is" if packs == 1 else "are"
+    verb = "are" if packs > 1 else "is"
     return (
         f"{order.item}: {trimmed(packs)} of the {trimmed(order.packs)} packs bought {verb} beyond "
         "the need."
