@@ -274,3 +274,134 @@ def test_days_of_the_calendar_are_those_of_one_machine_for_its_steps(
     options = replace(make.options(machines=[plate]), days_out=(out,))
     found = out_at_least(plate, options, ["Joint", "Base"])
     assert tuple(figure.value for figure in found) == days
+
+
+HALF_DAYS = [("4 hours", 4000, 0.5), ("day", 7000, 1)]
+
+
+def test_a_machine_that_does_not_fit_through_the_way_in_is_not_used(make: SimpleNamespace) -> None:
+    """Ten hours by hand, where a digger for nothing would take one."""
+    ways = [make.method("Dig", "by hand", 10.0), make.method("Dig", "d", 1.0, machine="Digger")]
+    options = make.options(methods=ways, machines=[make.machine("Digger", "lent", fits=False)])
+    takeoff = make.takeoff([], [make.amount("Dig", 1.0)])
+    solved = Model(Situation(takeoff, options, "sand", frozenset())).solve(2000.0)
+    assert solved is not None
+    assert (solved.priced.own_hours, solved.priced.plan.machines) == (10.0, {})
+
+
+def test_one_machine_is_had_in_one_way_for_all_its_steps(make: SimpleNamespace) -> None:
+    """Half a day for Base and two and a half for Joint, with ten days of laying between.
+
+    By half days at 30.00: 30.00 and 150.00. Lent at 5.00 and 50.00 to come each time: 55.00 and
+    75.00. For Base the one and for Joint the other would be 105.00.
+    """
+    amounts = {"Base": 4.0, "Lay": 80.0, "Joint": 20.0}
+    options = make.options(
+        methods=[
+            make.method(step, "a way", 1.0, machine="" if step == "Lay" else "Plate")
+            for step in amounts
+        ],
+        machines=[
+            make.machine("Plate", "rent", terms=[("4 hours", 3000, 0.5)]),
+            make.machine("Plate", "lent", terms=[("4 hours", 500, 0.5)], per_spell=5000),
+        ],
+    )  # fmt: skip
+    takeoff = make.takeoff([], [make.amount(step, hours) for step, hours in amounts.items()])
+    solved = Model(Situation(takeoff, options, "sand", frozenset())).solve(0.0)
+    assert solved is not None
+    assert (solved.priced.cash, solved.priced.plan.machines) == (13000, {"Plate": "lent"})
+
+
+def test_a_machine_is_paid_for_the_steps_that_use_it_and_no_others(make: SimpleNamespace) -> None:
+    """As the working days fall Base alone keeps a plate three days: 210.00 and 50.00 to come.
+
+    With Joint, which a crew does for nothing, nobody looked at the days: two, 190.00, but eight
+    hours more at 20.00.
+    """
+    plate = make.machine("Plate", "rent", terms=[("day", 7000, 1)], per_spell=5000)
+    options = make.options(
+        methods=[make.method(step, "plate", 1.0, machine="Plate") for step in ("Base", "Joint")],
+        machines=[plate], bids=[make.bid("Crew", ["Joint"], 0)],
+    )  # fmt: skip
+    out = DaysOut("Plate", "rent", frozenset(("Base",)), (3.0,))
+    takeoff = make.takeoff([], [make.amount("Base", 8.0), make.amount("Joint", 8.0)])
+    situation = Situation(takeoff, replace(options, days_out=(out,)), "sand", frozenset())
+    solved = Model(situation).solve(2000.0)
+    assert solved is not None
+    assert (solved.priced.cash, solved.priced.own_hours) == (26000, 8.0)
+
+
+def test_a_kept_machine_waits_for_a_crew_as_for_the_fastest_own_way(make: SimpleNamespace) -> None:
+    """Half a day for Base and for Joint. A crew lays for 30.00, in no more than the day of a saw.
+
+    Kept two days with the crew it is 140.00 and 150.00 to come; three days with two by hand 360.00,
+    two with a saw for 100.00 390.00, and 380.00 handed back.
+    """
+    options = make.options(
+        methods=[
+            make.method("Base", "roll", 1.0, machine="Plate"),
+            make.method("Lay", "by hand", 1.0), make.method("Lay", "saw", 0.5, machine="Saw"),
+            make.method("Joint", "roll", 1.0, machine="Plate"),
+        ],
+        machines=[
+            make.machine("Plate", "rent", terms=HALF_DAYS, per_spell=15000),
+            make.machine("Saw", "buy", once=10000),
+        ],
+        bids=[make.bid("Crew", ["Lay"], 3000)],
+    )  # fmt: skip
+    steps = [make.amount("Base", 4.0), make.amount("Lay", 16.0), make.amount("Joint", 4.0)]
+    solved = Model(Situation(make.takeoff([], steps), options, "sand", frozenset())).solve(0.0)
+    assert solved is not None
+    assert solved.priced.cash == 3000 + 14000 + 15000
+    assert solved.priced.plan.steps["Lay"] == "bid: Crew"
+
+
+@pytest.mark.parametrize(("saw", "cash", "lay"), [(50000, 12000, "by hand"), (2000, 11000, "saw")])
+def test_a_machine_that_is_not_kept_hurries_nobody(
+    make: SimpleNamespace, saw: int, cash: int, lay: str
+) -> None:
+    """3.8 h for Base and for Joint: two half days are 80.00 and 40.00 to come; kept for a day
+    90.00, which leaves 0.4 h to lay between. By hand laying takes 16.2 h, with a saw 0.2 h.
+    """
+    options = make.options(
+        methods=[
+            make.method("Base", "roll", 1.0, machine="Plate"),
+            make.method("Lay", "by hand", 16.2), make.method("Lay", "saw", 0.2, machine="Saw"),
+            make.method("Joint", "roll", 1.0, machine="Plate"),
+        ],
+        machines=[
+            make.machine("Plate", "rent", terms=HALF_DAYS, per_spell=2000),
+            make.machine("Saw", "buy", once=saw),
+        ],
+    )  # fmt: skip
+    steps = [make.amount("Base", 3.8), make.amount("Lay", 1.0), make.amount("Joint", 3.8)]
+    solved = Model(Situation(make.takeoff([], steps), options, "sand", frozenset())).solve(0.0)
+    assert solved is not None
+    assert (solved.priced.cash, solved.priced.plan.steps["Lay"]) == (cash, f"own: {lay}")
+
+
+def test_a_loader_is_paid_for_all_that_it_carries_from_everywhere(make: SimpleNamespace) -> None:
+    """Three tonnes on the drive, two in the street and one of those: 12 h of 8, two half days and
+    a day; beside 2 h of digging with it 14 h, which is as long."""
+    weights = {"Bowl": 3000.0, "Bench": 2000.0, "Step": 1000.0}
+    options = make.options(
+        offers=[
+            make.offer(item, item, 0, measure="count", per="each", weight=kg)
+            for item, kg in weights.items()
+        ],
+        routes=[
+            make.drop("Bowl", 0), make.drop("Bench", 0, point="street"),
+            make.drop("Step", 0, point="street"),
+        ],
+        methods=[
+            make.method("Dig", "loader", 1.0, machine="Loader"),
+            make.method("Carry", "loader", 0.002, machine="Loader"),
+        ],
+        machines=[make.machine("Loader", "rent", terms=HALF_DAYS)],
+    )  # fmt: skip
+    needs = [make.need(i, "Build", {"count": 1}, weight=kg) for i, kg in weights.items()]
+    for dug, cash in ((2.0, 14000), (None, 11000)):
+        takeoff = make.takeoff(needs, [make.amount("Dig", dug)] if dug else [])
+        solved = Model(Situation(takeoff, options, "sand", frozenset())).solve(0.0)
+        assert solved is not None
+        assert solved.priced.cash == cash
