@@ -332,28 +332,55 @@ def test_a_machine_is_paid_for_the_steps_that_use_it_and_no_others(make: SimpleN
 
 
 def test_a_kept_machine_waits_for_a_crew_as_for_the_fastest_own_way(make: SimpleNamespace) -> None:
-    """Half a day for Base and for Joint. A crew lays for 30.00, in no more than the day of a saw.
+    """Half a day for Base and for Joint. A crew lays for 20.00, in no more than the day and a half
+    of a saw.
 
-    Kept two days with the crew it is 140.00 and 150.00 to come; three days with two by hand 360.00,
-    two with a saw for 100.00 390.00, and 380.00 handed back.
+    Kept two days and a half with the crew it is 180.00 and 150.00 to come; three days with two by
+    hand 360.00, two and a half with a saw for 100.00 430.00, and 380.00 handed back.
     """
     options = make.options(
         methods=[
             make.method("Base", "roll", 1.0, machine="Plate"),
-            make.method("Lay", "by hand", 1.0), make.method("Lay", "saw", 0.5, machine="Saw"),
+            make.method("Lay", "by hand", 1.0), make.method("Lay", "saw", 0.75, machine="Saw"),
             make.method("Joint", "roll", 1.0, machine="Plate"),
         ],
         machines=[
             make.machine("Plate", "rent", terms=HALF_DAYS, per_spell=15000),
             make.machine("Saw", "buy", once=10000),
         ],
-        bids=[make.bid("Crew", ["Lay"], 3000)],
+        bids=[make.bid("Crew", ["Lay"], 2000)],
     )  # fmt: skip
     steps = [make.amount("Base", 4.0), make.amount("Lay", 16.0), make.amount("Joint", 4.0)]
     solved = Model(Situation(make.takeoff([], steps), options, "sand", frozenset())).solve(0.0)
     assert solved is not None
-    assert solved.priced.cash == 3000 + 14000 + 15000
+    assert solved.priced.cash == 2000 + 18000 + 15000
     assert solved.priced.plan.steps["Lay"] == "bid: Crew"
+
+
+def test_kept_over_one_gap_and_handed_back_over_another(make: SimpleNamespace) -> None:
+    """Half a day each for Dig, Base and Joint; a day of spoil before Base, ten of laying after.
+
+    Kept two days and half a day, 180.00, it comes twice, 300.00; three times it is 120.00 and
+    450.00. A barrow for 500.00 would save half a day of the spoil.
+    """
+    options = make.options(
+        methods=[
+            *(make.method(s, "p", 1.0, machine="Plate") for s in ("Dig", "Base", "Joint")),
+            make.method("Spoil", "by hand", 2.0),
+            make.method("Spoil", "barrow", 1.0, machine="Barrow"),
+            make.method("Lay", "by hand", 1.0),
+        ],
+        machines=[
+            make.machine("Plate", "rent", terms=HALF_DAYS, per_spell=15000),
+            make.machine("Barrow", "buy", once=50000),
+        ],
+    )  # fmt: skip
+    hours = {"Dig": 4.0, "Spoil": 4.0, "Base": 4.0, "Lay": 80.0, "Joint": 4.0}
+    takeoff = make.takeoff([], [make.amount(step, each) for step, each in hours.items()])
+    solved = Model(Situation(takeoff, options, "sand", frozenset())).solve(0.0)
+    assert solved is not None
+    assert solved.priced.cash == 18000 + 30000
+    assert len(solved.priced.hires[0].spells) == 2
 
 
 @pytest.mark.parametrize(("saw", "cash", "lay"), [(50000, 12000, "by hand"), (2000, 11000, "saw")])
