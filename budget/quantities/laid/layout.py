@@ -32,6 +32,8 @@ if TYPE_CHECKING:
 CORNERS = ("lower left", "lower right", "upper left", "upper right")
 _LEAST_EDGE = 0.05  # share of the way round that an edge must have to set the direction
 _SAME_TURN = 1e-6  # degrees between directions that differ by rounding alone
+_NOTHING = 1e-9  # m²
+_HAIR = 2e-9  # m, what rounding may leave of a paver beside an edge that it lies along
 MOST_DRAWN = 4000  # pavers on one outline that are still drawn one by one
 
 
@@ -184,11 +186,9 @@ def direction(region: Polygon) -> float:
     longest = max(long for long, _ in sides)
     if longest < _LEAST_EDGE * region.exterior.length:
         return 0.0
-    turns = [
-        round((turn + 90 - 1e-9) % 180 - 90, 9) for long, turn in sides if long > longest - 1e-6
-    ]
+    turns = [90 - round(90 - turn, 9) % 180 for long, turn in sides if long > longest - 1e-6]
     least = min(map(abs, turns))
-    return min(turn for turn in turns if abs(turn) <= least + _SAME_TURN) + 0.0
+    return min(turn for turn in turns if abs(turn) <= least + _SAME_TURN)
 
 
 def _faces(region: BaseGeometry, pattern: str, unit: Unit) -> tuple[NDArray[Any], NDArray[Any]]:
@@ -243,14 +243,27 @@ def sorted_out(
     upright, faces = upright[near], faces[near]
     inside = shapely.covers(region, faces)
     edge = np.flatnonzero(~inside)
-    parts, of = shapely.get_parts(shapely.intersection(faces[edge], region), return_index=True)
-    flat = shapely.get_dimensions(parts) == 2
+    cut_off = shapely.intersection(faces[edge], region, grid_size=_HAIR)
+    parts, of = shapely.get_parts(cut_off, return_index=True)
+    flat = shapely.area(parts) > 0
     pieces, at = parts[flat], edge[of[flat]]
     points, piece, ring = _corners(pieces, faces[at], upright[at], unit)
     low, high = offcuts.spans(points, piece, len(pieces))
     full = shapely.area(pieces) >= unit.face - unit.joint * unit.width
-    cut = ~full & ((high - low).min(axis=1) >= unit.joint)
+    cut = ~full & ((high - low).min(axis=1) >= unit.joint) & ~_thin(pieces, unit.joint)
     return Sorted(faces[inside], pieces, points, piece, ring, low, high, full, cut)
+
+
+def _thin(pieces: NDArray[Any], joint: float) -> NDArray[Any]:
+    """Which pieces lie around a hollow corner and are nowhere as wide as a joint."""
+    import numpy as np
+    import shapely
+
+    hollow = shapely.area(shapely.convex_hull(pieces)) > shapely.area(pieces) + _NOTHING
+    found = np.zeros(len(pieces), dtype=bool)
+    inner = shapely.buffer(pieces[hollow], -joint / 2, join_style="mitre")
+    found[hollow] = shapely.is_empty(inner)
+    return found
 
 
 def _counted(region: BaseGeometry, pattern: str, unit: Unit, start: str, sliver: float) -> Laying:
