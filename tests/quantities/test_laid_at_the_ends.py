@@ -19,7 +19,7 @@ from budget.quantities.laid.fabric_layout import LaidStrip, strips_on
 from budget.quantities.laid.laid_pattern import LaidPattern, outlines_of
 from budget.quantities.laid.layout import CORNERS, direction, lay_out
 from budget.quantities.laid.mixed_courses import MixedSize, courses, lay_mixed
-from budget.quantities.laid.offcuts import MOST_EXACT, pairs, spans
+from budget.quantities.laid.offcuts import DIRECTIONS, MOST_EXACT, pairs, spans
 from budget.quantities.plan.parts import parts_of
 from budget.units import FOOT
 
@@ -40,6 +40,31 @@ def test_of_very_many_pieces_each_serves_once() -> None:
     assert MOST_EXACT < 900
     assert strips_of_pavers([0.6] * 500 + [0.4] * 400, face) == 400
     assert strips_of_pavers([0.4] * 500 + [0.6] * 400, face) == 400 + 50
+
+
+def test_a_piece_that_is_left_pairs_with_the_next_smaller_ones() -> None:
+    """Of 500 pieces of 0.6 m 200 pair with those of 0.4 m and 150 with those of 0.3 m."""
+    assert strips_of_pavers([0.6] * 500 + [0.4] * 200 + [0.3] * 150, (1.0, 0.5)) == 200 + 150
+
+
+@pytest.mark.parametrize("kept", ["below", "above"])
+@pytest.mark.parametrize("step", range(DIRECTIONS))
+def test_a_half_turned_piece_comes_out_of_the_other_half(step: int, kept: str) -> None:
+    """A paver cut through its middle at any angle gives two pieces that are alike.
+
+    Each lies in the same half of its own paver, so that as they lie they do not go together.
+    """
+    long, wide = 0.31, 0.17
+    turn = step * math.pi / DIRECTIONS
+    across = math.cos(turn), math.sin(turn)
+    far = [(long / 2 + 9 * x, wide / 2 + 9 * y) for x, y in
+           ((-across[1], across[0]), (across[1], -across[0]))]  # fmt: skip
+    sign = 1 if kept == "above" else -1
+    beyond = [(x + sign * 9 * across[0], y + sign * 9 * across[1]) for x, y in reversed(far)]
+    half = shapely.Polygon([*far, *beyond]).intersection(shapely.box(0, 0, long, wide))
+    ends = np.array(half.exterior.coords[:-1])
+    low, high = spans(np.vstack([ends, ends]), np.repeat([0, 1], len(ends)), 2)
+    assert pairs(low, high, np.array([half.area] * 2), (long, wide)) == 1
 
 
 def test_two_pieces_larger_than_a_paver_do_not_come_out_of_it() -> None:
@@ -188,6 +213,48 @@ def test_the_first_course_of_a_mixed_set_is_that_of_most_of_its_area() -> None:
     boxes = [shapely.box(*one.box) for one in courses(mixed, 2.0, 1.0, seed=1)]
     together = shapely.union_all(boxes).area
     assert together == pytest.approx(sum(each.area for each in boxes))
+
+
+def test_pavers_of_a_course_lie_with_half_a_joint_all_round() -> None:
+    """496 by 246 mm with joints of 4 mm; the second course begins half of 500 mm back."""
+    put = list(courses((MixedSize(0.496, 0.246, 0.004, 1.0),), 1.0, 0.5, seed=1))
+    starts = [(0.0, 0.0), (0.5, 0.0), (-0.25, 0.25), (0.25, 0.25), (0.75, 0.25)]
+    assert [(p.x, p.y) for p in put] == [pytest.approx((x + 0.002, y + 0.002)) for x, y in starts]
+    assert {(round(p.along, 9), round(p.high, 9)) for p in put} == {(0.496, 0.246)}
+
+
+def test_each_course_is_of_the_sizes_that_lack_most_with_it() -> None:
+    """6 m wide, squares of 0.2 m for 0.3 of the area and of 0.3 m for 0.7.
+
+    First 0.36 and 1.26 m2 are lacking; with 1.8 m2 of the large laid 0.9 and 0.72; with 1.2 of
+    the small besides 0.06 and 1.56; with 3.6 of the large 0.6 and 1.02.
+    """
+    squares = MixedSize(0.2, 0.2, 0.0, 0.3), MixedSize(0.3, 0.3, 0.0, 0.7)
+    rows = {round(p.y, 6): p.high for p in courses(squares, 6.0, 1.0, seed=1)}
+    assert list(rows.values()) == [0.3, 0.2, 0.3, 0.3]
+
+
+def test_cuts_of_pavers_that_stand_in_their_course_on_paper() -> None:
+    """Squares of 0.3 m and 0.2 by 0.3 m standing beside them, 1.03 by 0.45 m.
+
+    Cut are all of the second course along it, and both at their ends: 0.3 and 0.15 m.
+    """
+    room = ((0.0, 0.0), (1.03, 0.0), (1.03, 0.45), (0.0, 0.45))
+    sizes = MixedSize(0.3, 0.2, 0.0, 0.4), MixedSize(0.3, 0.3, 0.0, 0.6)
+    found = lay_mixed((room,), sizes, 0.001)
+    for draw in zip(*(each.layings for each in found), strict=True):
+        assert sum(lay.cut_length for lay in draw) == pytest.approx(1.03 + 0.3 + 0.15)
+    assert min(lay.units for lay in found[0].layings) > 0
+
+
+def test_a_mixed_set_leaves_out_a_hole() -> None:
+    """3 by 2 m around a fire ring in a square of 0.8 m."""
+    room = ((0.0, 0.0), (3.0, 0.0), (3.0, 2.0), (0.0, 2.0))
+    hole = ((1.1, 0.7), (1.9, 0.7), (1.9, 1.5), (1.1, 1.5))
+    sizes = MixedSize(0.3, 0.2, 0.0, 0.4), MixedSize(0.3, 0.3, 0.0, 0.6)
+    found = lay_mixed((room, hole), sizes, 0.001)
+    for draw in zip(*(each.layings for each in found), strict=True):
+        assert sum(lay.laid for lay in draw) == pytest.approx(3 * 2 - 0.8**2)
 
 
 @pytest.mark.parametrize("wide", [0.504, 0.508])

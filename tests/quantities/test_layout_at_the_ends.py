@@ -202,9 +202,9 @@ FURTHER_ON = {"": 0, ", a quarter on": 1, ", half a paver on": 2, ", three quart
 
 
 def test_starts_within_a_paver_are_tried_where_every_other_leaves_a_sliver() -> None:
-    """A strip of 1.33 by 0.093 m, pavers of 0.097: laid from a corner all pieces are 91.5 mm deep.
+    """A strip of 1.33 by 0.093 m, pavers of 0.097 with joints of 6 mm: from a corner all are cut.
 
-    Half a width in, each start has a strip of 48.5 mm less half a joint and one of the rest.
+    Half a width in, half a paver less half a joint is 48.5 mm deep, and 38.5 mm are left above it.
     """
     unit = Unit(0.2, 0.097, 0.206, 0.103)
     ring = ((0.0, 0.0), (1.33, 0.0), (1.33, 0.093), (0.0, 0.093))
@@ -226,6 +226,8 @@ def test_starts_within_a_paver_are_tried_where_every_other_leaves_a_sliver() -> 
         assert (lay.whole, lay.cut) == (whole, cut), lay.start
         assert lay.cut_length == pytest.approx(cuts, abs=1e-4)
         assert lay.laid == pytest.approx(area)
+        if halves:
+            assert lay.narrowest == pytest.approx(0.0385, abs=1e-6)
 
 
 def test_drawn_pavers_lie_on_a_turned_outline_to_a_tenth_of_a_millimetre() -> None:

@@ -37,6 +37,7 @@ def test_as_many_pairs_as_another_library_finds_in_many_graphs():
 
 
 def test_nothing_pairs_with_itself():
+    assert most_pairs(np.eye(3, dtype=bool)) == 0
     assert most_pairs(np.zeros((3, 3), dtype=bool)) == 0
     assert most_pairs(np.zeros((0, 0), dtype=bool)) == 0
 

@@ -20,7 +20,8 @@ _NONE = -1
 def most_pairs(fits: NDArray[Any]) -> int:
     """How many pairs can be made at most.
 
-    :param fits: square and even about its diagonal: whether two things go together
+    :param fits: square and even about its diagonal: whether two things go together; what stands
+        on the diagonal does not count, for nothing pairs with itself
 
     >>> import numpy as np
     >>> ring_of_five = np.array([[abs(i - j) in (1, 4) for i in range(5)] for j in range(5)])
@@ -29,7 +30,9 @@ def most_pairs(fits: NDArray[Any]) -> int:
     """
     import numpy as np
 
-    search = _Search([np.flatnonzero(row).tolist() for row in fits])
+    rows = enumerate(fits)
+    near = [[o for o in np.flatnonzero(row).tolist() if o != one] for one, row in rows]
+    search = _Search(near)
     search.pair_greedily()
     for root in range(len(search.near)):
         if search.mate[root] == _NONE:
@@ -54,7 +57,7 @@ class _Search:
         """The first with the first free one that it goes with, and so on."""
         for one, others in enumerate(self.near):
             if self.mate[one] == _NONE:
-                free = next((o for o in others if self.mate[o] == _NONE and o != one), _NONE)
+                free = next((o for o in others if self.mate[o] == _NONE), _NONE)
                 if free != _NONE:
                     self.mate[one], self.mate[free] = free, one
 
@@ -79,8 +82,6 @@ class _Search:
             here = queue.popleft()
             for there in self.near[here]:
                 if self._done[there] or self._base[here] == self._base[there]:
-                    continue
-                if self.mate[here] == there or there == here:
                     continue
                 if self._even[there]:
                     queue.extend(self._shrink(here, there))

@@ -67,9 +67,7 @@ def pairs(
     if len(areas) > MOST_EXACT:
         return _largest_first(fits, counts.tolist())
     each = np.repeat(np.arange(len(counts)), counts)
-    matrix = fits[np.ix_(each, each)]
-    np.fill_diagonal(matrix, val=False)
-    return most_pairs(matrix)
+    return most_pairs(fits[np.ix_(each, each)])
 
 
 def _fits(
