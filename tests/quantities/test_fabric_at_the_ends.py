@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from types import SimpleNamespace
 from typing import Any
 
@@ -60,6 +61,24 @@ def test_a_plan_of_rolls_needs_no_saw_and_is_as_it_is_cut() -> None:
     plan = plan_of("Geotextile", unroll(strips, 10, 1), 10, 1, "metric")
     assert (plan.kerf, plan.proved, plan.count, plan.unit) == (0.0, True, 3, "roll")
     assert [cut.left for cut in plan.cuts] == [0, 0, 8]
+
+
+def test_arms_that_one_strip_would_cover_with_much_waste_take_a_short_one_each() -> None:
+    """An L of 3 by 3.5 m, its arms 0.5 m wide, a roll of 4 m: 3 m of it, or twice 0.5 m across."""
+    shape = union_all([box(0, 0, 3, 0.5), box(2.5, 0, 3, 3.5)])
+    assert lengths(shape, 4, 0.3) == pytest.approx([0.5, 0.5])
+
+
+def test_strips_run_along_either_of_two_sides_that_are_almost_square() -> None:
+    """5.9 m wide, the long sides of 20 m leaning by half a degree, the foot by as much again.
+
+    Two strips of 3.2 m with a lap of 0.5 m cover them along the long sides alone.
+    """
+    lean, foot = math.radians(89.5), math.radians(0.9)
+    up = 20 * math.cos(lean), 20 * math.sin(lean)
+    right = 5.9 * math.cos(foot), 5.9 * math.sin(foot)
+    shape = Polygon([(0, 0), right, (right[0] + up[0], right[1] + up[1]), up])
+    assert len(lengths(shape, 3.2, 0.5)) == 2
 
 
 def test_arms_of_a_small_outline_are_covered_each_by_itself() -> None:

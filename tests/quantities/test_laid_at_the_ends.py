@@ -67,6 +67,25 @@ def test_a_half_turned_piece_comes_out_of_the_other_half(step: int, kept: str) -
     assert pairs(low, high, np.array([half.area] * 2), (long, wide)) == 1
 
 
+def test_pieces_that_overlap_in_their_paver_do_not_come_out_of_one() -> None:
+    """Triangles drawn by lot, none above half of a paver, as they lie and half turned."""
+    long, wide = 0.31, 0.17
+    lots = np.random.default_rng(7)
+    found = np.zeros(2, dtype=int)
+    while found.min() < 60:
+        ends = lots.random((2, 3, 2)) * (long, wide)
+        one, other = (shapely.Polygon(each) for each in ends)
+        areas = np.array([one.area, other.area])
+        if areas.max() > long * wide / 2:
+            continue
+        low, high = spans(ends.reshape(6, 2), np.repeat([0, 1], 3), 2)
+        both = pairs(low, high, areas, (long, wide))
+        ways = other, rotate(other, 180, (long / 2, wide / 2))
+        if min(one.intersection(way).area for way in ways) > 1e-4 * (long + wide):
+            assert both == 0
+        found[both] += 1
+
+
 def test_two_pieces_larger_than_a_paver_do_not_come_out_of_it() -> None:
     """Of 200 mm: two of 100 do; two of 100.04 do not, though a blade takes far more than that."""
     assert strips_of_pavers([0.1] * 2, (0.2, 0.1)) == 1
@@ -221,6 +240,15 @@ def test_pavers_of_a_course_lie_with_half_a_joint_all_round() -> None:
     starts = [(0.0, 0.0), (0.5, 0.0), (-0.25, 0.25), (0.25, 0.25), (0.75, 0.25)]
     assert [(p.x, p.y) for p in put] == [pytest.approx((x + 0.002, y + 0.002)) for x, y in starts]
     assert {(round(p.along, 9), round(p.high, 9)) for p in put} == {(0.496, 0.246)}
+
+
+def test_sizes_take_their_share_with_their_joints() -> None:
+    """Of 0.1 and of 0.4 m with joints of 20 mm: as many small ones as fill half of the area."""
+    sizes = MixedSize(0.1, 0.2, 0.02, 0.5), MixedSize(0.4, 0.2, 0.02, 0.5)
+    along = [0.0, 0.0]
+    for put in courses(sizes, 40.0, 1.0, seed=1):
+        along[put.size] += put.along + 0.02
+    assert along[0] / sum(along) == pytest.approx(0.5, abs=0.01)
 
 
 def test_each_course_is_of_the_sizes_that_lack_most_with_it() -> None:

@@ -42,6 +42,19 @@ def test_nothing_pairs_with_itself():
     assert most_pairs(np.zeros((0, 0), dtype=bool)) == 0
 
 
+def test_a_ring_found_through_a_ring_found_before():
+    """All but one of thirteen pair: 0, 8, 9 and 1, 10, 11 are rings, and 8 and 10 go together."""
+    edges = [(0, 4), (0, 8), (0, 9), (1, 4), (1, 6), (1, 10), (1, 11), (2, 3), (4, 12), (5, 6),
+             (8, 9), (8, 10), (10, 11), (7, 7)]  # fmt: skip
+    fits = np.zeros((13, 13), dtype=bool)
+    for a, b in edges:
+        fits[a, b] = fits[b, a] = True
+    pairs = [(0, 9), (8, 10), (1, 11), (2, 3), (4, 12), (5, 6)]
+    assert {point for pair in pairs for point in pair} == set(range(13)) - {7}
+    assert all(fits[pair] for pair in pairs)
+    assert most_pairs(fits) == len(pairs)
+
+
 def test_rings_of_odd_length_joined_by_a_bridge():
     """Two triangles and a bridge: three pairs, though pairing inside a triangle first finds two."""
     fits = np.zeros((6, 6), dtype=bool)

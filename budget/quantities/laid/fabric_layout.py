@@ -30,7 +30,6 @@ _DIRECTIONS = 2  # of edges, the longest first
 _CORNERS = 4  # hollow ones at which arms are parted, the sharpest first
 _PARTINGS = 2  # one after another
 _LONGER = 1 + 1e-6  # times the length of a cut, which rounding may end short of the edge
-_SAME = math.radians(1)
 _CLOSE = 1.1  # times the area: so little fabric that parting the outline gains nothing
 
 
@@ -101,7 +100,7 @@ def _covered(outline: Polygon, roll: float, overlap: float, partings: int) -> li
     """The best of all ways: one direction for the whole, or arms one by one."""
     whole = _one_way(outline, roll, overlap)
     laid = roll * sum(strip.length for strip in whole)
-    if not partings or len(whole) == 1 or laid <= _CLOSE * outline.area:
+    if not partings or laid <= _CLOSE * outline.area:
         return whole
     pairs = list(_arms(outline, overlap))
     if not pairs:
@@ -133,13 +132,9 @@ def _leans(outline: Polygon) -> list[float]:
     plain = _sides(outline.simplify(_STRAIGHT))
     box = _sides(minimum_rotated_rectangle(outline))
     longest = sorted(plain, key=lambda side: -round(math.dist(*side), 6))[:_DIRECTIONS]
-    found: list[float] = []
-    for a, b in (*box[:1], *longest):
-        lean = round(math.degrees(math.atan2(b[1] - a[1], b[0] - a[0])), 6) % 90
-        apart = (abs(lean - other) for other in found)
-        if all(min(gap, 90 - gap) > math.degrees(_SAME) for gap in apart):
-            found.append(lean)
-    return found
+    sides = (box[0], *longest)
+    leans = (math.degrees(math.atan2(b[1] - a[1], b[0] - a[0])) for a, b in sides)
+    return list(dict.fromkeys(round(lean, 6) % 90 for lean in leans))
 
 
 def _bands(outline: Polygon, turn: float, roll: float, overlap: float) -> list[LaidStrip]:
@@ -165,8 +160,7 @@ def _arms(outline: Polygon, overlap: float) -> Iterator[tuple[Polygon, Polygon]]
     for cut in _partings(outline):
         for one, other in _parted(outline, cut):
             lap = outline.intersection(cut.buffer(overlap, cap_style="flat"))
-            for wide in _polygons(one.union(lap))[:1]:
-                yield wide, other
+            yield _polygons(one.union(lap))[0], other
 
 
 def _partings(outline: Polygon) -> Iterator[LineString]:
