@@ -42,7 +42,7 @@ def flips(
     other way stays on the same side of own hands and hire: the best way on the other side.
     Steps that one bid moves together are one flip. The hour values at which the winner changes
     are read off the exact frontier: there the best plan of all takes to or leaves the value
-    that the choice has now. Sorted by the money at stake, most first.
+    that the choice has now.
     """
     plan = best.priced.plan
     found: dict[tuple[object, ...], Flip] = {}

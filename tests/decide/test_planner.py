@@ -9,8 +9,8 @@ from types import SimpleNamespace
 import pytest
 
 from budget.decide.model.model import Fewest, Model, Solved
-from budget.decide.pins import Pinned
-from budget.decide.planner import Planner, _Curve, still_open
+from budget.decide.pins import Pinned, UnknownPin, read_pins
+from budget.decide.planner import Planner, _Curve, so_far, still_open
 
 HOUR = 2000.0
 
@@ -102,3 +102,99 @@ def test_no_plan_goes_below_the_chord_of_totals_known() -> None:
     curve = _Curve({1000.0: 30000.0, 3000.0: 50000.0})
     assert [curve.floor(value) for value in (1000.0, 1500.0, 3000.0)] == [30000, 35000, 50000]
     assert [curve.floor(value) for value in (999.0, 3001.0)] == [float("-inf")] * 2
+
+
+def test_between_several_totals_known_the_nearest_two_count() -> None:
+    """420.00 at 20.00 an hour and 600.00 at 40.00: 510.00 halfway, whatever lies further off."""
+    curve = _Curve({5000.0: 65000.0, 1000.0: 30000.0, 4000.0: 60000.0, 2000.0: 42000.0})
+    assert curve.floor(3000.0) == 51000
+
+
+def test_of_several_stopped_searches_the_one_that_may_go_lowest_counts(planner: Planner) -> None:
+    """Sand and an hour are 220.00. A search that may come down to just that leaves no doubt."""
+    found = planner.solve("sand", Pinned(), HOUR)
+    assert found is not None
+    for floors, sure, gap in (
+        ([19800.0, 11000.0, 16500.0], False, 0.5),
+        ([22000.0, 30000.0], True, 0.0),
+        ([21999.5], False, 0.5 / 22000),
+        ([], True, 0.0),
+    ):
+        told = so_far(found, HOUR, floors)
+        assert (told.proved, told.gap) == (sure, pytest.approx(gap))
+    nothing = replace(found, priced=replace(found.priced, cash=0, own_hours=0.0))
+    assert so_far(nothing, HOUR, [-0.5]).gap == 1.5  # of less than a cent, by the cent
+
+
+@pytest.fixture
+def pinnable(make: SimpleNamespace) -> Planner:
+    """Sand in part at three quotes of two sellers, or whole from a third; a bench may be left out.
+
+    Stone is to be had of one quote in part.
+    """
+    offers = [
+        make.offer("Sand", "North", 500, per="bag", in_part=True),
+        make.offer("Sand", "South", 600, per="bag", in_part=True),
+        make.offer("Sand", "South", 5000, per="tonne", holds=10.0, in_part=True),
+        make.offer("Sand", "West", 700, per="bag"),
+        make.offer("Stone", "North", 100, per="bag", in_part=True),
+        make.offer("Stone", "South", 100, per="bag"),
+    ]
+    routes = [make.drop("North", 0), make.drop("North", 0, point="site"), make.haul("North", 500),
+              make.drop("South", 0), make.drop("West", 0)]  # fmt: skip
+    machines = [
+        make.machine("Saw", "rent from A", terms=[("day", 1, 1)]),
+        make.machine("Saw", "lent"),
+        make.machine("Saw", "rent from B", terms=[("day", 1, 1)]),
+        make.machine("Saw", "buy at A", once=100),
+    ]
+    options = make.options(
+        offers=offers, routes=routes, machines=machines,
+        methods=[make.method("Lay", "by hand", 1.0), make.method("Cut", "saw", 1.0, machine="Saw")],
+    )  # fmt: skip
+    needs = [make.need("Sand", "Lay", {"mass": 25}), make.need("Stone", "Lay", {"mass": 9})]
+    steps = [make.amount("Lay", 1.0), make.amount("Cut", 1.0)]
+    return Planner(make.takeoff(needs, steps, optional=["Bench", "Arbour"]), options)
+
+
+@pytest.mark.parametrize(
+    ("choice", "written", "values"),
+    [
+        ("goods:North", "deliver", {"deliver to drive", "deliver to site"}),
+        ("goods:North", "haul", {"haul with Pickup"}),
+        ("machine:Saw", "rent", {"rent from A", "rent from B"}),
+        ("machine:Saw", "borrow", {"lent"}),
+        ("machine:Saw", "Buy", {"buy at A"}),
+        ("item:Sand", "south", {"Sand @ South, bag", "Sand @ South, tonne"}),
+        ("item:Sand", "several quotes", {"several quotes"}),
+        ("item:Stone", "South", {"Stone @ South, bag"}),
+        (
+            "item:Sand",
+            "2 of South, tonne + rest of north",
+            {"2 of Sand @ South, tonne + rest of Sand @ North, bag"},
+        ),
+    ],
+)
+def test_pins_in_short(pinnable: Planner, choice: str, written: str, values: set[str]) -> None:
+    assert read_pins(pinnable.situations(), {choice: written}).allowed == {choice: values}
+
+
+def test_parts_are_pinned_to_be_kept_or_left_out(pinnable: Planner) -> None:
+    found = read_pins(pinnable.situations(), {"part:Bench": "drop", "part:arbour": "Keep"})
+    assert (found.dropped, found.kept, found.allowed) == ({"Bench"}, {"Arbour"}, {})
+
+
+@pytest.mark.parametrize(
+    ("choice", "written", "told"),
+    [
+        ("item:Sand", "2 of South + rest of North", "Sand @ South, bag; Sand @ South, tonne"),
+        ("item:Sand", "2 of West + rest of North", "none that may be bought in part"),
+        ("item:Stone", "several quotes", "there is no value of item:Stone called several quotes"),
+    ],
+)
+def test_what_cannot_be_bought_in_part_is_refused(
+    pinnable: Planner, choice: str, written: str, told: str
+) -> None:
+    with pytest.raises(UnknownPin) as said:
+        read_pins(pinnable.situations(), {choice: written})
+    assert told in str(said.value)

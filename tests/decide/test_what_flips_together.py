@@ -19,7 +19,7 @@ from budget.decide.calendar.schedule import schedule
 from budget.decide.calendar.tasks import work_of
 from budget.decide.deeper import more_draws
 from budget.decide.flips import Words, _about, _moved, _other_side, flip_sentence
-from budget.decide.frontier import _envelope
+from budget.decide.frontier import _envelope, crossing
 from budget.decide.outcome import Comparison
 from budget.decide.parts import leave_out
 from budget.decide.pins import Pinned, UnknownPin, read_pins
@@ -350,6 +350,30 @@ def test_nothing_is_left_out_of_a_job_that_cannot_be_done(make: SimpleNamespace)
     planner = Planner(takeoff, make.options())
     leave_out(planner, {"Path": 100.0}, 2000.0)
     assert planner.best(2000.0) is None
+
+
+def _standing(*plans: tuple[int, float]) -> list[Any]:
+    return [SimpleNamespace(priced=SimpleNamespace(cash=c, own_hours=h)) for c, h in plans]
+
+
+def test_plans_cross_only_where_one_takes_cash_and_the_other_hours() -> None:
+    """10.00 and 4 h against 30.00 and 2 h: alike at 10.00 an hour."""
+    one, dearer, longer, cheaper = _standing((1000, 4.0), (3000, 2.0), (3000, 5.0), (900, 2.0))
+    assert crossing(one, dearer) == 1000.0
+    assert (crossing(one, longer), crossing(one, cheaper), crossing(dearer, one)) == (None,) * 3
+
+
+@pytest.mark.parametrize(
+    ("plans", "kept"),
+    [
+        ([(0, 10.0), (1000, 9.5), (5000, 9.0)], 3),  # half an hour at 20.00 each, then at 80.00
+        ([(0, 10.0), (500, 5.0), (1000, 0.0)], 2),  # all alike at 1.00 an hour, and nowhere else
+        ([(0, 10.0), (500, 10.0), (1000, 2.0)], 2),  # dearer, and no fewer hours
+    ],
+)
+def test_which_plans_are_best_somewhere(plans: list[tuple[int, float]], kept: int) -> None:
+    standing = _standing(*plans)
+    assert _envelope(standing[::-1]) == (standing if kept == 3 else [standing[0], standing[2]])
 
 
 def test_a_plan_between_two_that_is_nowhere_best_is_passed_over() -> None:
