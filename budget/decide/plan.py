@@ -64,7 +64,7 @@ class Plan:
             if kind == OWN:
                 own.append(step)
             else:
-                hired.setdefault(name or HIRE, []).append(step)
+                hired.setdefault(name, []).append(step)
         return own, hired
 
 

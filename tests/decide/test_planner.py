@@ -10,6 +10,7 @@ import pytest
 
 from budget.decide.model.model import Fewest, Model, Solved
 from budget.decide.pins import Pinned, UnknownPin, read_pins
+from budget.decide.plan import Plan
 from budget.decide.planner import Planner, _Curve, so_far, still_open
 
 HOUR = 2000.0
@@ -198,3 +199,29 @@ def test_what_cannot_be_bought_in_part_is_refused(
     with pytest.raises(UnknownPin) as said:
         read_pins(pinnable.situations(), {choice: written})
     assert told in str(said.value)
+
+
+def test_a_bedding_known_to_be_a_few_cents_cheaper_is_not_passed_over(
+    make: SimpleNamespace,
+) -> None:
+    """Sand for 50.00 is known already when chips for 50.05 are found."""
+    names = ("chips", "sand")
+    offers = [make.offer(name, "North", price, measure="count", per="each")
+              for name, price in (("sand", 5000), ("chips", 5005))]  # fmt: skip
+    options = make.options(
+        offers=offers, routes=[make.drop("North", 0)], methods=[make.method("Lay", "by hand", 1.0)]
+    )
+    takeoff = make.takeoff(
+        [make.need(name, "Lay", {"count": 1}, bedding=name) for name in names],
+        [make.amount("Lay", 1.0)], beddings=[make.bedding(name) for name in names],
+    )  # fmt: skip
+    planner = Planner(takeoff, options)
+    assert _bedding(planner.best(HOUR, beddings=["sand"])) == "sand"
+    assert _bedding(planner.best(HOUR)) == "sand"
+
+
+def test_steps_by_hands() -> None:
+    steps = {"Dig": "bid: Crew: all", "Lay": "own: by hand", "Bed": "bid: Crew: all",
+             "Cut": "own: saw", "Joint": "bid: Joiner"}  # fmt: skip
+    own, hired = Plan("sand", frozenset(), {}, {}, steps, {}, "").by_hands()
+    assert (own, hired) == (["Lay", "Cut"], {"Crew: all": ["Dig", "Bed"], "Joiner": ["Joint"]})

@@ -19,7 +19,8 @@ from budget.decide.calendar.schedule import schedule
 from budget.decide.calendar.tasks import work_of
 from budget.decide.deeper import more_draws
 from budget.decide.flips import Words, _about, _moved, _other_side, flip_sentence
-from budget.decide.frontier import _envelope, crossing
+from budget.decide.frontier import LEAST_VALUE, MOST_VALUE, _envelope, crossing, frontier
+from budget.decide.model.model import Solved
 from budget.decide.outcome import Comparison
 from budget.decide.parts import leave_out
 from budget.decide.pins import Pinned, UnknownPin, read_pins
@@ -358,9 +359,12 @@ def _standing(*plans: tuple[int, float]) -> list[Any]:
 
 def test_plans_cross_only_where_one_takes_cash_and_the_other_hours() -> None:
     """10.00 and 4 h against 30.00 and 2 h: alike at 10.00 an hour."""
-    one, dearer, longer, cheaper = _standing((1000, 4.0), (3000, 2.0), (3000, 5.0), (900, 2.0))
+    one, dearer, *others = _standing(
+        (1000, 4.0), (3000, 2.0), (3000, 5.0), (900, 2.0), (1000, 2.0), (3000, 4.0)
+    )
     assert crossing(one, dearer) == 1000.0
-    assert (crossing(one, longer), crossing(one, cheaper), crossing(dearer, one)) == (None,) * 3
+    assert crossing(dearer, one) is None
+    assert [crossing(one, other) for other in others] == [None] * 4
 
 
 @pytest.mark.parametrize(
@@ -386,9 +390,8 @@ def test_a_plan_between_two_that_is_nowhere_best_is_passed_over() -> None:
     assert _envelope(plans) == [plans[0], plans[2]]  # type: ignore[arg-type]
 
 
-def test_a_plan_with_a_part_says_nothing_of_plans_without_it(make: SimpleNamespace) -> None:
-    """Sand is 90.00 and stone 100.00. With the path sand takes 50.00 more: stone wins there, and
-    sand still where the path is left out."""
+def _pathed(make: SimpleNamespace) -> Planner:
+    """Sand for 90.00 or stone for 100.00; a path that may be left out takes 50.00 with sand."""
     needs = [
         make.need("Sand", "Bed", {"count": 1}, bedding="sand"),
         make.need("Stone", "Bed", {"count": 1}, bedding="stone"),
@@ -404,12 +407,51 @@ def test_a_plan_with_a_part_says_nothing_of_plans_without_it(make: SimpleNamespa
     )  # fmt: skip
     options = make.options(offers=offers, routes=[make.drop("North", 0)],
                            methods=[make.method("Lay", "by hand", 1.0)])  # fmt: skip
-    planner = Planner(takeoff, options)
+    return Planner(takeoff, options)
+
+
+def test_a_plan_with_a_part_says_nothing_of_plans_without_it(make: SimpleNamespace) -> None:
+    """Sand is 90.00 and stone 100.00. With the path sand takes 50.00 more: stone wins there, and
+    sand still where the path is left out."""
+    planner = _pathed(make)
     planner.leave_out(frozenset({"Path"}))
     found = [planner.best(2000.0, Pinned(kept=frozenset({"Path"}))), planner.best(2000.0)]
     assert [f and (f.priced.plan.bedding, f.priced.cash) for f in found] == [
         ("stone", 10000), ("sand", 9000),
     ]  # fmt: skip
+
+
+def test_a_plan_with_a_part_says_nothing_of_plans_where_it_is_dropped(
+    make: SimpleNamespace,
+) -> None:
+    """The same path kept: stone for 100.00. Where it is dropped sand, for 90.00."""
+    planner = _pathed(make)
+    found = [planner.best(2000.0), planner.best(2000.0, Pinned(dropped=frozenset({"Path"})))]
+    assert [f and (f.priced.plan.bedding, f.priced.cash) for f in found] == [
+        ("stone", 10000), ("sand", 9000),
+    ]  # fmt: skip
+
+
+@pytest.mark.parametrize("stopped", [LEAST_VALUE, 2000.0, MOST_VALUE, 3000.0])
+def test_a_search_that_was_stopped_anywhere_leaves_the_frontier_open(
+    make: SimpleNamespace, monkeypatch: pytest.MonkeyPatch, stopped: float
+) -> None:
+    """Ten hours or 300.00: alike at 30.00 an hour, where it is looked at once more."""
+    options = make.options(
+        methods=[make.method("Dig", "by hand", 5.0)], bids=[make.bid("Digger", ["Dig"], 30000)]
+    )
+    planner = Planner(make.takeoff([], [make.amount("Dig", 2.0)]), options)
+    assert all(point.proved for point in frontier(planner, 2000.0))
+    best = Planner.best
+
+    def at(self: Planner, value: float) -> Solved | None:
+        found = best(self, value)
+        near = abs(value - stopped) < 1e-6 * stopped
+        return replace(found, proved=False, gap=0.01) if found and near else found
+
+    monkeypatch.setattr(Planner, "best", at)
+    points = frontier(planner, 2000.0)
+    assert [point.proved for point in points] == [False, False]
 
 
 def test_open_days_are_assumed_of_sellers_that_are_used_and_say_nothing(
