@@ -320,3 +320,15 @@ def test_a_size_of_nought_is_a_size_that_is_missing(make: Any) -> None:
         found, (notice,) = parts_of(make.job(make.area(**row)))
         assert found == ()
         assert (notice.code, notice.found) == ("impossible-shape", told)
+
+
+@pytest.mark.parametrize(("turn", "shared"), [(45.0, 0.0), (3.0, 0.0), (0.5, 1.0), (0.0, 1.0)])
+def test_only_sides_that_run_along_each_other_are_shared(
+    make: Any, turn: float, shared: float
+) -> None:
+    """A step of 1 by 1 ft whose corner touches a side of 20 ft; at half a degree it is 3 mm off."""
+    step = make.area("Step", length=1, width=1, x=8.0, y=10.0, turn=turn)
+    found = parts(make, make.area(length=20, width=10, x=0.0, y=0.0), step)
+    opens = {name: part.added[0].edges.open.value / FOOT for name, part in found.items()}
+    wanted = {"Terrace": 60 - shared, "Step": 4 - shared}
+    assert opens == pytest.approx(wanted, abs=1e-3)

@@ -61,3 +61,19 @@ def test_rings_of_odd_length_joined_by_a_bridge():
     for a, b in ((0, 1), (1, 2), (0, 2), (3, 4), (4, 5), (3, 5), (2, 3)):
         fits[a, b] = fits[b, a] = True
     assert most_pairs(fits) == 3
+
+
+def test_rings_within_rings_hide_no_pair():
+    """Ten things in five pairs: 0 and 8, 7 and 9, 1 and 3, 2 and 4, 5 and 6."""
+    near = {0: (1, 3, 7, 8), 1: (2, 3), 2: (3, 4), 3: (9,), 4: (5, 6, 9), 5: (6, 9), 6: (9,),
+            7: (9,)}  # fmt: skip
+    fits = np.zeros((10, 10), dtype=bool)
+    for one, others in near.items():
+        for other in others:
+            fits[one, other] = fits[other, one] = True
+    assert most_pairs(fits) == 5 == by_networkx(fits)
+
+
+def test_a_thing_that_goes_with_itself_is_one_thing():
+    assert most_pairs(np.eye(5, dtype=bool)) == 0
+    assert most_pairs(np.ones((5, 5), dtype=bool)) == 2

@@ -125,7 +125,7 @@ def check(make: Any, seed: int) -> None:
         assert turns[0] - turns[1] == pytest.approx(corners(part, beside), abs=0.06)
 
 
-@pytest.mark.parametrize("seed", [*range(8), 37, 104, 133, 271])
+@pytest.mark.parametrize("seed", [*range(7), 37, 104, 133, 271, 276])
 def test_areas_edges_and_corners_are_those_counted_by_squares(make: Any, seed: int) -> None:
     """The part listed first keeps what two cover, one that is optional after the others.
 
@@ -135,6 +135,6 @@ def test_areas_edges_and_corners_are_those_counted_by_squares(make: Any, seed: i
 
 
 @pytest.mark.thorough
-@pytest.mark.parametrize("seed", range(8, 300))
+@pytest.mark.parametrize("seed", range(7, 300))
 def test_areas_edges_and_corners_of_many_more_plans(make: Any, seed: int) -> None:
     check(make, seed)

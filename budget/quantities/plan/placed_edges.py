@@ -129,10 +129,11 @@ def _away(points: NDArray[Any], region: BaseGeometry) -> NDArray[Any]:
 def _rings(region: BaseGeometry) -> Iterator[NDArray[Any]]:
     """Closed rings of a region, outer ones against the clock and holes with it."""
     import shapely
+    from shapely import Polygon
     from shapely.geometry.polygon import orient
 
     for part in getattr(region, "geoms", [region]):
-        if not part.is_empty:
+        if isinstance(part, Polygon) and not part.is_empty:
             turned = orient(part)
             for line in (turned.exterior, *turned.interiors):
                 yield shapely.get_coordinates(line)
@@ -159,8 +160,8 @@ def _turn(entering: NDArray[Any], leaving: NDArray[Any]) -> NDArray[Any]:
     """The angle from one direction to another, left positive [rad]."""
     import numpy as np
 
-    cross = entering[:, 0] * leaving[:, 1] - entering[:, 1] * leaving[:, 0]
-    found: NDArray[Any] = np.arctan2(cross, (entering * leaving).sum(axis=1))
+    dot = (entering * leaving).sum(axis=1)
+    found: NDArray[Any] = np.arctan2(_cross(entering, leaving), dot)
     return found
 
 
@@ -232,14 +233,19 @@ def _facing(
     import numpy as np
 
     start, run = edges[:, 0], edges[:, 1] - edges[:, 0]
-    long = np.hypot(*run.T)
+    first, across = others[:, 0], others[:, 1] - others[:, 0]
+    long, wide = np.hypot(*run.T), np.hypot(*across.T)
     unit = run / long[:, None]
-    across = others[:, 1] - others[:, 0]
-    opposed = (unit * across).sum(axis=1) <= -math.cos(_PARALLEL) * np.hypot(*across.T)
-    at = [others[:, end] - start for end in (1, 0)]
-    along = [(to * unit).sum(axis=1) / long for to in at]
-    left = [to[:, 1] * unit[:, 0] - to[:, 0] * unit[:, 1] for to in at]
-    low, high = np.maximum(0.0, along[0]), np.minimum(1.0, along[1])
+    opposed = (unit * across).sum(axis=1) <= -math.cos(_PARALLEL) * wide
+    low, high = [((others[:, end] - start) * unit).sum(axis=1) / long for end in (1, 0)]
+    low, high = np.maximum(0.0, low), np.minimum(1.0, high)
+    left = [_cross(across, start + run * at[:, None] - first) / wide for at in (low, high)]
     near = np.minimum(*np.abs(left)) <= NEAR
     across_a_gap = np.minimum(*left) <= _GRID
     return low, high, opposed & near & across_a_gap & (high - low > 1e-9)
+
+
+def _cross(one: NDArray[Any], other: NDArray[Any]) -> NDArray[Any]:
+    """The cross product of vectors: positive where the other turns to the left [m²]."""
+    found: NDArray[Any] = one[:, 0] * other[:, 1] - one[:, 1] * other[:, 0]
+    return found
