@@ -250,7 +250,8 @@ def sorted_out(
     points, piece, ring = _corners(pieces, faces[at], upright[at], unit)
     low, high = offcuts.spans(points, piece, len(pieces))
     full = shapely.area(pieces) >= unit.face - unit.joint * unit.width
-    cut = ~full & ((high - low).min(axis=1) >= unit.joint) & ~_thin(pieces, unit.joint)
+    wide = (high - low).min(axis=1) > unit.joint + _HAIR
+    cut = ~full & wide & ~_thin(pieces, unit.joint)
     return Sorted(faces[inside], pieces, points, piece, ring, low, high, full, cut)
 
 

@@ -155,8 +155,7 @@ def _sorted(region: BaseGeometry, sizes: Sequence[MixedSize], seed: int) -> list
     put = list(courses(sizes, right, top, seed))
     found = []
     for i, size in enumerate(sizes):
-        mine = [p.box for p in put if p.size == i]
-        boxes = np.array(mine).reshape(len(mine), 4)
+        boxes = np.array([p.box for p in put if p.size == i]).reshape(-1, 4)
         upright = boxes[:, 3] - boxes[:, 1] > boxes[:, 2] - boxes[:, 0] + 1e-9
         found.append(sorted_out(region, size.unit, shapely.box(*boxes.T), upright))
     return found
