@@ -426,14 +426,20 @@ def test_what_moves_together_is_told_together() -> None:
     assert _together(both, plan) == "own hands and hiring “Crew”"
 
 
-def test_a_van_is_hired_for_the_trips_to_all_sellers(make: SimpleNamespace) -> None:
-    """Three days of six hours, each to one seller, at 60.00 a day; a drop would be 500.00."""
+@pytest.mark.parametrize(("tax", "cash"), [(0.0, 18000), (0.1, 19800)])
+def test_a_van_is_hired_for_the_trips_to_all_sellers(
+    make: SimpleNamespace, tax: float, cash: int
+) -> None:
+    """Three days of six hours, each to one seller, at 60.00 a day and tax."""
     sellers = ("North", "South", "West")
     needs = [make.need(s, "Base", {"count": 1}, weight=100) for s in sellers]
     options = make.options(
         offers=[make.offer(s, s, 0, measure="count", per="each", weight=100) for s in sellers],
         routes=[
-            make.haul(s, 900, vehicle="Van", mileage=0, hours=6.0, handling=0.0, hire=6000)
+            replace(
+                make.haul(s, 900, vehicle="Van", mileage=0, hours=6.0, handling=0.0, hire=6000),
+                tax=make.fig(tax, make.RATIO),
+            )
             for s in sellers
         ],
         methods=[make.method("Base", "by hand", 0.0), make.method("Carry", "barrow", 0.0)],
@@ -442,7 +448,7 @@ def test_a_van_is_hired_for_the_trips_to_all_sellers(make: SimpleNamespace) -> N
     takeoff = make.takeoff(needs, [make.amount("Base", 1.0)])
     found = Model(Situation(takeoff, options, "sand", frozenset())).solve(HOUR)
     assert found is not None
-    assert found.priced.cash == 18000
+    assert found.priced.cash == cash
 
 
 def test_a_bid_is_held_against_the_best_plan_with_the_risks_of_both(make: SimpleNamespace) -> None:
