@@ -168,11 +168,16 @@ def test_a_way_not_taken_may_be_to_buy_elsewhere(make: SimpleNamespace) -> None:
     assert found["goods:North"] == ("", 2000)
 
 
-@pytest.mark.parametrize("fee", [0.0, 1500.0])
-def test_of_two_drop_points_alike_one_is_left(make: SimpleNamespace, fee: float) -> None:
+@pytest.mark.parametrize(("site", "drive"), [(0.0, 0.0), (1500.0, 1500.0), (0.0, None)])
+def test_of_two_drop_points_alike_one_is_left(
+    make: SimpleNamespace, site: float, drive: float | None
+) -> None:
     options = make.options(
         offers=[make.offer("Stone", "North", 10000, measure="count", per="each", weight=10)],
-        routes=[make.drop("North", 500, point=point, place=fee) for point in ("site", "drive")],
+        routes=[
+            make.drop("North", 500, point=point, place=fee)
+            for point, fee in (("site", site), ("drive", drive))
+        ],
         methods=[make.method("Base", "by hand", 1.0), make.method("Carry", "barrow", 0.01)],
     )  # fmt: skip
     options = replace(options, carry=dict.fromkeys(options.carry, options.carry["drive"]))
@@ -181,7 +186,7 @@ def test_of_two_drop_points_alike_one_is_left(make: SimpleNamespace, fee: float)
     )
     found = Model(Situation(takeoff, options, "sand", frozenset())).solve(HOUR)
     assert found is not None
-    assert found.priced.cash == 10500 + fee
+    assert found.priced.cash == 10500 + site
     assert found.priced.plan.routes == {"North": "deliver to drive"}
 
 
@@ -217,7 +222,8 @@ def test_of_quotes_alike_in_everything_the_first_is_left(
         make.offer("Stone", "North", 900, holds=10, per=per, weight=10, key=key)
         for key, per in (("first", "bag"), ("second", second))
     ]
-    options = make.options(offers=offers, routes=[make.drop("North", 0, **more)])
+    routes = [make.drop("North", 0, **more), make.haul("North", 500)]
+    options = make.options(offers=offers, routes=routes)
     takeoff = make.takeoff([make.need("Stone", "Base", {"mass": 30})], [])
     situation = Situation(takeoff, options, "sand", frozenset())
     bought = [(o, situation.purchase(o, frozenset())) for o in offers]

@@ -257,3 +257,20 @@ def test_trips_for_a_share_are_by_weight_and_of_heaps_by_the_bed(
     offers = [sand(make, "North", 1000, 100.0, step=0.5, **more), sand(make, "South", 1000, 100.0)]
     found = pinned(make, 250.0, 1.5, offers, [make.haul("North", 200, bed=0.6)])
     assert found.priced.cash == 1500 + 1000 + 500 * trips
+
+
+def test_two_bags_of_a_share_may_take_two_drops(make: SimpleNamespace) -> None:
+    """Bags of 600 kg at 10.00 by drops of a tonne at 30.00: two of North take two drops."""
+    offers = [sand(make, seller, 1000, 600.0, weight=600.0) for seller in ("North", "South")]
+    found = pinned(make, 1500.0, 2.0, offers, [make.drop("North", 3000, most=1000.0)])
+    assert found.priced.cash == 3 * 1000 + 2 * 3000
+
+
+@pytest.mark.parametrize(("free", "charged"), [(1, 2), (2, 1), (3, 0), (4, 0)])
+def test_free_pallets_come_off_those_of_a_share(
+    make: SimpleNamespace, free: int, charged: int
+) -> None:
+    """Five bags of 500 kg of North are three pallets of a tonne at 2.00, one of South the rest."""
+    offers = [sand(make, seller, 1000, 500.0, weight=500.0) for seller in ("North", "South")]
+    drop = make.drop("North", 0, per_pallet=200, free_pallets=free)
+    assert pinned(make, 3000.0, 5.0, offers, [drop]).priced.cash == 6 * 1000 + charged * 200
