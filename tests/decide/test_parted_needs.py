@@ -259,9 +259,12 @@ def test_trips_for_a_share_are_by_weight_and_of_heaps_by_the_bed(
     assert found.priced.cash == 1500 + 1000 + 500 * trips
 
 
-def test_two_bags_of_a_share_may_take_two_drops(make: SimpleNamespace) -> None:
-    """Bags of 600 kg at 10.00 by drops of a tonne at 30.00: two of North take two drops."""
-    offers = [sand(make, seller, 1000, 600.0, weight=600.0) for seller in ("North", "South")]
+@pytest.mark.parametrize("bulk", [True, False])
+def test_two_loads_of_a_share_may_take_two_drops(make: SimpleNamespace, bulk: bool) -> None:
+    """Loads of 600 kg at 10.00 by drops of a tonne at 30.00: two of North take two drops."""
+    offers = [
+        sand(make, seller, 1000, 600.0, weight=600.0, bulk=bulk) for seller in ("North", "South")
+    ]
     found = pinned(make, 1500.0, 2.0, offers, [make.drop("North", 3000, most=1000.0)])
     assert found.priced.cash == 3 * 1000 + 2 * 3000
 
