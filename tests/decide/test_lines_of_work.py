@@ -132,3 +132,56 @@ def test_a_cost_line_is_had_of_whoever_asks_least(
 ) -> None:  # fmt: skip
     lines = _asked(make, price, *asked).lines
     assert [(x.cash, x.quantity) for x in lines if x.name == "Permit"] == [(cash, of_whom)]
+
+
+@pytest.mark.parametrize(("ways", "hours"), [(["by hand"], 1.0), ([], None)])
+def test_a_base_made_thinner_by_a_crew_is_made_up_beside_it(
+    make: SimpleNamespace, ways: Sequence[str], hours: float | None
+) -> None:
+    """5 cm are missing under 20 m²: 1 m³ at an hour; nobody knows the hours of what has no way."""
+    takeoff = make.takeoff([], [make.amount("Base", 3.0)], base_depth=0.15)
+    thin = replace(make.bid("Crew", ["Base"], 90000), base_depth=make.fig(0.10, make.DEPTH))
+    options = make.options(methods=[make.method("Base", w, 1.0) for w in ways], bids=[thin])
+    found = make.all_priced(Situation(takeoff, options, "sand", frozenset()))
+    (hired,) = (p for p in found if p.plan.steps["Base"] == "bid: Crew")
+    (line,) = (x for x in hired.lines if x.quantity == "beside Crew")
+    assert (line.name, line.group, line.cash) == ("Base made up to depth", "Base", 0)
+    assert line.own_hours == pytest.approx(hours or 0.0)
+    assert (line.time is None) is (hours is None)
+
+
+@pytest.mark.parametrize("hours", [0.25, None])
+def test_hours_to_drive_soil_away_stand_with_its_cash(
+    make: SimpleNamespace, hours: float | None
+) -> None:
+    """4 m³ in boxes of 5 at 90.00, and 0.25 h for each to drive them off."""
+    takeoff = make.takeoff([], [make.amount("Spoil", 4.0)], spoil=4.0)
+    options = make.options(
+        methods=[make.method("Spoil", "barrow", 0.5)],
+        disposal=[make.disposal("box", 9000, hours=hours)],
+    )
+    (found,) = make.all_priced(Situation(takeoff, options, "sand", frozenset()))
+    (line,) = (x for x in found.lines if x.name == "Spoil disposal")
+    assert (line.cash, line.own_hours) == (9000, pytest.approx(4 * (hours or 0.0)))
+    assert (line.time is None) is (hours is None)
+    assert found.clock_hours == pytest.approx(2.0 + line.own_hours)
+
+
+def test_what_is_had_without_a_deposit_has_none(make: SimpleNamespace) -> None:
+    """Ten caps at a deposit of 0.20 each and a kit without; a plate at 150.00 and a saw without."""
+    takeoff = make.takeoff(
+        [make.need("Cap", "Base", {"count": 10}), make.need("Kit", "Base", {"count": 1})],
+        [make.amount("Base", 1.0), make.amount("Cut", 1.0)],
+    )
+    options = make.options(
+        offers=[make.offer("Cap", "North", 100, measure="count", per="each", deposit=20),
+                make.offer("Kit", "North", 900, measure="count", per="each")],
+        routes=[make.drop("North", 0)],
+        methods=[make.method("Base", "plate", 1.0, machine="Plate"),
+                 make.method("Cut", "saw", 1.0, machine="Saw")],
+        machines=[make.machine("Plate", "borrow", deposit=15000), make.machine("Saw", "borrow")],
+    )  # fmt: skip
+    (found,) = make.all_priced(Situation(takeoff, options, "sand", frozenset()))
+    assert {o.item: o.deposit for o in found.orders} == {"Cap": 200, "Kit": 0}
+    assert {h.equipment: h.deposit for h in found.hires} == {"Plate": 15000, "Saw": 0}
+    assert found.deposits == 15200
