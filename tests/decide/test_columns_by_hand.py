@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import replace
 from types import SimpleNamespace
+from typing import Any
 
+import numpy as np
 import pytest
 
-from budget.decide.model.model import Model, Solved
+from budget.decide.model.model import Fewest, Model, Solved
+from budget.decide.programme.staircase import Corner
 from budget.decide.terms.situation import Situation
 from budget.decide.terms.work import crew_method
 from budget.prices.options import Drop, Haul, Offer, Options
@@ -251,3 +255,111 @@ def test_what_asks_for_no_deposit_has_none(make: SimpleNamespace) -> None:
     assert priced.deposits == 17000
     told = {line.name: line.quantity for line in priced.lines if line.group == "Equipment"}
     assert told == {"Digger": "rent, 1 day", "Saw": "rent, 2.3 days"}
+
+
+def digging(make: SimpleNamespace, permit: int = 5000, **more: Any) -> Situation:
+    """Ten hours by hand or a crew for 100.00, beside a permit."""
+    options = make.options(
+        methods=[make.method("Dig", "by hand", 1.0, **more)],
+        bids=[make.bid("Crew", ["Dig"], 10000)],
+        checklist=[make.check_line("Permit", value=permit)] if permit else [], paid_helpers=1,
+    )  # fmt: skip
+    return Situation(make.takeoff([], [make.amount("Dig", 10.0)]), options, "sand", frozenset())
+
+
+@pytest.mark.parametrize("permit", [5000, 0])
+def test_a_limit_of_cash_holds_to_the_cent(make: SimpleNamespace, permit: int) -> None:
+    """At 20.00 an hour the crew is better, as far as there is cash for it; the permit is paid.
+
+    A limit for one solve stands in place of the model's.
+    """
+    situation = digging(make, permit)
+    for limit, most_cash, cash in (
+        (10000 + permit, None, 10000), (9999 + permit, None, 0), (1e9, 10000 + permit, 10000),
+        (1e9, 9999 + permit, 0), (9999 + permit, 1e9, 10000),
+    ):  # fmt: skip
+        found = Model(situation, limit).solve(HOUR, most_cash=most_cash)
+        assert found is not None
+        assert (found.priced.cash, found.proved, found.gap) == (cash + permit, True, 0.0)
+
+
+@pytest.mark.parametrize("permit", [5000, 0])
+def test_plans_above_a_total_are_not_looked_for(make: SimpleNamespace, permit: int) -> None:
+    model = Model(digging(make, permit))
+    found = model.solve(HOUR, at_most=10001.0 + permit)
+    assert found is not None
+    assert found.priced.cash == 10000 + permit
+    assert Model(digging(make, permit)).solve(HOUR, at_most=9900.0 + permit) is None
+
+
+@pytest.mark.parametrize("permit", [5000, 0])
+def test_the_costs_of_a_search_of_two_are_those_of_its_columns(
+    make: SimpleNamespace, permit: int
+) -> None:
+    """Both ways together are ten hours and 100.00, beside the permit."""
+    model = Model(digging(make, permit), 1e9)
+    costs = model.ground().costs
+    assert costs.of(np.ones(model.columns)) == Corner(10000.0 + permit, 10.0)
+    assert costs.of(np.zeros(model.columns)) == Corner(permit, 0.0)
+
+
+def test_an_answer_costs_no_more_than_the_search_says(make: SimpleNamespace) -> None:
+    """By hand and a permit at 20.00 an hour: 250.00. It may be less, as of days not needed."""
+    model = Model(digging(make))
+    values = np.array([0.0, 1.0])
+    for most in (25000.0, 90000.0):
+        assert model.priced(values, most, HOUR).own_hours == 10.0
+    with pytest.raises(RuntimeError, match="they must agree"):
+        model.priced(values, 24000.0, HOUR)
+
+
+def test_prices_that_pinned_plans_miss_are_counted_for_themselves(make: SimpleNamespace) -> None:
+    """By hand the pay of a helper is missing, with the crew nothing."""
+    model = Model(digging(make, people=2))
+    by_hand = {"step:Dig": frozenset(("own: by hand",))}
+    for allowed, missing in ((by_hand, 1.0), (None, 0.0), (by_hand, 1.0), (None, 0.0)):
+        fewest = model.fewest_missing(allowed)
+        assert fewest is not None
+        assert (fewest.count, fewest.proved) == (missing, True)
+
+
+@pytest.mark.parametrize(
+    ("value", "proved", "fewest", "gap"),
+    [
+        (2000.0, True, True, 0.0),
+        (2000.0, False, True, 1000.0 / 15000.0),  # a tenth off the crew, beside the permit
+        (2000.0, True, False, math.inf),  # there may be one that misses fewer prices
+        (2000.0, False, False, math.inf),
+        (0.15, False, True, 0.15 / 5001.5),  # a tenth off a cent and a half of own hours
+    ],
+)
+def test_how_far_off_a_plan_may_be_that_is_not_proved(
+    make: SimpleNamespace, monkeypatch: pytest.MonkeyPatch, value: float, proved: bool,
+    fewest: bool, gap: float,
+) -> None:  # fmt: skip
+    model = Model(digging(make))
+    answer = model._programme.solve({"cash": 1.0, "hours": value})
+    assert answer is not None
+    stopped = replace(answer, proved=proved, gap=0.0 if proved else 0.1)
+    monkeypatch.setattr(model._programme, "solve", lambda *_: stopped)
+    monkeypatch.setattr(model, "fewest_missing", lambda _: Fewest(0.0, fewest))
+    found = model.solve(value)
+    assert found is not None
+    assert found.proved == (proved and fewest)
+    assert found.gap == pytest.approx(gap)
+
+
+@pytest.mark.parametrize("told", [1.5, 2.5, 0.5])
+def test_of_a_plan_for_next_to_nothing_the_gap_is_at_most_of_a_cent(
+    make: SimpleNamespace, monkeypatch: pytest.MonkeyPatch, told: float
+) -> None:
+    """Ten hours at 0.15 are a cent and a half. A search that tells more than the plan costs may
+    not be off at all; less than it costs it is off by that too."""
+    model = Model(digging(make, 0))
+    answer = model._programme.solve({"cash": 1.0, "hours": 0.15})
+    assert answer is not None
+    stopped = replace(answer, proved=False, gap=0.1, objective=told)
+    monkeypatch.setattr(model._programme, "solve", lambda *_: stopped)
+    found = model.solve(0.15)
+    assert found is not None
+    assert found.gap == pytest.approx(max(0.0, 1.0 - 0.9 * told / 1.5))
