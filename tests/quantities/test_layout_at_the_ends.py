@@ -53,6 +53,10 @@ def test_pavers_of_several_outlines_on_paper() -> None:
         "Stack bond laid out on the outline: 21 whole and 14 cut, 3 of them from offcuts; "
         "31 to 32 by where laying starts. "
     )
+    small = ((6.0, 0.0), (6.8, 0.0), (6.8, 0.2), (6.0, 0.2))
+    assert ": 18 whole and 10 cut, 5 of them from offcuts; " in laid(ROOM, small).why(
+        "a tenth", area, spares
+    )
     assert "; 15 wherever laying starts. " in laid(ROOM).why("a tenth", area, spares)
 
 
@@ -62,6 +66,29 @@ def test_the_length_of_the_cuts_of_several_outlines(make: Any) -> None:
     found = laid(ROOM, STEPPED).cut_length(part.added)
     assert found.value == pytest.approx(1.4)
     assert (found.origin, found.args) == ("laid out", ())
+
+
+@pytest.mark.parametrize(("joined", "placed"), [(0, {}), (10, {}), (10, {"x": 0, "y": 0})])
+def test_a_share_of_the_cuts_is_told_only_where_some_edge_is_against_other_paving(
+    make: Any, joined: float, placed: dict[str, float]
+) -> None:
+    """Two squares of 10 ft; 10 of their 80 ft are joined, and not both have a place."""
+    rows = (
+        make.area(name="a", length=10, width=10, **placed),
+        make.area(name="b", length=10, width=10, joined_edge=joined),
+    )
+    (part,), _ = parts_of(make.job(*rows))
+    side = 10 * FOOT
+    rings = [((x, 0.0), (x + side, 0.0), (x + side, side), (x, side)) for x in (0.0, 5.0)]
+    found = laid(*rings).cut_length(part.added)
+    if joined:
+        assert [each.name for each in found.args] == [
+            "cuts all round",
+            "share not against other paving",
+        ]
+        assert found.value == pytest.approx(found.args[0].value * 70 / 80)
+    else:
+        assert (found.name, found.args) == ("edge to cut", ())
 
 
 def test_strips_of_all_outlines_are_counted_and_the_narrowest_is_told() -> None:
