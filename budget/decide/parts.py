@@ -151,8 +151,7 @@ def fit(
             more = adds[0].more if adds else 0.0
             change = changes(best.priced.plan, found.priced.plan)
             return Fit(limit, tuple(sorted(out)), found.priced, more, sentence, adds, change)
-    least = _least_cash(planner, never | frozenset(names))
-    short = 0.0 if least is None else least - limit
+    short = _least_of(planner, best, never, sets) - limit
     money = round_money(short, job.settings.currency)
     who = "No plan that lacks as few prices" if best.priced.missing else "No plan"
     sentence = f"{who} holds the spending limit: {money} more is needed even for the least."
@@ -182,6 +181,17 @@ def _least_cash(planner: Planner, out: frozenset[str]) -> float | None:
     pinned = Pinned(dropped=out, kept=planner.optional - out)
     found = planner.best(LEAST_VALUE, pinned)
     return None if found is None else float(found.priced.cash)
+
+
+def _least_of(
+    planner: Planner, best: Solved, never: frozenset[str], sets: Iterable[frozenset[str]]
+) -> float:
+    """The least cash of any plan: without all the parts, unless a seller brings no less."""
+    least = _least_cash(planner, never | frozenset().union(*sets))
+    if least is not None:
+        return least
+    found = (_least_cash(planner, never | out) for out in sets)
+    return min([float(best.priced.cash), *(cash for cash in found if cash is not None)])
 
 
 def _to_add(

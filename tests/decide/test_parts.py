@@ -5,13 +5,14 @@ from __future__ import annotations
 import dataclasses
 from dataclasses import replace
 from types import SimpleNamespace
+from typing import Any
 
 import pytest
 
-from budget.decide import compare_options
+from budget.decide import compare_options, parts
 from budget.decide.model.model import Model, Solved
 from budget.decide.outcome import Comparison
-from budget.decide.parts import _part_flip, with_parts, worths
+from budget.decide.parts import _part_flip, fit, with_parts, worths
 from budget.decide.pins import UnknownPin
 from budget.decide.plan import Flip, Missing, Plan, Priced
 from budget.decide.terms.situation import Situation
@@ -308,6 +309,7 @@ def test_what_is_not_known_of_a_part_is_said(
         (solved(20000, 12.0), 50000, ()),  # no hours: whatever an hour is worth
         (WITHOUT, 30000, ()),  # worth just its cash: only at no value
         (WITHOUT, 30005, (1.0,)),
+        (solved(20000, 11.5), 31000, (2000.0,)),  # half an hour
         (solved(20000, 14.0), 20000, (5000.0,)),  # it spares two hours, worth 50.00 each
         (WITHOUT, None, ()),
     ],
@@ -324,6 +326,113 @@ def test_the_hour_value_at_which_a_part_is_just_worth_it(
 def test_less_than_a_hundredth_at_stake_is_small(worth: float | None, small: bool) -> None:
     """The plan comes to 740.00, the bench to 400.00; without a worth all of that is at stake."""
     assert part_flip(WITHOUT, "Bench", worth).small is small
+
+
+def test_a_hundredth_at_stake_is_not_small_where_nobody_says_what_a_part_is_worth() -> None:
+    """7.40 of 740.00."""
+    found = [part_flip(solved(50000 - cents, 12.0), "Bench", None) for cents in (740, 739)]
+    assert [flip.small for flip in found] == [False, True]
+
+
+def test_what_is_cut_out_or_always_built_has_no_worth_of_its_own() -> None:
+    rows = [("Bench", 300.0, True, False), ("Bench", 70.0, True, True),
+            ("Walk", 50.0, False, False), ("Bench", 40.0, True, False)]  # fmt: skip
+    areas = tuple(
+        Area(place=Place("Areas", n), part=part, worth=worth, optional=optional, cut_out=cut_out)
+        for n, (part, worth, optional, cut_out) in enumerate(rows, 2)
+    )
+    assert worths(replace(job(None, None), areas=areas)) == {"Bench": 340.0}
+
+
+def test_a_part_that_changes_which_prices_are_missing_is_kept(make: SimpleNamespace) -> None:
+    """Worth nothing, but nobody has priced its kit: totals with unequal gaps are not compared."""
+    takeoff, options = inputs(make)
+    offers = tuple(offer for offer in options.offers if offer.item != "Bench kit")
+    found = compare_options(job(0, 0), takeoff, replace(options, offers=offers))
+    assert kept(found) == {"Bench"}
+
+
+def few_goods(make: SimpleNamespace) -> tuple[Takeoff, Options]:
+    """4,000 kg of stone for the base and 1,500 kg for the bench, and North brings no less than 5
+    tonnes: without the bench there is no plan."""
+    takeoff = make.takeoff(
+        [make.need("Stone", "Base", {"mass": 4000}, weight=4000),
+         make.need("Stone", "Build", {"mass": 1500}, weight=1500, part="Bench", optional="Bench")],
+        [make.amount("Base", 2.0), make.amount("Build", 5.0, part="Bench", optional="Bench")],
+        optional=["Bench"], beddings=[make.bedding("sand")],
+    )  # fmt: skip
+    options = make.options(
+        offers=[make.offer("Stone", "North", 10, weight=1)],
+        routes=[make.drop("North", 0, least=5000)],
+        methods=[make.method("Base", "by hand", 2.0), make.method("Build", "by hand", 1.0),
+                 make.method("Carry", "barrow", 0.0)],
+        bids=[make.bid("Base laid", ["Base"], 3000)],
+    )  # fmt: skip
+    return takeoff, options
+
+
+def test_a_part_without_which_nothing_is_delivered_is_kept(make: SimpleNamespace) -> None:
+    """5,500 kg at 0.10 are 550.00, 150.00 more than the limit, and less cannot be had; the best
+    plan has the base laid for 30.00 besides."""
+    found = compare_options(job(0, 0, limit=40000), *few_goods(make))
+    assert kept(found) == {"Bench"}
+    fit = found.fit
+    assert fit is not None
+    assert (fit.priced, fit.more) == (None, 15000)
+    assert "150 more is needed even for the least" in fit.sentence
+
+
+def _fitted(monkeypatch: pytest.MonkeyPatch, most: int) -> list[set[str]]:
+    """What is given up, one after the other, where no plan holds the limit."""
+    asked: list[set[str]] = []
+    monkeypatch.setattr(parts, "MOST_PARTS", most)
+    monkeypatch.setattr(parts, "_within", lambda _, out, *__: asked.append(set(out)))
+    monkeypatch.setattr(parts, "_least_cash", lambda *_: 90000.0)
+    planner: Any = SimpleNamespace(optional=frozenset({"A", "B", "C"}))
+    worth = {"A": 1.0, "C": 300.0}
+    found = fit(planner, job(None, None, limit=1000), worth, solved(95000, 1.0, "A", "B", "C"), 1.0)
+    assert found is not None
+    assert found.more == 89000
+    return asked
+
+
+def test_parts_are_given_up_by_what_they_are_worth_together(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """A is worth a cent, C three hundred; of B nobody has said."""
+    none: set[str] = set()
+    assert _fitted(monkeypatch, 1) == [none, {"B"}]
+    assert _fitted(monkeypatch, 2) == [none, {"B"}, {"A"}, {"A", "B"}]
+    assert _fitted(monkeypatch, 3)[4:] == [{"C"}, {"B", "C"}, {"A", "C"}, {"A", "B", "C"}]
+
+
+def test_a_part_comes_back_for_nothing_where_the_least_with_it_holds_the_limit(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """10.00 with either: what is worth a cent comes before what nobody has put a worth to."""
+    monkeypatch.setattr(parts, "_least_cash", lambda *_: 1000.0)
+    out = frozenset({"A", "B"})
+    found = parts._to_add(None, frozenset(), out, 1500.0, {"B": 1.0})  # type: ignore[arg-type]
+    assert [(a.part, a.more) for a in found] == [("B", 0.0), ("A", 0.0)]
+
+
+def test_a_limit_that_rounding_passes_is_lowered_by_as_much(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """Found at 3 and then 2 cents above 100.00: sought at 99.97, then at 99.95, and given up."""
+    asked: list[float] = []
+    cash = iter((10003, 10002, 10001, 10001))
+
+    def model(_: Any, ceiling: float, __: Any) -> Any:
+        asked.append(ceiling)
+        return SimpleNamespace(solve=lambda _: solved(next(cash), 1.0))
+
+    monkeypatch.setattr(parts, "Model", model)
+    planner: Any = SimpleNamespace(
+        sound=("sand",), takeoff=None, options=None, optional=frozenset(), limit=None
+    )
+    assert parts._within(planner, frozenset(), 10000.0, 2000.0, 0) is None
+    assert asked == [10000.0, 9997.0, 9995.0]
 
 
 def test_parts_and_choices_stand_by_the_money_at_stake() -> None:

@@ -310,6 +310,7 @@ def test_a_plan_that_costs_just_the_limit_holds_it(make: SimpleNamespace) -> Non
     assert found.fit is not None
     assert found.fit.priced is not None
     assert found.fit.priced.cash == 10000
+    assert (found.fit.left_out, found.fit.more) == ((), 0.0)
 
 
 @pytest.mark.parametrize(("count", "told"), [(12, True), (13, False)])
