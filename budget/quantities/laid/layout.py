@@ -33,7 +33,7 @@ CORNERS = ("lower left", "lower right", "upper left", "upper right")
 _LEAST_EDGE = 0.05  # share of the way round that an edge must have to set the direction
 _SAME_TURN = 1e-6  # degrees between directions that differ by rounding alone
 _NOTHING = 1e-9  # m²
-_HAIR = 2e-9  # m, what rounding may leave of a paver beside an edge that it lies along
+_HAIR = 2e-9  # m, what rounding may leave of a paver along an edge
 MOST_DRAWN = 4000  # pavers on one outline that are still drawn one by one
 
 
@@ -243,8 +243,9 @@ def sorted_out(
     upright, faces = upright[near], faces[near]
     inside = shapely.covers(region, faces)
     edge = np.flatnonzero(~inside)
-    cut_off = shapely.intersection(faces[edge], region, grid_size=_HAIR)
-    parts, of = shapely.get_parts(cut_off, return_index=True)
+    parts, of = shapely.get_parts(
+        _without_hairs(shapely.intersection(faces[edge], region)), return_index=True
+    )
     flat = shapely.area(parts) > 0
     pieces, at = parts[flat], edge[of[flat]]
     points, piece, ring = _corners(pieces, faces[at], upright[at], unit)
@@ -255,12 +256,31 @@ def sorted_out(
     return Sorted(faces[inside], pieces, points, piece, ring, low, high, full, cut)
 
 
+def _hollow(shapes: NDArray[Any]) -> NDArray[Any]:
+    """Which shapes turn inwards somewhere, or are in parts."""
+    import shapely
+
+    found: NDArray[Any] = (
+        shapely.area(shapely.convex_hull(shapes)) > shapely.area(shapes) + _NOTHING
+    )
+    return found
+
+
+def _without_hairs(shapes: NDArray[Any]) -> NDArray[Any]:
+    """Shapes without what rounding leaves beside a hollow corner."""
+    import shapely
+
+    hollow = _hollow(shapes)
+    shapes[hollow] = shapely.set_precision(shapes[hollow], _HAIR)
+    return shapes
+
+
 def _thin(pieces: NDArray[Any], joint: float) -> NDArray[Any]:
     """Which pieces lie around a hollow corner and are nowhere as wide as a joint."""
     import numpy as np
     import shapely
 
-    hollow = shapely.area(shapely.convex_hull(pieces)) > shapely.area(pieces) + _NOTHING
+    hollow = _hollow(pieces)
     found = np.zeros(len(pieces), dtype=bool)
     inner = shapely.buffer(pieces[hollow], -joint / 2, join_style="mitre")
     found[hollow] = shapely.is_empty(inner)
