@@ -18,6 +18,7 @@ from budget.quantities.laid import layout
 from budget.quantities.laid.bonds import Unit
 from budget.quantities.laid.laid_pattern import LaidPattern
 from budget.quantities.laid.layout import direction, lay_out
+from budget.quantities.laid.mixed_courses import MixedSize, lay_mixed
 from budget.quantities.plan.parts import Ring, parts_of
 from budget.units import COUNT, FOOT, RATIO
 
@@ -304,3 +305,24 @@ def test_an_upright_outline_is_upright_whichever_way_round(turn: float) -> None:
     """4 by 2 m, standing or lying: just 90 or 0 degrees."""
     shape = rotate(shapely.box(0, 0, 4, 2), turn)
     assert direction(shape) == direction(shape.reverse()) == turn % 180
+
+
+@pytest.mark.parametrize(
+    ("hole", "gone"),
+    [
+        # a corner of it on the lower side, and by rounding a nanometre beyond
+        (((1.1, -1e-9), (1.5, 0.4), (0.7, 0.4)), 0.16),
+        # from side to side: what is left are two pieces
+        (((1.1, -1e-9), (1.5, 0.4), (1.1, 1.0 + 1e-9), (0.7, 0.4)), 0.4),
+    ],
+    ids=["at one side", "from side to side"],
+)
+def test_a_hole_that_touches_the_edge_is_laid_around(hole: Ring, gone: float) -> None:
+    """2 by 1 m in slabs and in slabs of two sizes; triangles of 0.8 by 0.4 and 0.8 by 0.6 m."""
+    room = ((0.0, 0.0), (2.0, 0.0), (2.0, 1.0), (0.0, 1.0))
+    for laying in lay_out((room, hole), "stack bond", Unit(0.2, 0.1, 0.2, 0.1), 0.01).layings:
+        assert laying.laid == pytest.approx(2 - gone)
+    sizes = MixedSize(0.4, 0.2, 0.0, 0.5), MixedSize(0.2, 0.2, 0.0, 0.5)
+    mixed = lay_mixed((room, hole), sizes, 0.01)
+    for draws in zip(*(one.layings for one in mixed), strict=True):
+        assert sum(laying.laid for laying in draws) == pytest.approx(2 - gone)

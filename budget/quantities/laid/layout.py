@@ -26,7 +26,6 @@ from budget.quantities.plan.own_corner import Drawn, Ring, Rings, from_corner
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
-    from shapely import Polygon
     from shapely.geometry.base import BaseGeometry
 
 CORNERS = ("lower left", "lower right", "upper left", "upper right")
@@ -128,9 +127,7 @@ def lay_out(rings: Rings, pattern: str, unit: Unit, sliver: float) -> Layout:
 @lru_cache(maxsize=256)
 def _laid_out(rings: Rings, pattern: str, unit: Unit, sliver: float) -> Layout:
     """A pattern laid out on an outline whose corner is at 0, 0."""
-    from shapely import Polygon
-
-    region = Polygon(rings[0], rings[1:])
+    region = region_in(rings)
     frames = _frames(region, pattern, unit)
     layings = [_counted(f.inward(region), pattern, unit, at, sliver) for at, f in frames.items()]
     shifted: list[Laying] = []
@@ -143,7 +140,19 @@ def _laid_out(rings: Rings, pattern: str, unit: Unit, sliver: float) -> Layout:
     return replace(found, drawn=_drawn(region, pattern, unit, frames[found.best.start]))
 
 
-def _frames(region: Polygon, pattern: str, unit: Unit) -> dict[str, Frame]:
+def region_in(rings: Rings) -> BaseGeometry:
+    """The region in rings [m], also where rounding lets a hole that touches the edge cross it.
+
+    >>> region_in((((0.0, 0.0), (2.0, 0.0), (2.0, 1.0), (0.0, 1.0)),)).area
+    2.0
+    """
+    from shapely import Polygon
+
+    region = Polygon(rings[0], rings[1:])
+    return region if region.is_valid else region.buffer(0)
+
+
+def _frames(region: BaseGeometry, pattern: str, unit: Unit) -> dict[str, Frame]:
     """The starts: each corner of the rectangle along the longest edge, two half a paver on."""
     lean = Frame(0, 0, direction(region))
     box = lean.inward(region).bounds
@@ -171,20 +180,21 @@ def _shifted(corner: Frame, unit: Unit, along: float) -> dict[str, Frame]:
     return found
 
 
-def direction(region: Polygon) -> float:
+def direction(region: BaseGeometry) -> float:
     """The direction of the longest edge in degrees, from -90 to 90; 0 for anything round.
 
     >>> from shapely import Polygon
     >>> round(direction(Polygon([(0, 0), (3, 4), (2, 3)])), 6)
     53.130102
     """
-    points = list(region.exterior.coords)
+    outer = [part.exterior for part in getattr(region, "geoms", [region])]
     sides = [
         (math.dist(a, b), math.degrees(math.atan2(b[1] - a[1], b[0] - a[0])))
-        for a, b in itertools.pairwise(points)
+        for ring in outer
+        for a, b in itertools.pairwise(ring.coords)
     ]
     longest = max(long for long, _ in sides)
-    if longest < _LEAST_EDGE * region.exterior.length:
+    if longest < _LEAST_EDGE * sum(ring.length for ring in outer):
         return 0.0
     turns = [90 - round(90 - turn, 9) % 180 for long, turn in sides if long > longest - 1e-6]
     least = min(map(abs, turns))
@@ -338,7 +348,7 @@ def _cut_length(found: Sorted, unit: Unit) -> float:
     return float(np.hypot(*(end - start)[kept].T).sum())
 
 
-def _drawn(region: Polygon, pattern: str, unit: Unit, frame: Frame) -> Drawn:
+def _drawn(region: BaseGeometry, pattern: str, unit: Unit, frame: Frame) -> Drawn:
     """Whole and cut pavers as they lie; no whole ones where there are very many."""
     inward = frame.inward(region)
     return drawn(sorted_out(inward, unit, *_faces(inward, pattern, unit)), frame)

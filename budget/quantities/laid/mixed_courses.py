@@ -26,6 +26,7 @@ from budget.quantities.laid.layout import (
     counted,
     direction,
     drawn,
+    region_in,
     sorted_out,
 )
 from budget.quantities.plan.own_corner import Rings, from_corner
@@ -104,9 +105,7 @@ def lay_mixed(outline: Rings, sizes: tuple[MixedSize, ...], sliver: float) -> tu
 @lru_cache(maxsize=64)
 def _laid_mixed(outline: Rings, sizes: tuple[MixedSize, ...], sliver: float) -> tuple[Layout, ...]:
     """A mixed set laid on an outline whose corner is at 0, 0."""
-    from shapely import Polygon
-
-    region = Polygon(outline[0], outline[1:])
+    region = region_in(outline)
     frame = _frame(region)
     inward = frame.inward(region)
     drawn_by = {seed: _sorted(inward, sizes, seed) for seed in SEEDS}
