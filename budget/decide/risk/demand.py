@@ -61,7 +61,7 @@ def demands(settings: Settings, situation: Situation, priced: Priced) -> tuple[D
         offer = offers[order.offer]
         needs = [n for n in situation.items[order.item] if n.step not in supplied]
         asked = _asked(situation, priced, order, offer, supplied)
-        if asked is not None and needs:
+        if asked is not None:
             steps = tuple(sorted({n.step for n in needs}))
             found.append(Demand(order, offer, asked, without(asked, spares), needs[0].kind, steps))
     return tuple(found)
