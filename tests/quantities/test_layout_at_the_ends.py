@@ -326,3 +326,16 @@ def test_a_hole_that_touches_the_edge_is_laid_around(hole: Ring, gone: float) ->
     mixed = lay_mixed((room, hole), sizes, 0.01)
     for draws in zip(*(one.layings for one in mixed), strict=True):
         assert sum(laying.laid for laying in draws) == pytest.approx(2 - gone)
+
+
+@pytest.mark.parametrize("along", [3, 5, 7, 10])
+@pytest.mark.parametrize(("strip", "cut"), [(0.004, 0), (0.0041, 4)])
+def test_a_strip_just_as_narrow_as_a_joint_is_left_to_it(
+    along: int, strip: float, cut: int
+) -> None:
+    """Four courses of whole modules of 204 mm, then half a joint and 4 mm, or a little more."""
+    unit = Unit(0.2, 0.1, 0.204, 0.104)
+    long, wide = along * 0.204 + 0.002 + strip, 4 * 0.104
+    ring = ((0.0, 0.0), (long, 0.0), (long, wide), (0.0, wide))
+    first = lay_out((ring,), "stack bond", unit, 0.01).layings[0]
+    assert (first.start, first.whole, first.cut) == ("lower left corner", 4 * along, cut)
