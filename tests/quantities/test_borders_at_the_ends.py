@@ -155,3 +155,19 @@ def test_no_unit_is_drawn_over_a_hole_in_the_border() -> None:
     assert border.area.value == pytest.approx(12 - 3.6 * 2.6 - 0.5 * 0.1)
     assert together.area == pytest.approx(border.area.value, rel=1e-3)
     assert together.intersection(Polygon(pit)).area == pytest.approx(0, abs=1e-6)
+
+
+@pytest.mark.parametrize("radius", [0.08, 0.12, 0.15, 0.19])
+def test_around_a_bend_tighter_than_they_are_deep_units_end_in_a_point(radius: float) -> None:
+    """A disc smaller than the bricks are long: wedges from its edge to its middle fill it."""
+    turn = math.tau / 96
+    ring = tuple((3 + radius * math.cos(turn * i), radius * math.sin(turn * i)) for i in range(96))
+    border = soldiers((0.2, 0.1, 0.0), (ring,))
+    whole, cut = border_units(border)
+    assert (len(whole), len(cut)) == (0, border.units.value)
+    wedges = [Polygon(each) for each in cut]
+    disc = Polygon(ring).area
+    # the chord of a wedge leaves more of the disc the fewer wedges there are
+    left = 1 - math.sin(math.tau / len(cut)) / (math.tau / len(cut))
+    assert sum(wedge.area for wedge in wedges) == pytest.approx(disc * (1 - left), rel=0.03)
+    assert union_all(wedges).area == pytest.approx(sum(w.area for w in wedges), rel=0.01)

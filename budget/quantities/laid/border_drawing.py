@@ -51,9 +51,19 @@ def _units(run: Run, face: Face, strip: BaseGeometry) -> NDArray[Any]:
     deep = at + normal / np.hypot(*normal.T)[:, None] * face.reach
     gap = unit * face.joint / 2
     quads = np.stack([at[:-1] + gap, at[1:] - gap, deep[1:] - gap, deep[:-1] + gap], axis=1)
+    _pointed(quads, unit)
     share = strip if not run.turns else strip.intersection(_share(run, face))
     found: NDArray[Any] = shapely.intersection(shapely.polygons(quads), share)
     return found
+
+
+def _pointed(quads: NDArray[Any], along: NDArray[Any]) -> None:
+    """End units in the point where their sides meet, around a bend tighter than they are deep."""
+    wide, narrow = (((quads[:, a] - quads[:, b]) * along).sum(axis=1) for a, b in ((1, 0), (2, 3)))
+    crossed = narrow < 0
+    reach = wide[crossed] / (wide[crossed] - narrow[crossed])
+    outer, deep = quads[crossed, 0], quads[crossed, 3]
+    quads[crossed, 2] = quads[crossed, 3] = outer + (deep - outer) * reach[:, None]
 
 
 def _outer(run: Run) -> float:
