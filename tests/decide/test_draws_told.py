@@ -27,7 +27,7 @@ from budget.decide.risk.simulate import (
 from budget.decide.risk.spread import Spread
 from budget.decide.risk.unknowns import Unknown
 from budget.decide.terms.situation import Situation
-from budget.figures import given, product, ratio, total
+from budget.figures import constant, given, product, ratio, total
 from budget.job import Job, Place, Quote, Settings
 from budget.units import HOURS, MONEY, NUMBER
 
@@ -216,7 +216,7 @@ def test_all_plans_and_orders_meet_the_same_draws(count: int) -> None:
 
 def test_what_is_written_is_the_inputs_alone() -> None:
     price, count = given(100.0, MONEY, "price", "Quotes!C2"), given(3.0, NUMBER, "n", "Areas!D2")
-    cash = product("cash", MONEY, price, count)
+    cash = product("cash", MONEY, price, count, constant(2.0, NUMBER, "both sides"))
     assert written([total("all", [cash, price], MONEY)]) == {"Quotes!C2": 100.0, "Areas!D2": 3.0}
 
 
