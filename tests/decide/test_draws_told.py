@@ -257,7 +257,9 @@ def test_shares_are_found_from_no_more_pairs_than_draws(
     )  # fmt: skip
     assert found is not None
     assert (asked, found.draws, found.seed, found.best) == ([pairs], count, 5, best.title)
-    assert [o.title for o in found.outcomes] == [best.title]
+    assert [o.title for o in found.outcomes] == [found.of(best.title).title] == [best.title]
+    with pytest.raises(KeyError):
+        found.of(nothing.title)
     assert (found.safest, found.middle) == (best.title, best.title)
     assert risk_of(JOB, takeoff, options, (nothing, best), best, count) is None
     assert risk_of(JOB, takeoff, options, (nothing, best), nothing, count) is None
