@@ -101,6 +101,25 @@ def test_every_hour_value_has_its_plan(make: SimpleNamespace) -> None:
     assert crossing(hired, own) is None  # type: ignore[arg-type]
 
 
+def test_no_plan_is_missing_between_two(make: SimpleNamespace) -> None:
+    """Ten hours each of four steps, or 100.00, 200.00, 300.00 and 400.00: at 10, 20, 30 and 40 an
+    hour one more is hired."""
+    steps = ("Dig", "Base", "Lay", "Joint")
+    options = make.options(
+        methods=[make.method(step, "by hand", 1.0) for step in steps],
+        bids=[make.bid(f"{step} done", [step], 10000 * n) for n, step in enumerate(steps, 1)],
+    )
+    takeoff = make.takeoff([], [make.amount(step, 10.0) for step in steps])
+    points = frontier(Planner(takeoff, options), 5000.0)
+    assert [(p.priced.cash, p.priced.own_hours) for p in points] == [
+        (0, 40.0), (10000, 30.0), (30000, 20.0), (60000, 10.0), (100000, 0.0),
+    ]  # fmt: skip
+    assert [p.from_value for p in points] == pytest.approx([0, 1000, 2000, 3000, 4000])
+    assert [p.change for p in points] == [
+        "", *(f"{step}: hiring “{step} done” instead of own hands" for step in steps)
+    ]  # fmt: skip
+
+
 def test_a_bid_that_says_no_days_comes_when_it_is_called(make: SimpleNamespace) -> None:
     options = make.options(bids=[make.bid("Digger", ["Dig"], 30000)])
     takeoff = make.takeoff([], [make.amount("Dig", 2.0)])
