@@ -339,3 +339,24 @@ def test_a_strip_just_as_narrow_as_a_joint_is_left_to_it(
     ring = ((0.0, 0.0), (long, 0.0), (long, wide), (0.0, wide))
     first = lay_out((ring,), "stack bond", unit, 0.01).layings[0]
     assert (first.start, first.whole, first.cut) == ("lower left corner", 4 * along, cut)
+
+
+@pytest.mark.parametrize(("side", "turn"), [(0.7, 0), (0.85, 30)])
+def test_an_edge_sets_the_direction_by_its_share_of_the_whole_way_round(
+    side: float, turn: float
+) -> None:
+    """A round of 2 m beside a square, together 12.56 m and four sides, of which 5 % count.
+
+    0.7 m are less than 0.77 m, and 0.85 m are more than 0.8 m.
+    """
+    square = rotate(shapely.box(0, 0, side, side), 30)
+    both = shapely.MultiPolygon([shapely.Point(5, 0).buffer(2, quad_segs=24), square])
+    assert direction(both) == pytest.approx(turn)
+
+
+def test_a_region_is_sound_also_where_a_hole_crosses_its_edge_by_rounding() -> None:
+    """2 by 1 m less a triangle of 0.8 by 0.4 m that reaches a nanometre beyond the foot."""
+    room = ((0.0, 0.0), (2.0, 0.0), (2.0, 1.0), (0.0, 1.0))
+    found = layout.region_in((room, ((1.1, -1e-9), (1.5, 0.4), (0.7, 0.4))))
+    assert found.is_valid
+    assert found.area == pytest.approx(2 - 0.16)
