@@ -277,6 +277,37 @@ def test_a_fee_by_weight_or_volume_is_for_what_it_counts_with_tax(
     assert found.priced.cash == tonnes * 1100 + 3 * 2200
 
 
+@pytest.mark.parametrize(("card", "cash"), [({}, 16500), ({"North": 0.03}, 16995)])
+def test_a_drop_is_paid_with_tax_and_what_a_card_costs(
+    make: SimpleNamespace, card: dict[str, float], cash: int
+) -> None:
+    """2,500 kg by the tonne are three drops of 50.00."""
+    offer = make.offer("Cap", "North", 0, measure="count", per="each", weight=2500)
+    options = make.options(
+        offers=[offer], routes=[make.drop("North", 5000, most=1000.0, tax=0.1)], card=card
+    )
+    needs = [make.need("Cap", "Build", {"count": 1}, weight=2500)]
+    found = Model(Situation(make.takeoff(needs, []), options, "sand", frozenset())).solve(0.0)
+    assert found is not None
+    assert found.priced.cash == cash
+
+
+def test_one_day_of_a_hired_vehicle_is_enough_for_short_trips(make: SimpleNamespace) -> None:
+    """To two sellers, six minutes each."""
+    sellers = ("North", "South")
+    options = make.options(
+        offers=[make.offer(s, s, 0, measure="count", per="each", weight=100) for s in sellers],
+        routes=[
+            make.haul(s, 900, vehicle="Van", mileage=0, hours=0.1, handling=0.001, hire=6000)
+            for s in sellers
+        ],
+    )  # fmt: skip
+    needs = [make.need(s, "Base", {"count": 1}, weight=100) for s in sellers]
+    found = Model(Situation(make.takeoff(needs, []), options, "sand", frozenset())).solve(0.0)
+    assert found is not None
+    assert found.priced.cash == 6000
+
+
 def test_free_pallets_come_off_those_of_all_goods(make: SimpleNamespace) -> None:
     """Caps on three pallets and posts on four, of which one is free: six at 15.00."""
     route = make.drop("North", 0, per_pallet=1500, free_pallets=1)
