@@ -323,6 +323,19 @@ def test_prices_that_pinned_plans_miss_are_counted_for_themselves(make: SimpleNa
         assert (fewest.count, fewest.proved) == (missing, True)
 
 
+def test_a_price_that_every_plan_misses_excuses_no_other(make: SimpleNamespace) -> None:
+    """A drain that nobody has priced; by hand a helper's pay is missing besides, which the crew
+    for 100.00 is not."""
+    situation = digging(make, people=2)
+    drain = make.check_line("Drain", "to price")
+    options = replace(
+        situation.options, checklist=(*situation.options.checklist, drain, replace(drain, line="B"))
+    )
+    found = Model(replace(situation, options=options)).solve(0.0)
+    assert found is not None
+    assert (found.priced.cash, found.gaps) == (15000, 2)
+
+
 @pytest.mark.parametrize(
     ("value", "proved", "fewest", "gap"),
     [
