@@ -171,3 +171,16 @@ def test_around_a_bend_tighter_than_they_are_deep_units_end_in_a_point(radius: f
     left = 1 - math.sin(math.tau / len(cut)) / (math.tau / len(cut))
     assert sum(wedge.area for wedge in wedges) == pytest.approx(disc * (1 - left), rel=0.03)
     assert union_all(wedges).area == pytest.approx(sum(w.area for w in wedges), rel=0.01)
+
+
+def test_a_notch_as_thin_as_a_hair_takes_no_more_units_than_its_sides() -> None:
+    """2 by 1 m with a slit of 0.1 mm, half a metre deep: its bottom is as a corner of 150 degrees.
+
+    Where it was taken at its word, the units past the bottom would run on for kilometres.
+    """
+    slit = (1.00005, 1.0), (1.0, 0.5), (0.99995, 1.0)
+    ring = ((0.0, 0.0), (2.0, 0.0), (2.0, 1.0), *slit, (0.0, 1.0))
+    along = [run.length for run in runs(ring, 0.2)]
+    past = 0.2 * math.tan(math.radians(150 / 2))
+    expected = [2, 1, 0.99995, 0.5 + past, 0.5 + past, 0.99995, 1]
+    assert along == pytest.approx(expected, abs=1e-6)

@@ -164,7 +164,7 @@ def runs(ring: Ring, deep: float) -> list[Run]:
 
 
 def _run(line: Ring, ends: tuple[float, ...], between: Sequence[float], deep: float) -> Run:
-    past = [deep * math.tan(-turn / 2) if turn < 0 else 0.0 for turn in ends] or [0.0, 0.0]
+    past = [deep * math.tan(_limited(turn) / 2) if turn < 0 else 0.0 for turn in ends] or [0.0] * 2
     hollow = sum(2 * deep * math.tan(-turn / 2) for turn in between if turn < 0)
     outer = sum(math.dist(a, b) for a, b in itertools.pairwise(line))
     bends = sum(abs(turn) for turn in between)
