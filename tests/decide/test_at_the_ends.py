@@ -37,6 +37,7 @@ from budget.decide.scenarios import ALL_HIRED, ALL_OWN, BEST, MACHINE_WORK, _onl
 from budget.decide.terms.situation import Situation
 from budget.decide.terms.thin import Charge, too_thin
 from budget.job import Job, Place, Settings
+from budget.prices.bids import ESTIMATE
 from budget.prices.options import Answer, Risk
 
 SATURDAY = dt.date(2026, 5, 2)
@@ -459,19 +460,23 @@ def test_a_van_is_hired_for_the_trips_to_all_sellers(
 
 def test_a_bid_is_held_against_the_best_plan_with_the_risks_of_both(make: SimpleNamespace) -> None:
     """Ten hours by hand are 200.00, the bid is 300.00. Rock comes up once in five times and is
-    half of the 300.00 then: the owner's with own work, the digger's with the bid."""
-    digger = replace(make.bid("Digger", ["Dig"], 30000), scope=(Answer("Rock", "yes"),))
+    half of the 300.00 then: the owner's with own work, the digger's with the bid. Roots are the
+    owner's with both: once in ten times two fifths of it."""
+    asked = make.bid("Digger", ["Dig"], 30000, risks=[ESTIMATE, "Ask who pays for roots."])
+    digger = replace(asked, scope=(Answer("Rock", "yes"),))
     rock = Risk("Rock", "rock", ("Dig",), True, 0.2, 0.5, None, "a guess", True)
     rain = Risk("Rain", "rain", ("Dig",), False, 0.1, 0.1, None, "a guess", True)
+    roots = Risk("Roots", "roots", ("Dig",), True, 0.1, 0.4, None, "a guess", True)
     options = make.options(methods=[make.method("Dig", "by hand", 5.0)], bids=[digger])
-    options = replace(options, risks=(rock, rain))
+    options = replace(options, risks=(rock, rain, roots))
     takeoff = make.takeoff([], [make.amount("Dig", 2.0)], beddings=[make.bedding("sand")])
     deep = deepen(compare_options(JOB, takeoff, options)).deeper
     assert deep is not None
     (one,) = deep.bids
     # rain, not said to be the digger's, is a tenth of a tenth of 300.00
-    assert [(left.item, left.money) for left in one.left] == [("Rain", 300)]
-    assert one.over == pytest.approx((30000 + 300) - (20000 + 3000))
+    assert [(left.item, left.money) for left in one.left] == [("Rain", 300), ("Roots", 1200)]
+    assert one.over == pytest.approx((30000 + 300 + 1200) - (20000 + 3000 + 1200))
+    assert one.risks == ("Ask who pays for roots.",)  # that hours are a guess is told apart
     assert not one.chosen
 
 

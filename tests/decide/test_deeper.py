@@ -15,7 +15,7 @@ from budget.decide.deeper import bids_alike, deepen
 from budget.decide.outcome import Comparison
 from budget.decide.plan import Priced
 from budget.decide.terms.situation import Situation
-from budget.decide.thorough.alike import Alike, Spread, _gap, _hourly, spreads
+from budget.decide.thorough.alike import Alike, Fill, Spread, _fills, _gap, _hourly, spreads
 from budget.decide.thorough.growing import between, growths, lay_out
 from budget.decide.thorough.leftover import Left
 from budget.decide.thorough.margins import Margin, margins
@@ -432,6 +432,23 @@ def test_which_gap_a_line_fills(
     at = Situation(make.takeoff(needs, []), make.options(), "sand", frozenset())
     line: Any = SimpleNamespace(name="Any", choice=choice, supplier=supplier)
     assert _gap(at, line, make.bid("Crew", ["Base"], 1)) == gap
+
+
+def test_a_gap_is_filled_by_all_of_its_lines(make: SimpleNamespace) -> None:
+    """Slabs for 30.00 and an hour, caps for 5.00 and half an hour, 20.00 to bring them."""
+    lines = [
+        SimpleNamespace(name=name, choice=choice, supplier="North", cash=cash, own_hours=hours)
+        for name, choice, cash, hours in (
+            ("Slab", "item:Slab", 3000, 1.0), ("Delivery", "goods:North", 2000, 0.0),
+            ("Cap", "item:Cap", 500, 0.5),
+        )
+    ]  # fmt: skip
+    at = Situation(make.takeoff([], []), make.options(), "sand", frozenset())
+    priced: Any = SimpleNamespace(lines=lines)
+    assert list(_fills(at, priced, make.bid("Crew", ["Dig"], 1))) == [
+        Fill("Materials of the other steps", ("Slab", "Cap"), 3500, 1.5),
+        Fill("Bringing and carrying goods", ("Delivery",), 2000, 0.0),
+    ]
 
 
 def test_no_plan_beats_a_trade_and_none_is_missing(deep: Comparison, every: list[Priced]) -> None:

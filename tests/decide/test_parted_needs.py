@@ -277,3 +277,16 @@ def test_free_pallets_come_off_those_of_a_share(
     offers = [sand(make, seller, 1000, 500.0, weight=500.0) for seller in ("North", "South")]
     drop = make.drop("North", 0, per_pallet=200, free_pallets=free)
     assert pinned(make, 3000.0, 5.0, offers, [drop]).priced.cash == 6 * 1000 + charged * 200
+
+
+@pytest.mark.parametrize(("packs", "free", "cash"), [(5.0, 4500, 5300), (9.0, 7500, 8500)])
+def test_all_bags_of_a_share_cost_the_one_price_of_their_number(
+    make: SimpleNamespace, packs: float, free: int, cash: int
+) -> None:
+    """Bags of 10 kg at 10.00, from five on at 8.00, brought for 12.00; the rest is a bag of 1.00.
+
+    Five at 10.00 would be brought for nothing, and so would four of nine; at 8.00 they are not.
+    """
+    offers = [sand(make, "North", 1000, 10.0, breaks=[(5.0, 800)]), sand(make, "South", 100, 50.0)]
+    found = pinned(make, 100.0, packs, offers, [make.drop("North", 1200, free_above=free)])
+    assert found.priced.cash == cash
