@@ -131,7 +131,7 @@ def test_of_several_stopped_searches_the_one_that_may_go_lowest_counts(planner: 
 def pinnable(make: SimpleNamespace) -> Planner:
     """Sand in part at three quotes of two sellers, or whole from a third; a bench may be left out.
 
-    Stone is to be had of one quote in part.
+    Stone is to be had of one quote in part, grit of two.
     """
     offers = [
         make.offer("Sand", "North", 500, per="bag", in_part=True),
@@ -140,6 +140,8 @@ def pinnable(make: SimpleNamespace) -> Planner:
         make.offer("Sand", "West", 700, per="bag"),
         make.offer("Stone", "North", 100, per="bag", in_part=True),
         make.offer("Stone", "South", 100, per="bag"),
+        make.offer("Grit", "North", 100, per="bag", in_part=True),
+        make.offer("Grit", "South", 100, per="bag", in_part=True),
     ]
     routes = [make.drop("North", 0), make.drop("North", 0, point="site"), make.haul("North", 500),
               make.drop("South", 0), make.drop("West", 0)]  # fmt: skip
@@ -153,7 +155,7 @@ def pinnable(make: SimpleNamespace) -> Planner:
         offers=offers, routes=routes, machines=machines,
         methods=[make.method("Lay", "by hand", 1.0), make.method("Cut", "saw", 1.0, machine="Saw")],
     )  # fmt: skip
-    needs = [make.need("Sand", "Lay", {"mass": 25}), make.need("Stone", "Lay", {"mass": 9})]
+    needs = [make.need(item, "Lay", {"mass": 25}) for item in ("Sand", "Stone", "Grit")]
     steps = [make.amount("Lay", 1.0), make.amount("Cut", 1.0)]
     return Planner(make.takeoff(needs, steps, optional=["Bench", "Arbour"]), options)
 
@@ -168,6 +170,7 @@ def pinnable(make: SimpleNamespace) -> Planner:
         ("machine:Saw", "Buy", {"buy at A"}),
         ("item:Sand", "south", {"Sand @ South, bag", "Sand @ South, tonne"}),
         ("item:Sand", "several quotes", {"several quotes"}),
+        ("item:Grit", "several quotes", {"several quotes"}),
         ("item:Stone", "South", {"Stone @ South, bag"}),
         (
             "item:Sand",
