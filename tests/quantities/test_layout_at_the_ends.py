@@ -360,3 +360,18 @@ def test_a_region_is_sound_also_where_a_hole_crosses_its_edge_by_rounding() -> N
     found = layout.region_in((room, ((1.1, -1e-9), (1.5, 0.4), (0.7, 0.4))))
     assert found.is_valid
     assert found.area == pytest.approx(2 - 0.16)
+
+
+def test_where_rounding_makes_an_edge_cross_itself_it_is_laid(make: Any) -> None:
+    """A ring of 6 ft around a hole of 2 ft, and a disc of 5 ft 3 ft off that lies over both."""
+    cos, sin = math.cos(math.radians(45)), math.sin(math.radians(45))
+    sizes = {"ring": {"diameter": 6, "inner_diameter": 2}, "circle": {"diameter": 5}}
+    rows = [
+        make.area(name=name, shape=name, turn=45.0, x=x * cos - sin, y=x * sin + cos, **sizes[name])
+        for name, x in (("ring", 5), ("circle", 8))
+    ]
+    (part,) = take_off(make.job(*rows)).parts
+    [drawing] = part.laid
+    pavers = [Polygon(each) for each in (*drawing.whole, *drawing.cut)]
+    faces = 8 * 4 / (8.125 * 4.125)  # of the default paver, with joints of an eighth of an inch
+    assert sum(each.area for each in pavers) == pytest.approx(part.area.value * faces, rel=0.02)
