@@ -200,6 +200,33 @@ def test_a_crew_without_machines_needs_the_fastest_one(make: SimpleNamespace) ->
     assert crew_method(at, "Base") is None
 
 
+@pytest.mark.parametrize(("laid", "cash"), [(0.0, 12000), (20.0, 21000)])
+def test_a_crew_without_machines_is_given_the_fastest_ones_machine(
+    make: SimpleNamespace, laid: float, cash: int
+) -> None:
+    """Two days of a loader are 80.00, a day of a digger 70.00; the crew 50.00. Layers need none.
+
+    At 100.00 an hour two own hours with the digger would be 200.00.
+    """
+    options = make.options(
+        methods=[
+            make.method("Dig", "slow", 4.0, machine="Loader"),
+            make.method("Dig", "fast", 0.5, machine="Digger"),
+        ],
+        machines=[
+            make.machine("Loader", "rent", terms=[("day", 4000, 1)]),
+            make.machine("Digger", "rent", terms=[("day", 7000, 1)]),
+        ],
+        bids=[
+            make.bid("Crew", ["Dig"], 5000, equipment=False),
+            make.bid("Layers", ["Lay"], 9000, equipment=False),
+        ],
+    )  # fmt: skip
+    takeoff = make.takeoff([], [make.amount("Dig", 4.0), make.amount("Lay", laid)])
+    found = solved(Situation(takeoff, options, "sand", frozenset()), 10000.0)
+    assert (found.priced.cash, found.priced.plan.machines) == (cash, {"Digger": "rent"})
+
+
 def test_packs_of_two_items_share_whole_drops(make: SimpleNamespace) -> None:
     """Each weighs 0.75 of what a drop at 30.00 brings: two for both, and one and a half is none."""
     steps = {"Cap": "Build", "Post": "Joint"}
