@@ -164,11 +164,12 @@ def runs(ring: Ring, deep: float) -> list[Run]:
 
 
 def _run(line: Ring, ends: tuple[float, ...], between: Sequence[float], deep: float) -> Run:
-    past = [deep * math.tan(_limited(turn) / 2) if turn < 0 else 0.0 for turn in ends] or [0.0] * 2
+    past = [deep * math.tan(_limited(turn) / 2) if turn < 0 else 0.0 for turn in ends]
+    start, end = past or (0.0, 0.0)
     hollow = sum(2 * deep * math.tan(-turn / 2) for turn in between if turn < 0)
     outer = sum(math.dist(a, b) for a, b in itertools.pairwise(line))
     bends = sum(abs(turn) for turn in between)
-    return Run(line, ends, bends, (past[0], past[1]), outer + hollow + sum(past))
+    return Run(line, ends, bends, (start, end), outer + hollow + start + end)
 
 
 def _limited(turn: float) -> float:
