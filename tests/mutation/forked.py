@@ -91,7 +91,11 @@ def _tried(
     child = os.fork()
     if child == 0:
         os.close(reads)
-        os._exit(_child(session, trial, items, functions, writes))
+        status = 1
+        try:
+            status = _child(session, trial, items, functions, writes)
+        finally:  # nothing of a child may go on as if it were the parent
+            os._exit(status)
     os.close(writes)
     until = time.monotonic() + LONGEST + TIMES * (trial.seconds if trial else LONGEST)
     try:
